@@ -1,0 +1,61 @@
+package layout
+
+import "aftbay/geom"
+
+// Heat is the heat study: its cases and how it is computed.
+type Heat struct {
+	Cases   []HeatCase `json:"cases,omitempty"`
+	Spread  *Spread    `json:"spread,omitempty"`
+	PatchMM *float64   `json:"patch_mm,omitempty"` // target edge length; 40 when absent
+	Rays    *int       `json:"rays,omitempty"`     // per patch; 1024 when absent
+	Seed    *uint64    `json:"seed,omitempty"`     // 1 when absent
+	Notes   string     `json:"notes,omitempty"`
+}
+
+// HeatCase is a steady case, or a soak when After names another case.
+type HeatCase struct {
+	Name             string   `json:"name"`
+	After            string   `json:"after,omitempty"`
+	AirDegC          *float64 `json:"air_degC,omitempty"`
+	AirSpeedMS       *float64 `json:"air_speed_m_s,omitempty"`
+	SurroundingsDegC *float64 `json:"surroundings_degC,omitempty"`
+	FilmWM2K         *float64 `json:"film_W_m2K,omitempty"` // replaces the correlation for every part
+	Minutes          *float64 `json:"minutes,omitempty"`
+	AirSettlesDegC   *float64 `json:"air_settles_degC,omitempty"`
+	AirTimeS         *float64 `json:"air_time_s,omitempty"`
+	Notes            string   `json:"notes,omitempty"`
+}
+
+// Spread is how far the inputs may be off, for the low and high figures.
+type Spread struct {
+	SourceK    *float64 `json:"source_K,omitempty"`   // ± on held temperatures
+	Emissivity *float64 `json:"emissivity,omitempty"` // ±
+	Film       *Range   `json:"film,omitempty"`       // factors [least, most]
+	AirK       *float64 `json:"air_K,omitempty"`      // ±
+	Notes      string   `json:"notes,omitempty"`
+}
+
+// Spot asks where a component can be mounted. The mesh sits with its mounting
+// face on z = 0 of its own frame, body towards +Z.
+type Spot struct {
+	Name       string    `json:"name"`
+	Mesh       string    `json:"mesh"`
+	MeshUnit   string    `json:"mesh_unit,omitempty"`
+	Role       string    `json:"role"`
+	Hosts      []string  `json:"hosts"` // selectors
+	ServeMM    *geom.Vec `json:"serve_mm,omitempty"`
+	ReachMM    *float64  `json:"reach_mm,omitempty"`
+	LimitDegC  *Limit    `json:"limit_degC,omitempty"`
+	Tool       *Tool     `json:"tool,omitempty"`
+	Thermal    *Thermal  `json:"thermal,omitempty"`
+	Emissivity *float64  `json:"emissivity,omitempty"`
+	Replaces   string    `json:"replaces,omitempty"` // part name that this component stands in for; left out of the search
+	Notes      string    `json:"notes,omitempty"`
+}
+
+// Tool is the straight cylinder that must reach the component.
+type Tool struct {
+	DiameterMM float64 `json:"diameter_mm"`
+	LengthMM   float64 `json:"length_mm"`
+	Notes      string  `json:"notes,omitempty"`
+}
