@@ -23,3 +23,16 @@ func (m *Mesh) Box() geom.Box {
 	}
 	return b
 }
+
+// Scaled returns the mesh with every coordinate multiplied by factor, which
+// must be positive; the triangles are shared. A factor of 1 returns m itself.
+func (m *Mesh) Scaled(factor float64) *Mesh {
+	if factor == 1 {
+		return m
+	}
+	s := &Mesh{Verts: make([]geom.Vec, len(m.Verts)), Tris: m.Tris}
+	for i, v := range m.Verts {
+		s.Verts[i] = v.Mul(factor)
+	}
+	return s
+}

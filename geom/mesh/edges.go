@@ -1,0 +1,65 @@
+package mesh
+
+import "slices"
+
+// edge is a pair of corners a < b and the facets that use it.
+type edge struct {
+	a, b int32
+	uses []edgeUse // in triangle order
+}
+
+// edgeUse is one facet on an edge.
+type edgeUse struct {
+	far     int32 // the larger corner index
+	tri     int32
+	forward bool // the facet runs from the smaller to the larger corner
+}
+
+// eachEdge calls do for every edge of the facets for which keep is true, by
+// rising corner indices; an edge from a corner to itself is left out. The uses
+// are valid during the call only. Linear time for meshes of bounded fan size.
+func eachEdge(m *Mesh, keep []bool, do func(e edge)) {
+	// Sort the uses into one bucket per smaller corner.
+	ends := make([]int, len(m.Verts)+1)
+	eachUse(m, keep, func(near int32, _ edgeUse) { ends[near+1]++ })
+	for v := range m.Verts {
+		ends[v+1] += ends[v]
+	}
+	uses := make([]edgeUse, ends[len(m.Verts)])
+	fill := slices.Clone(ends[:len(m.Verts)])
+	eachUse(m, keep, func(near int32, u edgeUse) {
+		uses[fill[near]] = u
+		fill[near]++
+	})
+
+	// Inside a bucket bring equal far corners together.
+	for v := range m.Verts {
+		bucket := uses[ends[v]:ends[v+1]]
+		slices.SortStableFunc(bucket, func(x, y edgeUse) int { return int(x.far - y.far) })
+		for len(bucket) > 0 {
+			n := 1
+			for n < len(bucket) && bucket[n].far == bucket[0].far {
+				n++
+			}
+			do(edge{a: int32(v), b: bucket[0].far, uses: bucket[:n]})
+			bucket = bucket[n:]
+		}
+	}
+}
+
+// eachUse calls do with the smaller corner and the use, three times a facet.
+func eachUse(m *Mesh, keep []bool, do func(near int32, u edgeUse)) {
+	for t, tri := range m.Tris {
+		if !keep[t] {
+			continue
+		}
+		for k := range 3 {
+			switch from, to := tri[k], tri[(k+1)%3]; {
+			case from < to:
+				do(from, edgeUse{far: to, tri: int32(t), forward: true})
+			case from > to:
+				do(to, edgeUse{far: from, tri: int32(t)})
+			}
+		}
+	}
+}

@@ -1,0 +1,145 @@
+package mesh
+
+import (
+	"math"
+
+	"aftbay/geom"
+)
+
+// Health says whether a mesh bounds a solid and counts what is wrong with it.
+type Health struct {
+	// Closed: every edge is run through as often one way as the other and no
+	// facet stands twice, so the mesh has an inside. A body that is wholly
+	// inside out is closed too; Flipped then counts all its facets.
+	Closed           bool
+	OpenEdges        int // edges of one facet
+	NonManifoldEdges int // edges of more than two facets
+	Degenerate       int // facets without area: equal corners, or flat within float32 rounding
+	Duplicate        int // facets that repeat an earlier one, corners and winding
+	Flipped          int // facets Mended would turn: against their neighbours, or inside out
+}
+
+// Inspect returns the health of m. Edges are counted without degenerate facets,
+// save where flat ones with three distinct corners are what closes the surface.
+// An empty mesh is not closed. Linear time, but for nested or inside-out bodies.
+func Inspect(m *Mesh) Health { return survey(m).health }
+
+// float32Step is the relative step of a float32 coordinate.
+const float32Step = 1.0 / (1 << 23)
+
+// findings is all that survey learns about a mesh.
+type findings struct {
+	health Health
+	sound  []bool // sound[t]: facet t is neither degenerate nor a duplicate
+	turn   []bool // turn[t]: facet t must be turned to face out
+	spared int    // flat facets kept because they close the surface
+}
+
+func survey(m *Mesh) findings {
+	f := findings{sound: make([]bool, len(m.Tris))}
+	flat := make([]bool, len(m.Tris)) // no area though three distinct corners
+	flats := 0
+	for t, tri := range m.Tris {
+		switch {
+		case tri[0] == tri[1] || tri[1] == tri[2] || tri[2] == tri[0]:
+			f.health.Degenerate++
+		case isFlat(m.Corners(t)):
+			flat[t] = true
+			flats++
+			f.sound[t] = true
+		default:
+			f.sound[t] = true
+		}
+	}
+	f.health.Degenerate += flats
+
+	// Flat facets may patch a seam or lie loose on a face: keep whichever leaves
+	// fewer faults.
+	count := countEdges(m, f.sound)
+	if flats > 0 {
+		without := make([]bool, len(m.Tris))
+		for t := range without {
+			without[t] = f.sound[t] && !flat[t]
+		}
+		if c := countEdges(m, without); c.unbalanced <= count.unbalanced {
+			f.sound, count = without, c
+		} else {
+			f.spared = flats
+		}
+	}
+
+	f.health.Duplicate = dropDuplicates(m, f.sound)
+	f.health.OpenEdges, f.health.NonManifoldEdges = count.open, count.crowded
+	f.health.Closed = count.all > 0 && count.unbalanced == 0 && f.health.Duplicate == 0
+	f.turn = facingOut(m, f.sound)
+	for _, turn := range f.turn {
+		if turn {
+			f.health.Flipped++
+		}
+	}
+	return f
+}
+
+// isFlat reports whether the least height of a triangle is below the rounding
+// of its coordinates, so that its area is noise.
+func isFlat(a, b, c geom.Vec) bool {
+	longest := math.Sqrt(max(b.Sub(a).LenSqr(), c.Sub(b).LenSqr(), a.Sub(c).LenSqr()))
+	doubleArea := b.Sub(a).Cross(c.Sub(a)).Len()
+	var reach float64
+	for k := range 3 {
+		reach = max(reach, math.Abs(a[k]), math.Abs(b[k]), math.Abs(c[k]))
+	}
+	return doubleArea <= longest*reach*float32Step
+}
+
+// edgeCount sums up the edges of a set of facets.
+type edgeCount struct {
+	all, open, crowded int
+	unbalanced         int // edges not run through equally often both ways
+}
+
+func countEdges(m *Mesh, keep []bool) edgeCount {
+	var c edgeCount
+	eachEdge(m, keep, func(e edge) {
+		c.all++
+		switch {
+		case len(e.uses) == 1:
+			c.open++
+		case len(e.uses) > 2:
+			c.crowded++
+		}
+		forward := 0
+		for _, u := range e.uses {
+			if u.forward {
+				forward++
+			}
+		}
+		if 2*forward != len(e.uses) {
+			c.unbalanced++
+		}
+	})
+	return c
+}
+
+// dropDuplicates clears keep for facets whose corners, in the same turning
+// sense, stood before; it returns how many. Two facets back to back are no
+// duplicates: they are a thin sheet or the wall between touching solids.
+func dropDuplicates(m *Mesh, keep []bool) int {
+	seen := make(map[[3]int32]struct{}, len(m.Tris))
+	dropped := 0
+	for t, tri := range m.Tris {
+		if !keep[t] {
+			continue
+		}
+		for tri[0] > tri[1] || tri[0] > tri[2] { // smallest corner first
+			tri[0], tri[1], tri[2] = tri[1], tri[2], tri[0]
+		}
+		if _, ok := seen[tri]; ok {
+			keep[t] = false
+			dropped++
+			continue
+		}
+		seen[tri] = struct{}{}
+	}
+	return dropped
+}
