@@ -98,8 +98,8 @@ type Growth struct {
 
 // Decision is what the review settled about one finding.
 type Decision struct {
-	Finding string `json:"finding"` // finding id
-	State   string `json:"state"`   // open, accepted, rejected, closed
+	Finding string `json:"finding"`         // finding id
+	State   string `json:"state,omitempty"` // open (when empty), accepted, rejected, closed
 	Owner   string `json:"owner,omitempty"`
 	Due     string `json:"due,omitempty"` // yyyy-mm-dd
 	Notes   string `json:"notes,omitempty"`

@@ -4,8 +4,8 @@ import "aftbay/geom"
 
 // Vehicle is the car that the powertrain sits in.
 type Vehicle struct {
-	FrontAxleMM       geom.Vec   `json:"front_axle_mm"`
-	RearAxleMM        geom.Vec   `json:"rear_axle_mm"`
+	FrontAxleMM       geom.Vec   `json:"front_axle_mm,omitzero"`
+	RearAxleMM        geom.Vec   `json:"rear_axle_mm,omitzero"`
 	TyreRadiusMM      float64    `json:"tyre_radius_mm,omitempty"` // static loaded radius
 	TrackMM           float64    `json:"track_mm,omitempty"`
 	GroundZMM         float64    `json:"ground_z_mm,omitempty"`

@@ -1,0 +1,91 @@
+package layout
+
+import (
+	"fmt"
+
+	"aftbay/geom"
+)
+
+func (c *checker) checkVehicle() {
+	if v := c.doc.Vehicle; v != nil {
+		given := v.FrontAxleMM != geom.Vec{} || v.RearAxleMM != geom.Vec{}
+		if given && v.RearAxleMM[0] <= v.FrontAxleMM[0] {
+			c.fault("/vehicle", "the rear axle isn't behind the front axle", "give both axles; X points rearward")
+		}
+		attitudes := names{word: "attitude"}
+		for i, a := range v.Attitudes {
+			attitudes.add(c, fmt.Sprintf("/vehicle/attitudes/%d", i), a.Name)
+		}
+	}
+	shafts := names{word: "half-shaft"}
+	for i, h := range c.doc.HalfShafts {
+		at := fmt.Sprintf("/half_shafts/%d", i)
+		shafts.add(c, at, h.Name)
+		c.refer(at+"/inner_group", h.InnerGroup, &c.groups)
+		if h.InnerMM == h.OuterMM && h.Name != "" {
+			c.fault(at, "inner_mm and outer_mm are the same point", "give the two joints")
+		}
+	}
+}
+
+func (c *checker) checkRearView() {
+	r := c.doc.RearView
+	if r == nil {
+		return
+	}
+	const at = "/rear_view"
+	if r.RPointMM != nil && len(r.EyesMM) > 0 {
+		c.fault(at, "r_point_mm and eyes_mm both given", "keep one")
+	}
+	c.distinct(at+"/eyes_mm", r.EyesMM)
+	c.distinct(at+"/glass_mm", r.GlassMM)
+	m := r.Mirror
+	if m == nil {
+		return
+	}
+	if m.Normal != nil && m.Aim != nil {
+		c.fault(at+"/mirror", "normal and aim both given", "keep one")
+	}
+	c.direction(at+"/mirror/normal", m.Normal)
+	c.direction(at+"/mirror/aim", m.Aim)
+	c.direction(at+"/mirror/up", m.Up)
+}
+
+func (c *checker) direction(at string, v *geom.Vec) {
+	if v != nil && v.Len() == 0 {
+		c.fault(at, "the direction [0, 0, 0] points nowhere", "give a direction")
+	}
+}
+
+func (c *checker) checkHeat() {
+	h := c.doc.Heat
+	if h == nil {
+		return
+	}
+	cases := names{word: "case"}
+	for i := range h.Cases {
+		hc := &h.Cases[i]
+		at := fmt.Sprintf("/heat/cases/%d", i)
+		if hc.After != "" && hc.After == hc.Name {
+			c.fault(at+"/after", "the case follows itself", "name an earlier case")
+		} else if later(h.Cases[i:], hc.After) && !cases.has[hc.After] {
+			c.fault(at+"/after", fmt.Sprintf("the case %q comes later", clip(hc.After)), "put it before this one")
+		} else {
+			c.refer(at+"/after", hc.After, &cases)
+		}
+		cases.add(c, at, hc.Name)
+	}
+	if s := h.Spread; s != nil && s.Film != nil {
+		c.order("/heat/spread/film", *s.Film)
+	}
+}
+
+// later reports whether one of the cases has the name.
+func later(cases []HeatCase, name string) bool {
+	for i := range cases {
+		if name != "" && cases[i].Name == name {
+			return true
+		}
+	}
+	return false
+}

@@ -1,0 +1,119 @@
+package layout
+
+import (
+	"fmt"
+
+	"aftbay/geom"
+)
+
+func (c *checker) checkParts() {
+	for i := range c.doc.Parts {
+		p := &c.doc.Parts[i]
+		at := fmt.Sprintf("/parts/%d", i)
+		c.file(at+"/mesh", p.Mesh)
+		c.refer(at+"/group", p.Group, &c.groups)
+		c.limit(at+"/limit_degC", p.LimitDegC)
+		c.thermal(at+"/thermal", p.Name, p.Thermal)
+		if g := p.Growth; g != nil && 1+g.PerK*(g.ToDegC-g.FromDegC) <= 0 {
+			c.fault(at+"/growth", "the part would shrink to nothing", "check per_K and the two temperatures")
+		}
+	}
+	for i, pair := range c.doc.Joined {
+		at := fmt.Sprintf("/joined/%d", i)
+		for k, name := range pair {
+			c.refer(fmt.Sprintf("%s/%d", at, k), name, &c.parts)
+		}
+		if pair[0] == pair[1] && pair[0] != "" {
+			c.fault(at, fmt.Sprintf("%q is joined to itself", clip(pair[0])), "name two parts")
+		}
+	}
+}
+
+func (c *checker) limit(at string, l *Limit) {
+	if l != nil && l.ContinuousDegC != nil && l.PeakDegC != nil && *l.ContinuousDegC > *l.PeakDegC {
+		c.fault(at, "the continuous limit is above the peak limit", "swap or mend them")
+	}
+}
+
+func (c *checker) thermal(at, self string, t *Thermal) {
+	if t == nil {
+		return
+	}
+	if t.HeldDegC != nil && t.HeldAlong != nil {
+		c.fault(at, "held_degC and held_along both given", "keep one")
+	}
+	if a := t.HeldAlong; a != nil && a.FromMM == a.ToMM {
+		c.fault(at+"/held_along", "from_mm and to_mm are the same point", "use held_degC for one temperature")
+	}
+	if m := t.Mount; m != nil {
+		c.refer(at+"/mount/to", m.To, &c.parts)
+		if m.To == self && self != "" {
+			c.fault(at+"/mount/to", "the part is mounted to itself", "name the part that carries it")
+		}
+	}
+}
+
+func (c *checker) checkGroups() {
+	for i := range c.doc.Groups {
+		g := &c.doc.Groups[i]
+		at := fmt.Sprintf("/groups/%d", i)
+		c.file(at+"/positions", g.Positions)
+		m := g.Motion
+		if m == nil {
+			continue
+		}
+		at += "/motion/"
+		c.order(at+"x_mm", m.XMM)
+		c.order(at+"y_mm", m.YMM)
+		c.order(at+"z_mm", m.ZMM)
+		c.order(at+"roll_deg", m.RollDeg)
+		c.order(at+"pitch_deg", m.PitchDeg)
+		c.order(at+"yaw_deg", m.YawDeg)
+	}
+	if d := c.doc.Drop; d != nil {
+		c.refer("/drop/group", d.Group, &c.groups)
+		c.order("/drop/range_mm", d.RangeMM)
+	}
+}
+
+func (c *checker) checkRules() {
+	for i, r := range c.doc.Rules {
+		at := fmt.Sprintf("/rules/%d", i)
+		c.selector(at+"/a", r.A)
+		c.selector(at+"/b", r.B)
+	}
+}
+
+func (c *checker) checkSpots() {
+	spots := names{word: "spot"}
+	for i := range c.doc.Spots {
+		s := &c.doc.Spots[i]
+		at := fmt.Sprintf("/spots/%d", i)
+		spots.add(c, at, s.Name)
+		c.file(at+"/mesh", s.Mesh)
+		for k, host := range s.Hosts {
+			c.selector(fmt.Sprintf("%s/hosts/%d", at, k), host)
+		}
+		c.limit(at+"/limit_degC", s.LimitDegC)
+		c.thermal(at+"/thermal", "", s.Thermal)
+		c.refer(at+"/replaces", s.Replaces, &c.parts)
+	}
+}
+
+func (c *checker) checkRoutes() {
+	for i := range c.doc.Routes {
+		r := &c.doc.Routes[i]
+		at := fmt.Sprintf("/routes/%d", i)
+		c.refer(at+"/group", r.Group, &c.groups)
+		c.distinct(at+"/points_mm", r.PointsMM)
+	}
+}
+
+// distinct checks that no two neighbours in a list of points are the same.
+func (c *checker) distinct(at string, points []geom.Vec) {
+	for k := 1; k < len(points); k++ {
+		if points[k] == points[k-1] {
+			c.fault(fmt.Sprintf("%s/%d", at, k), "the same point twice in a row", "leave one out")
+		}
+	}
+}

@@ -1,0 +1,98 @@
+package layout
+
+import (
+	"bytes"
+	"encoding/json"
+	"errors"
+	"fmt"
+)
+
+// MaxDocumentBytes is the largest layout file that is read: a layout of ten
+// thousand parts with every key takes about a third of it.
+const MaxDocumentBytes = 16 << 20
+
+// Decode reads a layout file. where names the file in faults. Everything wrong
+// is reported at once as Faults; the document is nil then.
+func Decode(data []byte, where string) (*Document, error) {
+	if len(data) > MaxDocumentBytes {
+		return nil, Faults{{
+			Where: where, What: fmt.Sprintf("the file has %d bytes", len(data)),
+			Mend: fmt.Sprintf("a layout file has at most %d; meshes belong in files of their own", MaxDocumentBytes),
+		}}
+	}
+	data = bytes.TrimPrefix(data, []byte("\ufeff")) // the byte order mark that some editors write
+	t, stop := readTree(data)
+	if stop != nil {
+		return nil, Faults{{Where: where, What: stop.what, Mend: stop.mend}}
+	}
+	if p := otherFormat(t); p != nil {
+		return nil, t.resolve(where, []placed{*p})
+	}
+	doc, list, err := assess(t, data)
+	if err != nil {
+		return nil, err
+	}
+	if err := t.resolve(where, list).asError(); err != nil {
+		return nil, err
+	}
+	return doc, nil
+}
+
+// otherFormat returns the fault of a file that isn't a layout of this version:
+// all else that one could say about it would be noise.
+func otherFormat(t *tree) *placed {
+	object, ok := t.root.(map[string]any)
+	if !ok {
+		return &placed{what: "the file holds no object {…}", mend: "a layout starts with {\"format\": \"" + Format + "\", …"}
+	}
+	if format, given := object["format"]; given && format != Format {
+		return &placed{path: "/format", what: shown(format) + " is another format", mend: "a layout says \"" + Format + "\""}
+	}
+	if v, ok := object["version"].(float64); ok && v > Version {
+		return &placed{
+			path: "/version", what: fmt.Sprintf("version %g is newer than this program reads (%d)", v, Version),
+			mend: "open it with a newer program",
+		}
+	}
+	return nil
+}
+
+// assess returns the document as far as it is readable and all its faults.
+func assess(t *tree, data []byte) (*Document, []placed, error) {
+	broken, err := schemaFaults(t)
+	if err != nil {
+		return nil, nil, err
+	}
+	list := append(t.faults, broken...)
+	doc := &Document{}
+	// Unmarshal goes on after a value of the wrong type, which the schema has
+	// reported; anything it alone refuses is reported here.
+	if err := json.Unmarshal(data, doc); err != nil && len(list) == 0 {
+		list = append(list, numberFault(err))
+	}
+	return doc, append(list, semanticFaults(doc)...), nil
+}
+
+// numberFault words what Unmarshal refuses although the schema allows it:
+// whole numbers written with a point or an exponent.
+func numberFault(err error) placed {
+	var te *json.UnmarshalTypeError
+	if errors.As(err, &te) {
+		return placed{
+			what: fmt.Sprintf("%s: %s can't be read as a whole number", te.Field, clip(te.Value)),
+			mend: "write it without point or exponent",
+		}
+	}
+	return placed{what: err.Error(), mend: "check the value"}
+}
+
+// Check returns everything wrong with a document held in memory, nil if
+// nothing: the same as Decode would find in its file.
+func Check(doc *Document) error {
+	data, err := Encode(doc)
+	if err != nil {
+		return err
+	}
+	_, err = Decode(data, "")
+	return err
+}

@@ -1,0 +1,186 @@
+package layout
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strings"
+)
+
+// FileName is the layout file inside its folder; PackedExt ends the name of a
+// folder packed into one file.
+const (
+	FileName  = "layout.json"
+	PackedExt = ".aftbay"
+)
+
+// MaxFileBytes is the largest mesh or table that is read: a binary STL of ten
+// million facets.
+const MaxFileBytes = 512 << 20
+
+// Folder gives the files of an open layout and no others. It may be used from
+// several goroutines.
+type Folder struct {
+	path   string
+	root   *os.Root // of a plain folder, else nil
+	packed *packed  // of a packed file, else nil
+}
+
+// Open reads the layout at path: a layout folder, its layout.json or a packed
+// .aftbay file. Faults in the document come back as Faults. The folder must be
+// closed by the caller.
+func Open(path string) (*Document, *Folder, error) {
+	info, err := os.Stat(path)
+	if err != nil {
+		return nil, nil, unreadable(path, err, "give a layout folder, its layout.json or an .aftbay file")
+	}
+	f := &Folder{path: path}
+	name := FileName
+	switch {
+	case info.IsDir():
+		f.root, err = os.OpenRoot(path)
+	case !info.Mode().IsRegular():
+		err = Fault{Where: path, What: "neither a folder nor a plain file", Mend: "give a layout folder, its layout.json or an .aftbay file"}
+	case strings.EqualFold(filepath.Ext(path), PackedExt):
+		f.packed, err = openPacked(path)
+	default:
+		f.path, name = filepath.Dir(path), filepath.Base(path)
+		f.root, err = os.OpenRoot(f.path)
+	}
+	if err != nil {
+		return nil, nil, err
+	}
+	doc, err := f.document(name)
+	if err != nil {
+		return nil, nil, errors.Join(err, f.Close())
+	}
+	return doc, f, nil
+}
+
+func (f *Folder) document(name string) (*Document, error) {
+	data, err := f.read(name, MaxDocumentBytes)
+	if err != nil {
+		return nil, err
+	}
+	return Decode(data, name)
+}
+
+// Path returns the folder, or the packed file, that is open.
+func (f *Folder) Path() string { return f.path }
+
+// Close lets go of the folder.
+func (f *Folder) Close() error {
+	if f.packed != nil {
+		return f.packed.file.Close()
+	}
+	return f.root.Close()
+}
+
+// ReadFile returns a file of the folder. rel is written with / and must stay
+// inside, also through links. The error is a Fault that names the file.
+func (f *Folder) ReadFile(rel string) ([]byte, error) {
+	if what, mend := pathFault(rel); what != "" || rel == "" {
+		return nil, Fault{Where: rel, What: what, Mend: mend}
+	}
+	return f.read(rel, MaxFileBytes)
+}
+
+// Stat returns size and time of a file, which tell whether it has changed.
+func (f *Folder) Stat(rel string) (fs.FileInfo, error) {
+	if what, mend := pathFault(rel); what != "" || rel == "" {
+		return nil, Fault{Where: rel, What: what, Mend: mend}
+	}
+	var info fs.FileInfo
+	var err error
+	if f.packed != nil {
+		info, err = f.packed.stat(rel)
+	} else {
+		info, err = f.root.Stat(filepath.FromSlash(rel))
+	}
+	if err != nil {
+		return nil, unreadable(rel, err, "check the name; capitals count")
+	}
+	return info, nil
+}
+
+// read returns a file of at most mostBytes.
+func (f *Folder) read(rel string, mostBytes int64) ([]byte, error) {
+	info, err := f.Stat(rel)
+	if err != nil {
+		return nil, err
+	}
+	switch {
+	case !info.Mode().IsRegular(): // a pipe would wait for ever
+		return nil, Fault{Where: rel, What: "no plain file", Mend: "put a file there"}
+	case info.Size() > mostBytes:
+		return nil, tooLarge(rel, info.Size(), mostBytes)
+	}
+	file, err := f.open(rel)
+	if err != nil {
+		return nil, unreadable(rel, err, "check the file")
+	}
+	data, err := readUpTo(file, info.Size(), mostBytes)
+	if err := errors.Join(err, file.Close()); err != nil {
+		return nil, unreadable(rel, err, "check the file")
+	}
+	if int64(len(data)) > mostBytes {
+		return nil, tooLarge(rel, int64(len(data)), mostBytes)
+	}
+	return data, nil
+}
+
+func (f *Folder) open(rel string) (io.ReadCloser, error) {
+	if f.packed != nil {
+		return f.packed.open(rel)
+	}
+	return f.root.Open(filepath.FromSlash(rel))
+}
+
+// readUpTo reads to the end, and at most one byte more than allowed, so that a
+// file that grows or lies about its size is noticed.
+func readUpTo(r io.Reader, sizeBytes, mostBytes int64) ([]byte, error) {
+	data := make([]byte, 0, sizeBytes+1)
+	limited := io.LimitReader(r, mostBytes+1)
+	for {
+		n, err := limited.Read(data[len(data):cap(data)])
+		data = data[:len(data)+n]
+		if errors.Is(err, io.EOF) {
+			return data, nil
+		}
+		if err != nil {
+			return nil, err
+		}
+		if len(data) == cap(data) {
+			data = append(data, 0)[:len(data)]
+		}
+	}
+}
+
+func tooLarge(rel string, sizeBytes, mostBytes int64) Fault {
+	return Fault{
+		Where: rel, What: fmt.Sprintf("the file has %d bytes, more than the %d that are read", sizeBytes, mostBytes),
+		Mend: "export a coarser envelope",
+	}
+}
+
+// unreadable words an error of the file system.
+func unreadable(where string, err error, mend string) error {
+	var fault Fault
+	var pe *fs.PathError
+	switch {
+	case errors.As(err, &fault):
+		return err
+	case errors.Is(err, fs.ErrNotExist):
+		return Fault{Where: where, What: "there is no such file", Mend: mend}
+	case errors.Is(err, fs.ErrPermission):
+		return Fault{Where: where, What: "the file may not be read", Mend: "ask for the permission"}
+	case errors.As(err, &pe) && strings.Contains(pe.Err.Error(), "escapes"):
+		return Fault{Where: where, What: "a link leads out of the layout folder", Mend: "put the file itself in the layout folder"}
+	case errors.As(err, &pe):
+		return Fault{Where: where, What: pe.Err.Error(), Mend: mend}
+	}
+	return Fault{Where: where, What: err.Error(), Mend: mend}
+}

@@ -1,0 +1,131 @@
+package layout
+
+import (
+	"archive/zip"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"strings"
+)
+
+// Limits of a packed layout. They are held against the sizes that the archive
+// declares, before anything is unpacked; more than the declared size is never
+// read.
+const (
+	maxPackedBytes   = 1 << 30 // of the archive itself
+	maxPackedEntries = 10_000
+	maxUnpackedBytes = 2 << 30
+	// maxPackedRatio is how far an archive may shrink its files, once they are
+	// larger than freeUnpackedBytes: STL files shrink some 3 to 50 times.
+	maxPackedRatio    = 200
+	freeUnpackedBytes = 64 << 20
+)
+
+// packed is an open .aftbay file.
+type packed struct {
+	file    *os.File
+	entries map[string]*zip.File
+	prefix  string // "folder/" when the folder itself was packed
+}
+
+// openPacked opens an archive and refuses it if any entry is hostile.
+func openPacked(path string) (*packed, error) {
+	file, err := os.Open(path)
+	if err != nil {
+		return nil, unreadable(path, err, "check the file")
+	}
+	p := &packed{file: file, entries: map[string]*zip.File{}}
+	if err := p.index(path); err != nil {
+		file.Close()
+		return nil, err
+	}
+	return p, nil
+}
+
+func (p *packed) index(path string) error {
+	info, err := p.file.Stat()
+	if err != nil {
+		return unreadable(path, err, "check the file")
+	}
+	if info.Size() > maxPackedBytes {
+		return tooLarge(path, info.Size(), maxPackedBytes)
+	}
+	archive, err := zip.NewReader(p.file, info.Size())
+	if err != nil {
+		return Fault{Where: path, What: "not readable as a packed layout: " + err.Error(), Mend: "pack the layout folder again"}
+	}
+	if len(archive.File) > maxPackedEntries {
+		return Fault{Where: path, What: fmt.Sprintf("%d files packed in it, more than %d", len(archive.File), maxPackedEntries), Mend: "leave out what the layout doesn't use"}
+	}
+	var sum uint64
+	for _, entry := range archive.File {
+		if err := p.admit(path, entry); err != nil {
+			return err
+		}
+		sum += entry.UncompressedSize64 // each at most MaxFileBytes: no overflow
+	}
+	if sum > maxUnpackedBytes || (sum > freeUnpackedBytes && sum > maxPackedRatio*uint64(info.Size())) {
+		return Fault{
+			Where: path, What: fmt.Sprintf("%d bytes unpack to %d", info.Size(), sum),
+			Mend: "this looks made to fill the memory; ask for the plain folder",
+		}
+	}
+	return p.findPrefix(path)
+}
+
+// admit takes one entry into the index.
+func (p *packed) admit(path string, entry *zip.File) error {
+	where := path + ": " + clip(entry.Name)
+	mode := entry.Mode()
+	if what, mend := pathFault(strings.TrimSuffix(entry.Name, "/")); what != "" || entry.Name == "" {
+		return Fault{Where: path, What: "packed in it: " + what, Mend: mend}
+	}
+	switch {
+	case mode.IsDir():
+		return nil
+	case !mode.IsRegular():
+		return Fault{Where: where, What: "packed as a link or device", Mend: "pack the file itself"}
+	case entry.UncompressedSize64 > MaxFileBytes:
+		return Fault{Where: where, What: fmt.Sprintf("unpacks to %d bytes, more than %d", entry.UncompressedSize64, MaxFileBytes), Mend: "export a coarser envelope"}
+	case p.entries[entry.Name] != nil:
+		return Fault{Where: where, What: "packed twice", Mend: "pack the layout folder again"}
+	}
+	p.entries[entry.Name] = entry
+	return nil
+}
+
+// findPrefix looks for the layout file at the top, else in the one folder
+// that was packed as a whole.
+func (p *packed) findPrefix(path string) error {
+	if p.entries[FileName] != nil {
+		return nil
+	}
+	found := 0
+	for name := range p.entries {
+		if top, rest, _ := strings.Cut(name, "/"); rest == FileName {
+			p.prefix = top + "/"
+			found++
+		}
+	}
+	if found != 1 {
+		return Fault{Where: path, What: "no " + FileName + " packed in it", Mend: "pack the layout folder again"}
+	}
+	return nil
+}
+
+func (p *packed) stat(rel string) (fs.FileInfo, error) {
+	entry := p.entries[p.prefix+rel]
+	if entry == nil {
+		return nil, fs.ErrNotExist
+	}
+	return entry.FileInfo(), nil
+}
+
+func (p *packed) open(rel string) (io.ReadCloser, error) {
+	entry := p.entries[p.prefix+rel]
+	if entry == nil {
+		return nil, fs.ErrNotExist
+	}
+	return entry.Open()
+}

@@ -1,0 +1,59 @@
+package layout
+
+import (
+	"fmt"
+	"strings"
+)
+
+// SelectorKind is what a selector goes by.
+type SelectorKind int
+
+// The kinds, least specific first: a rule on a later kind wins.
+const (
+	SelectAll SelectorKind = iota
+	SelectGroup
+	SelectRole
+	SelectPart
+)
+
+// Selector names a set of parts.
+type Selector struct {
+	Kind SelectorKind
+	Name string // part, role or group; "" for SelectAll
+}
+
+// ParseSelector reads role:x, part:x, group:x or *. Whether x exists is not
+// checked.
+func ParseSelector(text string) (Selector, error) {
+	if text == "*" {
+		return Selector{Kind: SelectAll}, nil
+	}
+	kind, name, _ := strings.Cut(text, ":")
+	if name != "" && name == strings.TrimSpace(name) {
+		switch kind {
+		case "group":
+			return Selector{SelectGroup, name}, nil
+		case "role":
+			return Selector{SelectRole, name}, nil
+		case "part":
+			return Selector{SelectPart, name}, nil
+		}
+	}
+	return Selector{}, Fault{
+		What: fmt.Sprintf("%q is no selector", clip(text)),
+		Mend: "write role:WORD, part:NAME, group:NAME or *",
+	}
+}
+
+// String returns the selector as the file writes it.
+func (s Selector) String() string {
+	switch s.Kind {
+	case SelectGroup:
+		return "group:" + s.Name
+	case SelectRole:
+		return "role:" + s.Name
+	case SelectPart:
+		return "part:" + s.Name
+	}
+	return "*"
+}
