@@ -1,0 +1,63 @@
+package mesh
+
+import (
+	"bufio"
+	"fmt"
+	"io"
+	"math"
+	"strings"
+
+	"github.com/hschendel/stl"
+
+	"aftbay/geom"
+)
+
+// WriteSTL writes m as binary STL with title in the header (80 bytes of it).
+// Coordinates are rounded to float32, which is exact for what ReadSTL gave.
+// It refuses numbers that binary STL cannot hold or ReadSTL would not take.
+func (m *Mesh) WriteSTL(w io.Writer, title string) error {
+	if len(m.Tris) > maxFacets {
+		return fmt.Errorf("stl: %w: %d facets, at most %d can be written", ErrTooLarge, len(m.Tris), maxFacets)
+	}
+	// Some readers take a header that begins with "solid" for ASCII.
+	if strings.HasPrefix(strings.ToLower(strings.TrimSpace(title)), "solid") {
+		title = "part " + title
+	}
+	solid := stl.Solid{Name: title, Triangles: make([]stl.Triangle, len(m.Tris))}
+	for t, tri := range m.Tris {
+		facet := &solid.Triangles[t]
+		for k, v := range tri {
+			p := m.Verts[v]
+			for _, x := range p {
+				if kind := judge(x); kind != nil {
+					return fmt.Errorf("stl: %w: facet %d, corner %d at %v; %s", kind, t+1, k+1, p, mendFor(kind))
+				}
+			}
+			facet.Vertices[k] = float32s(p)
+		}
+		facet.Normal = float32s(unitNormal(m.Corners(t)))
+	}
+	b := bufio.NewWriter(w)
+	if err := solid.WriteAll(b); err != nil {
+		return fmt.Errorf("stl: write: %w", err)
+	}
+	if err := b.Flush(); err != nil {
+		return fmt.Errorf("stl: write: %w", err)
+	}
+	return nil
+}
+
+func float32s(p geom.Vec) stl.Vec3 {
+	return stl.Vec3{float32(p[0]), float32(p[1]), float32(p[2])}
+}
+
+// unitNormal returns the outward unit normal of a triangle, zero if it has no
+// area.
+func unitNormal(a, b, c geom.Vec) geom.Vec {
+	n := b.Sub(a).Cross(c.Sub(a))
+	length := n.Len()
+	if length == 0 || math.IsInf(length, 0) {
+		return geom.Vec{}
+	}
+	return n.Mul(1 / length)
+}
