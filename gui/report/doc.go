@@ -1,0 +1,18 @@
+// Package report turns finished answers into the packet for the review: one
+// model, several writers. A Model holds plain numbers and sentences that are
+// ready to show; it computes nothing and knows neither the scene nor a toolkit.
+// WritePDF writes the paper, WriteCSV the findings as a table, WritePacket a
+// folder with both and the pictures.
+//
+// Units: millimetres, °C and K margins in the fields that say so; lengths on
+// the page are millimetres too. Frame: the vehicle axes of package geom.
+//
+// Method: the PDF is laid out twice. The first pass counts pages and notes where
+// each section starts, the second prints them with their numbers. Every writer
+// takes its numbers from the same formatting functions, so that the paper and
+// the table can't differ. The same model gives the same bytes: the date is the
+// model's own, nothing asks the clock.
+//
+// Limits: text is set in the Go fonts (Latin, Greek, Cyrillic); a sign they lack
+// prints as □. Left-to-right text only.
+package report

@@ -1,0 +1,167 @@
+package report
+
+import "math"
+
+// failing prints a page for each finding that fails, in the model's order.
+func (b *book) failing() {
+	first := true
+	for i := range b.m.Findings {
+		f := &b.m.Findings[i]
+		if !f.Verdict.Fails() {
+			continue
+		}
+		b.full()
+		b.section, b.note = "Findings that fail", ""
+		b.newPage()
+		if first {
+			b.enter(b.section, 0)
+			first = false
+		}
+		b.enter(joinNonEmpty(" ", f.ID, f.Title()), 1)
+		b.findingPage(f)
+	}
+}
+
+// findingPage prints one finding: pictures at the left, figures at the right.
+func (b *book) findingPage(f *Finding) {
+	wide := b.bodyMM()
+	b.column = frame{XMM: sideMM, WMM: wide - 42}
+	top := b.yMM
+	b.paragraph(style{faceBold, 5.4, inkText}, joinNonEmpty("  ", f.ID, f.Title()))
+	word := style{faceBold, 5, inkText}
+	textMM := b.widthMM(word, string(f.Verdict))
+	b.line(word, point{sideMM, top + 0.3}, wide, right, string(f.Verdict))
+	b.sign(f.Verdict, point{sideMM + wide - textMM - 5, top + 3.1}, 5.4)
+	b.full()
+	zone := joinNonEmpty("   ·   ", prefixed("state: ", f.State), prefixed("zone: ", f.Zone),
+		prefixed("roles: ", joinNonEmpty(" / ", f.RoleA, f.RoleB)), prefixed("revisions: ", joinNonEmpty(" / ", f.RevA, f.RevB)))
+	b.paragraph(styleSmall, zone)
+	b.gap(3)
+
+	start := b.yMM
+	b.column = frame{XMM: sideMM, WMM: wide*0.6 - 4}
+	b.findingPictures(f)
+	b.yMM = start
+	b.column = frame{XMM: sideMM + wide*0.6 + 4, WMM: wide*0.4 - 4}
+	b.findingFigures(f)
+	b.full()
+}
+
+// findingPictures places picture and section above each other.
+func (b *book) findingPictures(f *Finding) {
+	if f.Picture == nil && f.Section == nil {
+		at := frame{b.column.XMM, b.yMM, b.column.WMM, 40}
+		b.box(stroke{ink: inkLine, thickMM: 0.2}, at)
+		b.line(styleSmall, point{at.XMM, at.YMM + 18}, at.WMM, centre, "No picture was made for this finding.")
+		return
+	}
+	both := f.Picture != nil && f.Section != nil
+	for _, p := range []*Picture{f.Picture, f.Section} {
+		if p == nil {
+			continue
+		}
+		words := b.wrap(styleSmall, b.column.WMM, pictureWords(p))
+		belowMM := float64(len(words))*styleSmall.leadMM() + 3
+		hMM := b.floorMM() - b.yMM - belowMM
+		if both && p == f.Picture {
+			hMM = 0.56*(b.floorMM()-b.yMM) - belowMM
+		}
+		at, err := b.picture(frame{b.column.XMM, b.yMM, b.column.WMM, hMM}, p)
+		if err != nil && b.err == nil {
+			b.err = err
+		}
+		b.yMM = at.YMM + at.HMM + 1
+		b.paragraph(styleSmall, pictureWords(p))
+		b.gap(2)
+	}
+}
+
+// pictureWords is the caption with the name under which the file is found.
+func pictureWords(p *Picture) string { return joinNonEmpty("  ", p.Caption, "["+p.Name+"]") }
+
+// findingFigures prints the gap, its budget, the facts and the decision.
+func (b *book) findingFigures(f *Finding) {
+	big := style{faceBold, 11, inkText}
+	b.line(big, point{b.column.XMM, b.yMM}, b.column.WMM, left, gapText(f)+prefixed(" ", unitIf(f.LiveMM, "mm")))
+	b.yMM += big.leadMM() - 1
+	b.paragraph(styleStrong, verdictWords(f))
+	b.gap(2.5)
+	b.budget(f)
+	required := withUnit(f.RequiredMM, gapDecimals, "mm")
+	b.facts([][2]string{
+		{"Required", required},
+		{"Margin", withUnit(f.MarginMM, gapDecimals, "mm")},
+		{"Rule", f.Rule},
+		{"Source", joinNonEmpty("\n", f.Source, badge(f.Habit))},
+		{"Error bound", errorText(f.ErrorMM)},
+		{"Facet error", withUnit(f.ChordErrorMM, 3, "mm")},
+		{"Point on A", triple(f.PointAMM, placeDecimals)},
+		{"Point on B", triple(f.PointBMM, placeDecimals)},
+		{"Direction", triple(f.Direction, wayDecimals)},
+		{"Dimension", f.Dimension},
+		{"Worst pose", f.WorstPose},
+		{"Shared space", withUnit(f.VolumeMM3, 0, "mm³")},
+		{"Move B out by", triple(f.MoveOutMM, gapDecimals)},
+	})
+	b.decision(f)
+}
+
+func unitIf(v *float64, unit string) string {
+	if v == nil {
+		return ""
+	}
+	return unit
+}
+
+// verdictWords says in words how far the finding is off.
+func verdictWords(f *Finding) string {
+	switch {
+	case f.Verdict == Overlap && f.LiveMM != nil:
+		return "The parts overlap by up to " + plain(math.Abs(*f.LiveMM), gapDecimals) + " mm."
+	case f.Verdict == Overlap:
+		return "The parts overlap."
+	case f.MarginMM != nil && f.RequiredMM != nil && *f.MarginMM < 0:
+		return "Short by " + plain(-*f.MarginMM, gapDecimals) + " mm of the " + plain(*f.RequiredMM, gapDecimals) + " mm required."
+	}
+	return ""
+}
+
+// facts prints names and values below each other; unknown ones are left out.
+func (b *book) facts(pairs [][2]string) {
+	const nameMM = 25.0
+	for _, p := range pairs {
+		if p[1] == "" || p[1] == unknown {
+			continue
+		}
+		column := b.column
+		lines := b.wrap(styleCell, column.WMM-nameMM, p[1])
+		b.need(min(float64(len(lines))*styleCell.leadMM(), 30))
+		b.line(style{faceRegular, styleCell.sizeMM, inkMuted}, point{column.XMM, b.yMM}, nameMM, left, p[0])
+		for _, l := range lines {
+			b.need(styleCell.leadMM())
+			b.line(styleCell, point{column.XMM + nameMM, b.yMM}, column.WMM, left, l)
+			b.yMM += styleCell.leadMM()
+		}
+		b.gap(0.6)
+	}
+}
+
+// decision prints the fields of the review: filled in, or lines to write on.
+func (b *book) decision(f *Finding) {
+	b.gap(2)
+	b.need(30)
+	b.rule(stroke{ink: inkAccent, thickMM: 0.35}, point{b.column.XMM, b.yMM}, point{b.column.XMM + b.column.WMM, b.yMM})
+	b.gap(2)
+	for _, field := range [][2]string{{"Decision", f.Decision}, {"Owner", f.Owner}, {"Due", f.Due}, {"Comment", f.Comment}} {
+		if field[1] != "" {
+			b.facts([][2]string{field})
+			b.gap(0.8)
+			continue
+		}
+		b.need(6)
+		b.line(style{faceRegular, styleCell.sizeMM, inkMuted}, point{b.column.XMM, b.yMM + 1}, 25, left, field[0])
+		b.rule(stroke{ink: inkLine, thickMM: 0.2}, point{b.column.XMM + 25, b.yMM + 4.4},
+			point{b.column.XMM + b.column.WMM, b.yMM + 4.4})
+		b.yMM += 6
+	}
+}

@@ -1,0 +1,123 @@
+package report
+
+import "math"
+
+// heat prints what gets hot, case by case. The estimate sentence heads each page.
+func (b *book) heat() {
+	h := b.m.Heat
+	if h == nil {
+		return
+	}
+	b.chapter("What gets hot?", Estimate)
+	b.paragraph(style{faceBold, 4, inkText}, h.Sentence)
+	for i := range h.Cases {
+		b.heatCase(&h.Cases[i])
+	}
+}
+
+// heatCase prints the table, field picture and curves of one case.
+func (b *book) heatCase(c *HeatCase) {
+	b.sub("Case: " + c.Name)
+	b.paragraph(styleBody, c.Conditions)
+	if c.BalanceW != nil {
+		b.paragraph(styleSmall, "The energy balance leaves "+withUnit(c.BalanceW, 2, "W")+" over.")
+	}
+	b.gap(1.5)
+	b.heatTable(c)
+	for _, p := range c.Plots {
+		b.plot(&p, 78)
+		b.paragraph(styleSmall, Estimate)
+	}
+	if c.Picture != nil {
+		b.show(c.Picture, 125)
+		b.paragraph(styleSmall, Estimate)
+	}
+}
+
+// heatTable prints the parts of a case with their bands.
+func (b *book) heatTable(c *HeatCase) {
+	if len(c.Rows) == 0 {
+		b.paragraph(styleBody, "No part was computed in this case.")
+		return
+	}
+	lowest, highest := bandScale(c)
+	number := func(head string) column { return column{head: head, align: right, widthMM: 16} }
+	columns := []column{
+		{head: "Part, role", share: 1.1},
+		number("Low °C"), number("Nominal °C"), number("High °C"),
+		{head: "Band (line) and limit (upright), " + plain(lowest, 0) + " to " + plain(highest, 0) + " °C", widthMM: 44},
+		number("Limit °C"), number("Margin K"),
+		{head: "Verdict", widthMM: 20},
+		{head: "Main sources of heat", share: 1.3},
+		{head: "Source of the limit", share: 1},
+	}
+	timed := false
+	for i := range c.Rows {
+		timed = timed || c.Rows[i].PeakTimeS != nil
+	}
+	if timed {
+		columns = append(columns, number("Peak after key-off, s"))
+	}
+	var rows [][]cell
+	for i := range c.Rows {
+		rows = append(rows, b.heatCells(&c.Rows[i], lowest, highest, timed))
+	}
+	b.table(columns, rows)
+}
+
+// bandScale returns round ends for the bands of a case, °C.
+func bandScale(c *HeatCase) (lowDegC, highDegC float64) {
+	lowDegC, highDegC = math.Inf(1), math.Inf(-1)
+	for i := range c.Rows {
+		r := &c.Rows[i]
+		lowDegC, highDegC = min(lowDegC, r.LowDegC), max(highDegC, r.HighDegC)
+		if r.LimitDegC != nil {
+			lowDegC, highDegC = min(lowDegC, *r.LimitDegC), max(highDegC, *r.LimitDegC)
+		}
+	}
+	const roundDegC = 50
+	lowDegC = math.Floor(lowDegC/roundDegC) * roundDegC
+	highDegC = math.Ceil(highDegC/roundDegC) * roundDegC
+	if highDegC == lowDegC {
+		highDegC += roundDegC
+	}
+	return lowDegC, highDegC
+}
+
+// heatCells is one row of the heat table.
+func (b *book) heatCells(r *HeatRow, lowDegC, highDegC float64, timed bool) []cell {
+	var from []span
+	for _, s := range r.From {
+		from = append(from, span{style: styleCell, text: s.Part + " " + percent(s.Ratio)})
+	}
+	if len(from) == 0 {
+		from = append(from, span{style: styleCell, text: unknown})
+	}
+	row := []cell{
+		stacked(span{style: styleCellB, text: r.Part}, span{style: styleCellM, text: r.Role}),
+		text(shown(&r.LowDegC, tempDecimals)), strong(shown(&r.NominalDegC, tempDecimals)), text(shown(&r.HighDegC, tempDecimals)),
+		{draw: b.bandDrawer(r, lowDegC, highDegC)},
+		text(shown(r.LimitDegC, tempDecimals)), strong(shown(r.MarginK, tempDecimals)), judged(r.Verdict),
+		{spans: from},
+		stacked(span{style: styleCellM, text: r.LimitSource}, span{style: styleCellB, text: badge(r.Habit)}),
+	}
+	if timed {
+		row = append(row, text(shown(r.PeakTimeS, 0)))
+	}
+	return row
+}
+
+// bandDrawer draws a part's band from low to high, its nominal and its limit.
+func (b *book) bandDrawer(r *HeatRow, lowDegC, highDegC float64) func(f frame) {
+	return func(f frame) {
+		at := func(degC float64) float64 { return f.XMM + f.WMM*(degC-lowDegC)/(highDegC-lowDegC) }
+		y := f.YMM + 1.6
+		b.rule(stroke{ink: inkLine, thickMM: 0.15}, point{f.XMM, y}, point{f.XMM + f.WMM, y})
+		b.fill(frame{at(r.LowDegC), y - 0.6, max(at(r.HighDegC)-at(r.LowDegC), 0.3), 1.2}, inkBar)
+		b.fill(frame{at(r.NominalDegC) - 0.4, y - 1, 0.8, 2}, inkAccent)
+		if r.LimitDegC != nil {
+			x := at(*r.LimitDegC)
+			b.rule(stroke{ink: inkText, thickMM: 0.4}, point{x, y - 1.7}, point{x, y + 1.7})
+		}
+	}
+}

@@ -1,0 +1,92 @@
+package report
+
+import (
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+)
+
+// packetFile is one file of the packet.
+type packetFile struct {
+	path  string // below the packet's folder, with /
+	write func(w io.Writer) error
+}
+
+// WritePacket writes report.pdf, findings.csv and pictures/*.png into dir,
+// which is made when missing, and returns their paths in that order. All files
+// are written in full beside their places before the first is put there, so a
+// failure while writing leaves an older packet as it was. Files of other names
+// are left alone.
+func WritePacket(dir string, m *Model) ([]string, error) {
+	if err := Check(m); err != nil {
+		return nil, err
+	}
+	files := packetFiles(m)
+	var staged []string
+	defer func() {
+		for _, temp := range staged {
+			os.Remove(temp) // gone already where all went well
+		}
+	}()
+	for _, f := range files {
+		temp, err := stage(filepath.Join(dir, filepath.FromSlash(f.path)), f.write)
+		if err != nil {
+			return nil, fmt.Errorf("packet: %s: %w", f.path, err)
+		}
+		staged = append(staged, temp)
+	}
+	paths := make([]string, len(files))
+	for i, f := range files {
+		paths[i] = filepath.Join(dir, filepath.FromSlash(f.path))
+		if err := os.Rename(staged[i], paths[i]); err != nil {
+			return nil, fmt.Errorf("packet: %s: %w", f.path, err)
+		}
+	}
+	return paths, nil
+}
+
+// packetFiles lists the files of a packet in the order they are returned.
+func packetFiles(m *Model) []packetFile {
+	files := []packetFile{
+		{"report.pdf", func(w io.Writer) error { return WritePDF(w, m, PDFOptions{}) }},
+		{"findings.csv", func(w io.Writer) error { return WriteCSV(w, m) }},
+	}
+	for _, p := range pictures(m) {
+		files = append(files, packetFile{"pictures/" + p.Name + ".png", func(w io.Writer) error {
+			data, err := encodePNG(p)
+			if err != nil {
+				return err
+			}
+			_, err = w.Write(data)
+			return err
+		}})
+	}
+	return files
+}
+
+// stage writes a file beside path and returns its temporary name.
+func stage(path string, write func(w io.Writer) error) (temp string, err error) {
+	if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
+		return "", err
+	}
+	f, err := os.CreateTemp(filepath.Dir(path), ".packet-*")
+	if err != nil {
+		return "", err
+	}
+	err = write(f)
+	if err == nil {
+		err = f.Chmod(0o644)
+	}
+	if err == nil {
+		err = f.Sync()
+	}
+	if closed := f.Close(); err == nil {
+		err = closed
+	}
+	if err != nil {
+		os.Remove(f.Name())
+		return "", err
+	}
+	return f.Name(), nil
+}

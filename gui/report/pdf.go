@@ -1,0 +1,82 @@
+package report
+
+import (
+	"fmt"
+	"io"
+
+	"codeberg.org/go-pdf/fpdf"
+)
+
+// Paper is the size of the sheets; they lie wide, as on a projector.
+type Paper int
+
+// The papers known.
+const (
+	A4     Paper = iota // 297 by 210 mm, ISO 216
+	Letter              // 11 by 8.5 in, ANSI/ASME Y14.1 size A
+)
+
+// size returns the sheet as it lies.
+func (p Paper) size() fpdf.SizeType {
+	if p == Letter {
+		return fpdf.SizeType{Wd: 279.4, Ht: 215.9}
+	}
+	return fpdf.SizeType{Wd: 297, Ht: 210}
+}
+
+// PDFOptions says how the paper looks.
+type PDFOptions struct {
+	Paper Paper
+}
+
+// WritePDF writes the model as a PDF: cover with the verdicts, summary, a page
+// for each failing finding, tables, plots, sources and cautions. The same model
+// and options give the same bytes.
+func WritePDF(w io.Writer, m *Model, o PDFOptions) error {
+	if err := Check(m); err != nil {
+		return err
+	}
+	counted, err := layOut(m, o, nil)
+	if err != nil {
+		return fmt.Errorf("pdf: %w", err)
+	}
+	b, err := layOut(m, o, counted)
+	if err != nil {
+		return fmt.Errorf("pdf: %w", err)
+	}
+	if err := b.pdf.Output(w); err != nil {
+		return fmt.Errorf("pdf: %w", err)
+	}
+	return nil
+}
+
+// layOut draws all pages once. before is the pass that counted them; nil in
+// that pass itself.
+func layOut(m *Model, o PDFOptions, before *book) (*book, error) {
+	c, err := newCanvas(m, o.Paper.size(), before == nil)
+	if err != nil {
+		return nil, err
+	}
+	b := &book{canvas: c, m: m}
+	if before != nil {
+		b.pages = before.pdf.PageCount()
+		for _, e := range before.entries {
+			e.Link = c.pdf.AddLink()
+			b.before = append(b.before, e)
+		}
+	}
+	for _, draw := range []func(*book){
+		(*book).cover, (*book).summary, (*book).failing, (*book).findings,
+		(*book).drop, (*book).rearView, (*book).heat, (*book).spots, (*book).changes,
+		(*book).basis, (*book).sources, (*book).cautions,
+	} {
+		draw(b)
+		if b.err == nil {
+			b.err = c.pdf.Error()
+		}
+		if b.err != nil {
+			return nil, b.err
+		}
+	}
+	return b, nil
+}

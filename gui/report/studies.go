@@ -1,0 +1,156 @@
+package report
+
+import "fmt"
+
+// drop prints how low the powertrain can go: window, limits, curves.
+func (b *book) drop() {
+	d := b.m.Drop
+	if d == nil {
+		return
+	}
+	b.chapter("How low can it go?", "")
+	b.paragraph(style{faceBold, 4, inkText}, d.Sentence)
+	if d.LeastMM != nil && d.MostMM != nil {
+		b.gap(1)
+		b.paragraph(styleBody, "Window: "+shown(d.LeastMM, gapDecimals)+" mm to "+withUnit(d.MostMM, gapDecimals, "mm")+" of drop.")
+	}
+	var rows [][]cell
+	for _, l := range d.Limits {
+		binds := ""
+		if l.Binding {
+			binds = "this one binds"
+		}
+		rows = append(rows, []cell{
+			stacked(span{style: styleCellB, text: l.Name}, span{style: styleCellM, text: binds}),
+			strong(shown(l.MostMM, gapDecimals)), text(l.Detail), judged(l.Verdict),
+			stacked(span{style: styleCellM, text: l.Source}, span{style: styleCellB, text: badge(l.Habit)}),
+		})
+	}
+	if len(rows) > 0 {
+		b.sub("What ends the drop")
+		b.table([]column{
+			{head: "Limit", share: 1.3},
+			{head: "Most drop mm", align: right, widthMM: 22},
+			{head: "There", share: 1},
+			{head: "Verdict now", widthMM: 24},
+			{head: "Source", share: 1},
+		}, rows)
+	}
+	b.plots(d.Plots)
+	b.show(d.Picture, 120)
+}
+
+// plots prints charts below each other.
+func (b *book) plots(list []Plot) {
+	for i := range list {
+		b.gap(2)
+		b.plot(&list[i], 78)
+	}
+}
+
+// rearView prints what the driver can see.
+func (b *book) rearView() {
+	r := b.m.RearView
+	if r == nil {
+		return
+	}
+	b.chapter("Can the driver see?", "")
+	b.paragraph(style{faceBold, 4, inkText}, r.Sentence)
+	b.paragraph(styleBody, prefixed("Requirement: ", r.Requirement))
+	b.gap(2)
+	var rows [][]cell
+	for _, row := range r.Rows {
+		rows = append(rows, []cell{
+			strong(row.What), text(row.Value), text(row.Allowed), judged(row.Verdict),
+			{spans: []span{{style: styleCellM, text: row.Source}}},
+		})
+	}
+	if len(rows) > 0 {
+		b.table([]column{
+			{head: "What", share: 1.4},
+			{head: "Value", align: right, share: 0.7},
+			{head: "Asked or allowed", align: right, share: 0.7},
+			{head: "Verdict", widthMM: 24},
+			{head: "Source", share: 1},
+		}, rows)
+	}
+	b.show(r.Picture, 120)
+}
+
+// spots prints where components can be mounted.
+func (b *book) spots() {
+	if len(b.m.Spots) == 0 {
+		return
+	}
+	b.chapter("Where can it be mounted?", Estimate)
+	for i := range b.m.Spots {
+		b.spotStudy(&b.m.Spots[i])
+	}
+}
+
+// spotStudy prints the places of one component, and why others fell out.
+func (b *book) spotStudy(s *SpotStudy) {
+	b.sub(joinNonEmpty(", ", s.Name, s.Role))
+	b.paragraph(styleBody, s.Sentence)
+	if s.LimitDegC != nil {
+		b.paragraph(styleBody, "Limit of the component: "+withUnit(s.LimitDegC, tempDecimals, "°C."))
+	}
+	b.gap(1.5)
+	var rows [][]cell
+	for i := range s.Spots {
+		p := &s.Spots[i]
+		rows = append(rows, []cell{
+			text(fmt.Sprint(p.Rank)), strong(p.Host), text(triple(&p.PointMM, placeDecimals)),
+			text(shown(p.LowDegC, tempDecimals)), strong(shown(p.NominalDegC, tempDecimals)), text(shown(p.HighDegC, tempDecimals)),
+			text(shown(p.ClearanceMM, gapDecimals)), text(shown(p.ReachMM, placeDecimals)), text(shown(p.Score, 2)),
+			judged(p.Verdict), text(p.Remark),
+		})
+	}
+	if len(rows) > 0 {
+		number := func(head string) column { return column{head: head, align: right, widthMM: 18} }
+		b.table([]column{
+			{head: "Rank", align: right, widthMM: 12},
+			{head: "Host", share: 1},
+			{head: "Point X, Y, Z mm", widthMM: 36},
+			number("Low °C"), number("Nominal °C"), number("High °C"),
+			number("Clearance mm"), number("Reach mm"), number("Score"),
+			{head: "Verdict", widthMM: 20},
+			{head: "Remark", share: 1},
+		}, rows)
+	} else {
+		b.paragraph(styleStrong, "No place was found.")
+		b.gap(2)
+	}
+	var refused [][]cell
+	for _, r := range s.Refused {
+		refused = append(refused, []cell{text(r.Reason), text(fmt.Sprint(r.Count))})
+	}
+	if len(refused) > 0 {
+		b.table([]column{{head: "Places refused because", share: 1}, {head: "Count", align: right, widthMM: 24}}, refused)
+	}
+	b.show(s.Picture, 110)
+}
+
+// changes prints what changed since the other revision.
+func (b *book) changes() {
+	c := b.m.Changes
+	if c == nil {
+		return
+	}
+	b.chapter("What changed?", "")
+	b.paragraph(style{faceBold, 4, inkText}, c.Sentence)
+	b.gap(2)
+	var rows [][]cell
+	for _, r := range c.Rows {
+		rows = append(rows, []cell{strong(r.Kind), text(r.What), text(r.Before), text(r.After), judged(r.Verdict)})
+	}
+	if len(rows) > 0 {
+		b.table([]column{
+			{head: "Change", widthMM: 26},
+			{head: "Part or finding", share: 1.6},
+			{head: "Before", share: 1},
+			{head: "After", share: 1},
+			{head: "Verdict now", widthMM: 24},
+		}, rows)
+	}
+}

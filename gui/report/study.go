@@ -1,0 +1,142 @@
+package report
+
+import "github.com/go-gl/mathgl/mgl64"
+
+// Plot is a line chart. Points are in the units that the labels name.
+type Plot struct {
+	Title   string
+	XLabel  string // with unit
+	YLabel  string // with unit
+	Lines   []Line
+	Marks   []PlotMark
+	Caption string
+}
+
+// Line is one curve, from left to right.
+type Line struct {
+	Name   string
+	Points []mgl64.Vec2
+}
+
+// PlotMark is a straight reference line, such as a limit: upright through
+// Place.X(), else level through Place.Y().
+type PlotMark struct {
+	Name    string
+	Upright bool
+	Place   mgl64.Vec2
+}
+
+// Drop answers how low the powertrain can go.
+type Drop struct {
+	Sentence string // the window
+	LeastMM  *float64
+	MostMM   *float64
+	Limits   []DropLimit
+	Plots    []Plot
+	Picture  *Picture
+}
+
+// DropLimit is one thing that ends the drop.
+type DropLimit struct {
+	Name    string
+	MostMM  *float64 // nil: does not bind within the range
+	Detail  string   // the value there, with unit
+	Source  string
+	Habit   bool
+	Verdict Verdict // at the present drop
+	Binding bool
+}
+
+// RearView answers whether the driver can see.
+type RearView struct {
+	Sentence    string
+	Requirement string
+	Rows        []RearRow
+	Picture     *Picture
+}
+
+// RearRow is one figure of the rear view or one part that hides something.
+type RearRow struct {
+	What, Value, Allowed, Source string
+	Verdict                      Verdict
+}
+
+// Heat answers what gets hot.
+type Heat struct {
+	Sentence string
+	Cases    []HeatCase
+}
+
+// HeatCase is one steady case or one soak.
+type HeatCase struct {
+	Name       string
+	Conditions string
+	BalanceW   *float64 // what the energy balance leaves over
+	Rows       []HeatRow
+	Plots      []Plot // soak curves
+	Picture    *Picture
+}
+
+// HeatRow is one part in one case.
+type HeatRow struct {
+	Part, Role  string
+	LowDegC     float64
+	NominalDegC float64
+	HighDegC    float64
+	PeakTimeS   *float64 // after key-off
+	LimitDegC   *float64
+	LimitSource string
+	Habit       bool
+	MarginK     *float64
+	Verdict     Verdict
+	From        []Share // main sources of heat
+}
+
+// Share is a part's share of the heat that arrives, 0..1.
+type Share struct {
+	Part  string
+	Ratio float64
+}
+
+// SpotStudy answers where one component can be mounted.
+type SpotStudy struct {
+	Name, Role string
+	Sentence   string
+	LimitDegC  *float64
+	Spots      []Spot
+	Refused    []Refusal
+	Picture    *Picture
+}
+
+// Spot is one place, best first.
+type Spot struct {
+	Rank        int
+	Host        string
+	PointMM     mgl64.Vec3
+	LowDegC     *float64
+	NominalDegC *float64
+	HighDegC    *float64
+	ClearanceMM *float64
+	ReachMM     *float64
+	Score       *float64 // larger is better
+	Verdict     Verdict
+	Remark      string
+}
+
+// Refusal is why places fell out of the search, and how many.
+type Refusal struct {
+	Reason string
+	Count  int
+}
+
+// Changes answers what changed since another revision.
+type Changes struct {
+	Sentence string
+	Rows     []ChangeRow
+}
+
+// ChangeRow is one change: a part or a finding, before and after.
+type ChangeRow struct {
+	Kind, What, Before, After string
+	Verdict                   Verdict
+}

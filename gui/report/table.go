@@ -1,0 +1,215 @@
+package report
+
+// span is a run of text in a cell; each starts on a line of its own.
+type span struct {
+	style style
+	text  string
+	mark  Verdict // drawn before the first line
+}
+
+// cell is what stands in one field of a table.
+type cell struct {
+	spans []span
+	draw  func(f frame) // drawn in the first line's height instead of text
+}
+
+// column is a field of every row. Width is in page mm; a column with share > 0
+// takes its part of what the fixed ones leave.
+type column struct {
+	head    string
+	align   align
+	widthMM float64
+	share   float64
+}
+
+// Measures inside tables, page mm.
+const (
+	padXMM  = 1.1
+	padYMM  = 1.1
+	markMM  = 2.5
+	bandMM  = 4.0 // height of a drawn cell
+	headMM  = 0.9 // air above and below the heads
+	markGap = 1.2
+)
+
+// text is a plain cell.
+func text(s string) cell { return cell{spans: []span{{style: styleCell, text: s}}} }
+
+// strong is a cell in bold.
+func strong(s string) cell { return cell{spans: []span{{style: styleCellB, text: s}}} }
+
+// judged is the cell of a verdict: its mark and its word.
+func judged(v Verdict) cell {
+	if v == "" {
+		return text(unknown)
+	}
+	return cell{spans: []span{{style: styleCellB, text: string(v), mark: v}}}
+}
+
+// stacked is a cell of several spans; empty ones are left out.
+func stacked(spans ...span) cell {
+	var c cell
+	for _, s := range spans {
+		if s.text != "" {
+			c.spans = append(c.spans, s)
+		}
+	}
+	return c
+}
+
+// cellLine is one wrapped line of a cell.
+type cellLine struct {
+	style style
+	text  string
+	mark  Verdict
+	inMM  float64 // left of the text, for the mark
+	draw  func(f frame)
+}
+
+func (l cellLine) heightMM() float64 {
+	if l.draw != nil {
+		return bandMM
+	}
+	return l.style.leadMM()
+}
+
+// table prints rows below each other with the heads on every page. A row that
+// doesn't fit goes to the next page; one that is higher than a page is divided
+// between lines, so that no word is lost.
+func (b *book) table(columns []column, rows [][]cell) {
+	widthsMM := b.columnWidths(columns)
+	heads := make([][]cellLine, len(columns))
+	for i, col := range columns {
+		s := style{faceBold, 2.35, inkAccent}
+		for _, l := range b.wrap(s, widthsMM[i]-2*padXMM, col.head) {
+			heads[i] = append(heads[i], cellLine{style: s, text: l})
+		}
+	}
+	headHeightMM := tallestMM(heads) + 2*headMM
+	b.need(headHeightMM + 12)
+	b.tableHead(columns, widthsMM, heads)
+	for _, row := range rows {
+		lines := b.rowLines(widthsMM, row)
+		if rowMM := tallestMM(lines) + 2*padYMM; b.yMM+rowMM > b.floorMM() {
+			fresh := b.floorMM() - topMM - headHeightMM
+			if rowMM <= fresh || b.floorMM()-b.yMM < 25 {
+				b.newPage()
+				b.tableHead(columns, widthsMM, heads)
+			}
+		}
+		for {
+			lines = b.rowPart(columns, widthsMM, lines)
+			if tallestMM(lines) == 0 {
+				break
+			}
+			b.newPage()
+			b.tableHead(columns, widthsMM, heads)
+		}
+	}
+	b.gap(3)
+}
+
+// columnWidths shares the column's width out.
+func (b *book) columnWidths(columns []column) []float64 {
+	freeMM, shares := b.column.WMM, 0.0
+	for _, col := range columns {
+		freeMM -= col.widthMM
+		shares += col.share
+	}
+	widthsMM := make([]float64, len(columns))
+	for i, col := range columns {
+		widthsMM[i] = col.widthMM
+		if col.share > 0 {
+			widthsMM[i] += freeMM * col.share / shares
+		}
+	}
+	return widthsMM
+}
+
+// tableHead prints the heads at the current height.
+func (b *book) tableHead(columns []column, widthsMM []float64, heads [][]cellLine) {
+	h := tallestMM(heads) + 2*headMM
+	b.fill(frame{b.column.XMM, b.yMM, b.column.WMM, h}, inkTint)
+	x := b.column.XMM
+	for i := range columns {
+		y := b.yMM + headMM
+		for _, l := range heads[i] {
+			b.line(l.style, point{x + padXMM, y}, widthsMM[i]-2*padXMM, columns[i].align, l.text)
+			y += l.heightMM()
+		}
+		x += widthsMM[i]
+	}
+	b.yMM += h
+	b.rule(stroke{ink: inkAccent, thickMM: 0.35}, point{b.column.XMM, b.yMM}, point{x, b.yMM})
+}
+
+// rowLines wraps the cells of a row.
+func (b *book) rowLines(widthsMM []float64, row []cell) [][]cellLine {
+	lines := make([][]cellLine, len(row))
+	for i, c := range row {
+		if c.draw != nil {
+			lines[i] = append(lines[i], cellLine{draw: c.draw})
+		}
+		for _, s := range c.spans {
+			in := 0.0
+			if s.mark != "" {
+				in = markMM + markGap
+			}
+			for j, l := range b.wrap(s.style, widthsMM[i]-2*padXMM-in, s.text) {
+				line := cellLine{style: s.style, text: l, inMM: in}
+				if j == 0 {
+					line.mark = s.mark
+				}
+				lines[i] = append(lines[i], line)
+			}
+		}
+	}
+	return lines
+}
+
+// rowPart prints as many lines of a row as fit and returns the others.
+func (b *book) rowPart(columns []column, widthsMM []float64, lines [][]cellLine) [][]cellLine {
+	rest := make([][]cellLine, len(lines))
+	x, lowest := b.column.XMM, b.yMM
+	for i, cellLines := range lines {
+		y := b.yMM + padYMM
+		for j, l := range cellLines {
+			if y+l.heightMM()+padYMM > b.floorMM()+0.01 && y > topMM+30 {
+				rest[i] = cellLines[j:]
+				break
+			}
+			b.cellLine(l, frame{x + padXMM, y, widthsMM[i] - 2*padXMM, l.heightMM()}, columns[i].align)
+			y += l.heightMM()
+		}
+		lowest = max(lowest, y)
+		x += widthsMM[i]
+	}
+	b.yMM = lowest + padYMM
+	b.rule(stroke{ink: inkLine, thickMM: 0.15}, point{b.column.XMM, b.yMM}, point{x, b.yMM})
+	return rest
+}
+
+// cellLine prints one line of a cell into f.
+func (b *book) cellLine(l cellLine, f frame, a align) {
+	if l.draw != nil {
+		l.draw(f)
+		return
+	}
+	if l.mark != "" {
+		b.sign(l.mark, point{f.XMM + markMM/2, f.YMM + 0.58*l.style.sizeMM}, markMM)
+	}
+	b.line(l.style, point{f.XMM + l.inMM, f.YMM}, f.WMM-l.inMM, a, l.text)
+}
+
+// tallestMM returns the height of the highest cell.
+func tallestMM(cells [][]cellLine) float64 {
+	tallest := 0.0
+	for _, lines := range cells {
+		h := 0.0
+		for _, l := range lines {
+			h += l.heightMM()
+		}
+		tallest = max(tallest, h)
+	}
+	return tallest
+}
