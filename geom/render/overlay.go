@@ -1,0 +1,226 @@
+package render
+
+import (
+	"fmt"
+	"math"
+
+	"aftbay/geom"
+)
+
+// roundBox returns how far a point is outside a box with round corners around
+// the origin, negative inside, px.
+func roundBox(xPx, yPx, halfWidthPx, halfHeightPx, radiusPx float64) float64 {
+	dx := math.Abs(xPx) - halfWidthPx + radiusPx
+	dy := math.Abs(yPx) - halfHeightPx + radiusPx
+	return math.Hypot(max(dx, 0), max(dy, 0)) + min(max(dx, dy), 0) - radiusPx
+}
+
+// fromSegment returns the distance of a point from a segment, px.
+func fromSegment(xPx, yPx float64, a, b [2]float64) float64 {
+	dx, dy := b[0]-a[0], b[1]-a[1]
+	share := 0.0
+	if size := dx*dx + dy*dy; size > 0 {
+		share = max(0, min(1, ((xPx-a[0])*dx+(yPx-a[1])*dy)/size))
+	}
+	return math.Hypot(xPx-a[0]-share*dx, yPx-a[1]-share*dy)
+}
+
+// segment draws a straight antialiased line on the image, over everything.
+func (w *writer) segment(a, b [2]float64, widthPx float64, c RGB, share float64) {
+	a, b, ok := within(a, b, float64(w.img.Rect.Dx()), float64(w.img.Rect.Dy()))
+	if !ok {
+		return
+	}
+	half := widthPx / 2
+	w.cover(min(a[0], b[0])-half, min(a[1], b[1])-half, max(a[0], b[0])+half, max(a[1], b[1])+half, c, share, func(x, y float64) float64 {
+		return fromSegment(x, y, a, b) - half
+	})
+}
+
+// within cuts a segment to the picture and a rim of 50 px around it.
+func within(a, b [2]float64, widthPx, heightPx float64) (p, q [2]float64, ok bool) {
+	const rim = 50
+	lo, hi := 0.0, 1.0
+	size := [2]float64{widthPx, heightPx}
+	for k := range 2 {
+		d := b[k] - a[k]
+		near, far := -rim-a[k], size[k]+rim-a[k]
+		if d == 0 {
+			if near > 0 || far < 0 {
+				return a, b, false
+			}
+			continue
+		}
+		s, t := near/d, far/d
+		lo, hi = max(lo, min(s, t)), min(hi, max(s, t))
+	}
+	if lo > hi {
+		return a, b, false
+	}
+	at := func(s float64) [2]float64 { return [2]float64{a[0] + s*(b[0]-a[0]), a[1] + s*(b[1]-a[1])} }
+	return at(lo), at(hi), true
+}
+
+// addOverlay draws dimension lines, markers, labels, axes and the scale bar.
+func (p *painter) addOverlay() {
+	if p.err() != nil {
+		return
+	}
+	size := p.o.TextPx
+	if !(size > 0) {
+		size = 14
+	}
+	w, err := newWriter(p.f.Image, size, p.o.Dark)
+	if err != nil {
+		p.failed = fmt.Errorf("font of the picture: %w", err)
+		return
+	}
+	over := &p.scene.Overlay
+	for i := range over.Witnesses {
+		p.witness(w, &over.Witnesses[i])
+	}
+	for _, m := range over.Markers {
+		if x, y, ok := p.f.Project(m.At); ok {
+			radius := max(0.8*size, w.widthOf(m.Text)/2+0.35*size)
+			w.pill(x, y, radius+1.5, radius+1.5, w.tone.halo, 1)
+			w.pill(x, y, radius, radius, m.Color, 1)
+			w.put(x-w.widthOf(m.Text)/2, y, m.Text, inkOn(m.Color))
+		}
+	}
+	for _, l := range over.Labels {
+		p.label(w, l)
+	}
+	if p.o.Triad {
+		p.triad(w)
+	}
+	if p.o.Field != nil {
+		p.scaleBar(w)
+	}
+}
+
+// inkOn returns black or white, whichever reads better on a colour.
+//
+// Source: WCAG 2.1, relative luminance and contrast ratio.
+func inkOn(c RGB) RGB {
+	l := lightOf(c)
+	if 0.2126*l[0]+0.7152*l[1]+0.0722*l[2] > 0.179 {
+		return RGB{20, 17, 14}
+	}
+	return RGB{255, 255, 255}
+}
+
+// witness draws a dimension line: end ticks across it, its text beside it.
+func (p *painter) witness(w *writer, d *Witness) {
+	x0, y0, ok0 := p.f.Project(d.From)
+	x1, y1, ok1 := p.f.Project(d.To)
+	if !ok0 || !ok1 {
+		return
+	}
+	a, b := [2]float64{x0, y0}, [2]float64{x1, y1}
+	length := math.Hypot(x1-x0, y1-y0)
+	ux, uy := 1.0, 0.0
+	if length > 1e-6 {
+		ux, uy = (x1-x0)/length, (y1-y0)/length
+	}
+	tick := 0.5 * w.high
+	for _, pass := range []struct {
+		extra float64
+		c     RGB
+	}{{2.4, w.tone.halo}, {0, d.Color}} {
+		w.segment(a, b, 2+pass.extra, pass.c, 1)
+		for _, e := range [][2]float64{a, b} {
+			w.segment([2]float64{e[0] - uy*tick, e[1] + ux*tick}, [2]float64{e[0] + uy*tick, e[1] - ux*tick}, 2+pass.extra, pass.c, 1)
+			w.pill(e[0], e[1], 2.4+pass.extra/2, 2.4+pass.extra/2, pass.c, 1)
+		}
+	}
+	if d.Text == "" {
+		return
+	}
+	// The text stands off to the upper side, far enough not to cover the line.
+	if ux < 0 {
+		ux, uy = -ux, -uy
+	}
+	half := w.widthOf(d.Text)/2 + 0.45*w.high
+	off := 0.75*w.high + tick + math.Abs(uy)*half
+	w.plate((x0+x1)/2+uy*off, (y0+y1)/2-ux*off, d.Text, w.tone.text, w.tone.halo)
+}
+
+// label writes a text above and beside its point with a leader line.
+func (p *painter) label(w *writer, l Label) {
+	x, y, ok := p.f.Project(l.At)
+	if !ok {
+		return
+	}
+	half := w.widthOf(l.Text)/2 + 0.45*w.high
+	atX, atY := x+1.2*w.high+half, y-2*w.high
+	w.segment([2]float64{x, y}, [2]float64{atX - half, atY}, 1.4, w.tone.text, 0.8)
+	w.pill(x, y, 2.5, 2.5, w.tone.text, 1)
+	w.plate(atX, atY, l.Text, w.tone.text, w.tone.halo)
+}
+
+// axisColours tell the axes apart; each also carries its letter. Read-only.
+var axisColours = [3]RGB{{186, 84, 28}, {0, 128, 96}, {0, 104, 166}}
+
+// triad draws the three axes in the lower left corner, farthest first.
+func (p *painter) triad(w *writer) {
+	arm := 2.6 * w.high
+	x0, y0 := 4.2*w.high, float64(w.img.Rect.Dy())-4.2*w.high
+	v := &p.f.view
+	order := [3]int{0, 1, 2}
+	toEye := func(k int) float64 { return v.back[k] }
+	for i := 1; i < 3; i++ {
+		for j := i; j > 0 && toEye(order[j]) < toEye(order[j-1]); j-- {
+			order[j], order[j-1] = order[j-1], order[j]
+		}
+	}
+	for _, k := range order {
+		axis := geom.Vec{}
+		axis[k] = 1
+		dx, dy := axis.Dot(v.right), -axis.Dot(v.up)
+		tip := [2]float64{x0 + arm*dx, y0 + arm*dy}
+		c := axisColours[k]
+		if p.o.Dark {
+			c = mix(c, RGB{255, 255, 255}, 0.35)
+		}
+		w.segment([2]float64{x0, y0}, tip, 2.2, c, 1)
+		name := string(rune('X' + k))
+		w.put(x0+(arm+0.75*w.high)*dx-w.widthOf(name)/2, y0+(arm+0.75*w.high)*dy, name, c)
+	}
+}
+
+// scaleBar draws the field's colours with low, middle and high at the right.
+func (p *painter) scaleBar(w *writer) {
+	s := p.o.Field
+	wide, tall := 1.1*w.high, min(14*w.high, 0.5*float64(w.img.Rect.Dy()))
+	middle := s.Low + (s.High-s.Low)/2
+	texts := [3]string{number(s.High), number(middle), number(s.Low)}
+	room := 0.0
+	for i, t := range texts {
+		if s.Unit != "" {
+			texts[i] = t + " " + s.Unit
+		}
+		room = max(room, w.widthOf(texts[i]))
+	}
+	room = max(room+0.4*w.high+wide, w.widthOf(s.Title))
+	x, y := float64(w.img.Rect.Dx())-room-1.6*w.high, 3.2*w.high
+	w.pill(x+room/2, y+tall/2-0.6*w.high, room/2+0.9*w.high, tall/2+1.9*w.high, w.tone.halo, 0.9)
+	w.put(x, y-1.2*w.high, s.Title, w.tone.text)
+	for row := range int(tall) {
+		c := ScaleColor(1 - (float64(row)+0.5)/tall)
+		w.segment([2]float64{x, y + float64(row) + 0.5}, [2]float64{x + wide, y + float64(row) + 0.5}, 1, c, 1)
+	}
+	for i, t := range texts {
+		w.put(x+wide+0.4*w.high, y+tall*float64(i)/2, t, w.tone.text)
+	}
+}
+
+// number writes a value of a scale with no more places than it deserves.
+func number(value float32) string {
+	switch size := math.Abs(float64(value)); {
+	case size >= 100 || size == math.Trunc(size):
+		return fmt.Sprintf("%.0f", value)
+	case size >= 10:
+		return fmt.Sprintf("%.1f", value)
+	}
+	return fmt.Sprintf("%.2f", value)
+}

@@ -1,0 +1,84 @@
+package render
+
+import (
+	"image"
+	"image/color"
+	"sync"
+
+	"golang.org/x/image/font"
+	"golang.org/x/image/font/gofont/gomedium"
+	"golang.org/x/image/font/opentype"
+	"golang.org/x/image/math/fixed"
+)
+
+// letters is the font of all texts, read once.
+var letters = sync.OnceValues(func() (*opentype.Font, error) { return opentype.Parse(gomedium.TTF) })
+
+// writer puts text on the finished image.
+type writer struct {
+	img  *image.RGBA
+	face font.Face
+	high float64 // px, of the letters
+	tone tones
+}
+
+// newWriter returns a writer of letters sizePx high.
+func newWriter(img *image.RGBA, sizePx float64, dark bool) (*writer, error) {
+	f, err := letters()
+	if err != nil {
+		return nil, err
+	}
+	face, err := opentype.NewFace(f, &opentype.FaceOptions{Size: sizePx, DPI: 72, Hinting: font.HintingNone})
+	if err != nil {
+		return nil, err
+	}
+	return &writer{img: img, face: face, high: sizePx, tone: tonesOf(dark)}, nil
+}
+
+// widthOf returns the width of a text, px.
+func (w *writer) widthOf(text string) float64 {
+	return float64(font.MeasureString(w.face, text)) / 64
+}
+
+// put writes text with its left end at x and its middle height at y.
+func (w *writer) put(xPx, yPx float64, text string, c RGB) {
+	d := font.Drawer{
+		Dst: w.img, Face: w.face, Src: image.NewUniform(color.RGBA{c.R, c.G, c.B, 255}),
+		Dot: fixed.Point26_6{X: fixed.Int26_6(xPx * 64), Y: fixed.Int26_6((yPx + 0.36*w.high) * 64)},
+	}
+	d.DrawString(text)
+}
+
+// plate writes text centred at (x, y) on a rounded plate.
+func (w *writer) plate(xPx, yPx float64, text string, ink, ground RGB) {
+	wide := w.widthOf(text)/2 + 0.45*w.high
+	w.pill(xPx, yPx, wide, 0.75*w.high, ground, 0.88)
+	w.put(xPx-w.widthOf(text)/2, yPx, text, ink)
+}
+
+// pill fills a box with round ends, antialiased: half sizes around a centre.
+func (w *writer) pill(xPx, yPx, halfWidthPx, halfHeightPx float64, c RGB, share float64) {
+	radius := min(halfWidthPx, halfHeightPx)
+	if halfWidthPx > halfHeightPx {
+		radius = min(radius, 0.35*w.high)
+	}
+	w.cover(xPx-halfWidthPx-1, yPx-halfHeightPx-1, xPx+halfWidthPx+1, yPx+halfHeightPx+1, c, share, func(x, y float64) float64 {
+		return roundBox(x-xPx, y-yPx, halfWidthPx, halfHeightPx, radius)
+	})
+}
+
+// cover blends c where outside (px from the shape's rim) is below 0, softly
+// over one pixel.
+func (w *writer) cover(x0Px, y0Px, x1Px, y1Px float64, c RGB, share float64, outside func(xPx, yPx float64) float64) {
+	r := image.Rect(int(x0Px)-1, int(y0Px)-1, int(x1Px)+2, int(y1Px)+2).Intersect(w.img.Rect)
+	packed := c.packed()
+	for y := r.Min.Y; y < r.Max.Y; y++ {
+		for x := r.Min.X; x < r.Max.X; x++ {
+			in := 0.5 - outside(float64(x)+0.5, float64(y)+0.5)
+			if in > 0 {
+				i := w.img.PixOffset(x, y)
+				blend(w.img.Pix[i:i+4:i+4], packed, uint32(256*min(1, in)*share))
+			}
+		}
+	}
+}
