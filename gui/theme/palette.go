@@ -9,9 +9,10 @@ import (
 
 // palette is the set of colours that one look is made of.
 type palette struct {
-	ground, card, raised color.NRGBA // window, fields and lists, menus and dialogs
+	ground, card, raised color.NRGBA // window, lists and headings, menus and dialogs
+	field, border        color.NRGBA // entries and the track of a slider, and what frames them
 	ink, quiet, off      color.NRGBA // text: plain, placeholder, disabled
-	line                 color.NRGBA // separators and borders
+	line                 color.NRGBA // separators
 	accent, onAccent     color.NRGBA // what can be pressed or is chosen, and text on it
 	bad, warn, good      color.NRGBA // text colours of the toolkit's own messages
 	onSignal             color.NRGBA // text on those three
@@ -24,17 +25,17 @@ type palette struct {
 var palettes = [...]palette{
 	Light: {
 		ground: rgb(244, 242, 237), card: rgb(255, 255, 253), raised: rgb(250, 249, 245),
-		ink: rgb(22, 33, 38), quiet: rgb(88, 99, 104), off: rgb(102, 110, 114),
-		line:   rgb(203, 201, 193),
+		ink: rgb(22, 33, 38), quiet: rgb(78, 89, 94), off: rgb(92, 100, 104),
+		line: rgb(203, 201, 193), field: rgb(229, 228, 222), border: rgb(118, 124, 124),
 		accent: rgb(10, 88, 100), onAccent: rgb(255, 255, 255),
-		bad: rgb(160, 62, 0), warn: rgb(128, 85, 0), good: rgb(0, 104, 76),
+		bad: rgb(160, 62, 0), warn: rgb(120, 79, 0), good: rgb(0, 104, 76),
 		onSignal: rgb(255, 255, 255),
 		tint:     0.20,
 	},
 	Dark: {
 		ground: rgb(24, 30, 33), card: rgb(32, 39, 43), raised: rgb(41, 49, 53),
-		ink: rgb(233, 237, 236), quiet: rgb(164, 174, 177), off: rgb(154, 163, 166),
-		line:   rgb(72, 82, 86),
+		ink: rgb(233, 237, 236), quiet: rgb(164, 174, 177), off: rgb(160, 169, 172),
+		line: rgb(72, 82, 86), field: rgb(50, 59, 64), border: rgb(136, 148, 153),
 		accent: rgb(112, 200, 208), onAccent: rgb(12, 26, 30),
 		bad: rgb(255, 148, 84), warn: rgb(240, 178, 48), good: rgb(74, 200, 160),
 		onSignal: rgb(12, 26, 30),
@@ -42,10 +43,10 @@ var palettes = [...]palette{
 	},
 	Review: {
 		ground: rgb(255, 255, 255), card: rgb(255, 255, 255), raised: rgb(255, 255, 255),
-		ink: rgb(0, 0, 0), quiet: rgb(62, 70, 74), off: rgb(70, 78, 82),
-		line:   rgb(120, 126, 128),
+		ink: rgb(0, 0, 0), quiet: rgb(54, 62, 66), off: rgb(62, 70, 74),
+		line: rgb(120, 126, 128), field: rgb(228, 231, 232), border: rgb(70, 78, 82),
 		accent: rgb(6, 70, 80), onAccent: rgb(255, 255, 255),
-		bad: rgb(124, 46, 0), warn: rgb(95, 62, 0), good: rgb(0, 79, 58),
+		bad: rgb(118, 43, 0), warn: rgb(88, 57, 0), good: rgb(0, 74, 54),
 		onSignal: rgb(255, 255, 255),
 		tint:     0.36,
 	},
@@ -63,7 +64,11 @@ func (p palette) color(name fyne.ThemeColorName) (color.NRGBA, bool) {
 	switch name {
 	case fynetheme.ColorNameBackground:
 		return p.ground, true
-	case fynetheme.ColorNameInputBackground, fynetheme.ColorNameHeaderBackground:
+	case fynetheme.ColorNameInputBackground:
+		return p.field, true
+	case fynetheme.ColorNameInputBorder:
+		return p.border, true
+	case fynetheme.ColorNameHeaderBackground:
 		return p.card, true
 	case fynetheme.ColorNameMenuBackground, fynetheme.ColorNameOverlayBackground:
 		return p.raised, true
@@ -77,7 +82,7 @@ func (p palette) color(name fyne.ThemeColorName) (color.NRGBA, bool) {
 		return Blend(p.accent, p.card, 0.12), true
 	case fynetheme.ColorNameDisabledButton:
 		return Blend(p.line, p.card, 0.12), true
-	case fynetheme.ColorNameSeparator, fynetheme.ColorNameInputBorder:
+	case fynetheme.ColorNameSeparator:
 		return p.line, true
 	case fynetheme.ColorNamePrimary, fynetheme.ColorNameHyperlink:
 		return p.accent, true

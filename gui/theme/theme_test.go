@@ -66,6 +66,19 @@ func TestTextReadsOnEveryGround(t *testing.T) {
 	}
 }
 
+// What frames an entry or a check box stands out from both its sides.
+func TestFramesStandOut(t *testing.T) {
+	test.NewTempApp(t)
+	for _, look := range looks {
+		p := palettes[look]
+		for _, ground := range []color.Color{p.ground, p.card, p.raised, p.field} {
+			if got := Contrast(p.border, ground); got < LeastSignContrast {
+				t.Errorf("%v: frame on %v: contrast %.2f", look, ground, got)
+			}
+		}
+	}
+}
+
 func TestTextReadsOnFilledButtons(t *testing.T) {
 	test.NewTempApp(t)
 	for _, look := range looks {
