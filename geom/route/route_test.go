@@ -225,5 +225,5 @@ func ExampleTube() {
 	}
 	fmt.Printf("%.2f mm long, bends %.0f°, shortest straight %.0f mm, facets within %.2f mm\n",
 		l.DevelopedMM, l.BendsRad[0]*180/math.Pi, l.ShortestStraightMM, l.ChordMM)
-	// Output: 371.67 mm long, bends 90°, shortest straight 114 mm, facets within 0.37 mm
+	// Output: 371.67 mm long, bends 90°, shortest straight 114 mm, facets within 0.35 mm
 }
