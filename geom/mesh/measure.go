@@ -68,11 +68,13 @@ func inertia(second [6]sum, offset geom.Vec, volumeMM3 float64) mgl64.Mat3 {
 }
 
 // sum adds numbers of any size and sign with one rounding at the end.
+// Bare numbers: of whatever unit is summed.
 //
 // Source: A. Neumaier, "Rundungsfehleranalyse einiger Verfahren zur Summation
 // endlicher Summen", ZAMM 54, 1974 (from memory).
 type sum struct{ total, lost float64 }
 
+// add adds x. Bare numbers: of whatever unit is summed.
 func (s *sum) add(x float64) {
 	t := s.total + x
 	if math.Abs(s.total) >= math.Abs(x) {

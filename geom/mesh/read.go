@@ -142,6 +142,7 @@ func guardCorners(data []byte, facets int) error {
 }
 
 // judge returns nil for a coordinate that can be used, else the kind of fault.
+// Bare numbers: coordinates of a file have no unit.
 func judge(coordinate float64) error {
 	switch {
 	case math.IsNaN(coordinate) || math.IsInf(coordinate, 0):
