@@ -24,7 +24,7 @@ const (
 func M(mm float64) float64 { return mm * mPerMM }
 
 // MM returns a length in millimetres.
-func MM(m float64) float64 { return m / mPerMM }
+func MM(lengthM float64) float64 { return lengthM / mPerMM }
 
 // M2 returns an area in square metres.
 func M2(mm2 float64) float64 { return mm2 * (mPerMM * mPerMM) }
@@ -39,7 +39,7 @@ func Deg(rad float64) float64 { return rad * (180 / math.Pi) }
 func K(degC float64) float64 { return degC + zeroDegCK }
 
 // DegC returns an absolute temperature in degrees Celsius.
-func DegC(k float64) float64 { return k - zeroDegCK }
+func DegC(tempK float64) float64 { return tempK - zeroDegCK }
 
 // MeshFactor returns what multiplies the numbers of a mesh file to give mm. An
 // empty unit means mm.

@@ -41,13 +41,13 @@ func NumberDeg(deg float64) string { return number(deg, decimalsDeg) }
 func NumberDegC(degC float64) string { return number(degC, decimalsDegC) }
 
 // NumberK returns a temperature difference, "12".
-func NumberK(k float64) string { return number(k, decimalsK) }
+func NumberK(diffK float64) string { return number(diffK, decimalsK) }
 
 // NumberKg returns a mass, "182.5".
 func NumberKg(kg float64) string { return number(kg, decimalsKg) }
 
 // NumberN returns a force, "4120".
-func NumberN(n float64) string { return number(n, decimalsN) }
+func NumberN(forceN float64) string { return number(forceN, decimalsN) }
 
 // NumberW returns a heat flow, "85".
 func NumberW(w float64) string { return number(w, decimalsW) }
@@ -77,13 +77,13 @@ func FormatDeg(deg float64) string { return with(NumberDeg(deg), "°") }
 func FormatDegC(degC float64) string { return with(NumberDegC(degC), " °C") }
 
 // FormatK returns a temperature difference, "12 K".
-func FormatK(k float64) string { return with(NumberK(k), " K") }
+func FormatK(diffK float64) string { return with(NumberK(diffK), " K") }
 
 // FormatKg returns a mass, "182.5 kg".
 func FormatKg(kg float64) string { return with(NumberKg(kg), " kg") }
 
 // FormatN returns a force, "4120 N".
-func FormatN(n float64) string { return with(NumberN(n), " N") }
+func FormatN(forceN float64) string { return with(NumberN(forceN), " N") }
 
 // FormatW returns a heat flow, "85 W".
 func FormatW(w float64) string { return with(NumberW(w), " W") }
