@@ -57,3 +57,13 @@ func (s Selector) String() string {
 	}
 	return "*"
 }
+
+// Roles returns the roles that have default rules. A part may have any other
+// word for its role; it then falls under * alone.
+func Roles() []string {
+	return []string{
+		"engine", "transaxle", "exhaust", "intake", "oil tank", "coil", "sensor", "harness", "hose", "fuel",
+		"coolant", "brake", "body", "deck", "firewall", "suspension", "half-shaft", "wheel", "mount", "shield",
+		"sightline", "road",
+	}
+}

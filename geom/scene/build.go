@@ -1,0 +1,144 @@
+package scene
+
+import (
+	"context"
+	"errors"
+	"fmt"
+
+	"aftbay/geom"
+	"aftbay/geom/layout"
+)
+
+// Options steer Build. The zero value uses every processor.
+type Options struct {
+	Workers  int
+	Progress geom.Progress // counts mesh files and routes
+}
+
+// Build returns the scene of a document whose files are in folder. prev, which
+// may be nil, lends the meshes and trees that have not changed. Everything
+// wrong with the files comes back at once as layout.Faults, each naming part,
+// file and remedy. The result does not depend on the number of workers.
+func Build(ctx context.Context, doc *layout.Document, folder *layout.Folder, prev *Scene, o Options) (*Scene, error) {
+	jobs, users := gather(doc)
+	done := make([]*shape, len(jobs))
+	failed := make([]error, len(jobs))
+	err := geom.Each(ctx, o.Workers, len(jobs), o.Progress, func(i int) error {
+		done[i], failed[i] = load(folder, jobs[i], prev)
+		return nil // go on: all faults are wanted
+	})
+	if err != nil {
+		return nil, err
+	}
+	s := &Scene{Doc: doc, shapes: done}
+	var faults layout.Faults
+	for _, u := range users {
+		if err := failed[u.job]; err != nil {
+			faults = append(faults, faultOf(u.where, err))
+		}
+	}
+	faults = append(faults, s.readPositions(folder)...)
+	if len(faults) > 0 {
+		return nil, faults
+	}
+	s.stand(users)
+	return s, nil
+}
+
+// source is what one shape is made from: a mesh file in a unit, or a route.
+type source struct {
+	file, unit string
+	route      *layout.Route
+}
+
+// user is a part, route or spot that needs a shape.
+type user struct {
+	job   int
+	where string
+	part  *layout.Part
+	route *layout.Route
+	spot  *layout.Spot
+}
+
+// gather lists each source once, and who uses it: parts, routes, spots.
+func gather(doc *layout.Document) (jobs []source, users []user) {
+	number := map[source]int{}
+	use := func(src source, u user) {
+		job, known := number[src]
+		if !known {
+			job = len(jobs)
+			number[src] = job
+			jobs = append(jobs, src)
+		}
+		u.job = job
+		users = append(users, u)
+	}
+	for i := range doc.Parts {
+		p := &doc.Parts[i]
+		use(source{file: p.Mesh, unit: p.MeshUnit}, user{where: fmt.Sprintf("parts[%d] %q", i, p.Name), part: p})
+	}
+	for i := range doc.Routes {
+		r := &doc.Routes[i]
+		use(source{route: r}, user{where: fmt.Sprintf("routes[%d] %q", i, r.Name), route: r})
+	}
+	for i := range doc.Spots {
+		c := &doc.Spots[i]
+		use(source{file: c.Mesh, unit: c.MeshUnit}, user{where: fmt.Sprintf("spots[%d] %q", i, c.Name), spot: c})
+	}
+	return jobs, users
+}
+
+// stand fills the scene from its shapes.
+func (s *Scene) stand(users []user) {
+	s.index = map[string]int{}
+	s.groups = map[string]*layout.Group{}
+	for i := range s.Doc.Groups {
+		s.groups[s.Doc.Groups[i].Name] = &s.Doc.Groups[i]
+	}
+	for _, u := range users {
+		shape := s.shapes[u.job].Shape
+		if u.spot != nil {
+			s.Spots = append(s.Spots, Component{Layout: u.spot, Shape: shape})
+			continue
+		}
+		p := Part{Index: len(s.Parts), Layout: u.part, Route: u.route, Shape: shape}
+		if u.route != nil {
+			p.Layout = &layout.Part{Name: u.route.Name, Role: u.route.Role, Group: u.route.Group}
+		}
+		p.Name, p.Role, p.Group = p.Layout.Name, p.Layout.Role, p.Layout.Group
+		p.Pose = PoseOf(p.Layout)
+		p.Box = posedBox(p.Mesh, p.Pose)
+		s.index[p.Name] = p.Index
+		s.Parts = append(s.Parts, p)
+	}
+}
+
+// readPositions reads the load cases of every group.
+func (s *Scene) readPositions(folder *layout.Folder) layout.Faults {
+	s.positions = map[string][]layout.Position{}
+	var faults layout.Faults
+	for i := range s.Doc.Groups {
+		g := &s.Doc.Groups[i]
+		list, err := folder.Positions(g)
+		where := fmt.Sprintf("groups[%d] %q", i, g.Name)
+		var many layout.Faults
+		if errors.As(err, &many) {
+			for _, f := range many {
+				faults = append(faults, faultOf(where, f))
+			}
+		} else if err != nil {
+			faults = append(faults, faultOf(where, err))
+		}
+		s.positions[g.Name] = list
+	}
+	return faults
+}
+
+// faultOf names who needs the file in which something is wrong.
+func faultOf(where string, err error) layout.Fault {
+	var f layout.Fault
+	if errors.As(err, &f) {
+		return layout.Fault{Where: where + ": " + f.Where, What: f.What, Mend: f.Mend}
+	}
+	return layout.Fault{Where: where, What: err.Error()}
+}

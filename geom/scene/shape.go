@@ -1,0 +1,151 @@
+package scene
+
+import (
+	"crypto/sha256"
+	"errors"
+	"math"
+	"slices"
+	"time"
+
+	"aftbay/geom/bvh"
+	"aftbay/geom/layout"
+	"aftbay/geom/mesh"
+	"aftbay/geom/route"
+	"aftbay/geom/units"
+)
+
+// shape is a Shape with what tells whether it is still up to date.
+type shape struct {
+	Shape
+	source
+	folder    string
+	sizeBytes int64
+	changed   time.Time // of the file
+}
+
+// load returns the shape of a source, borrowed from prev where nothing changed.
+func load(folder *layout.Folder, src source, prev *Scene) (*shape, error) {
+	if src.route != nil {
+		return loadRoute(src, prev)
+	}
+	info, err := folder.Stat(src.file)
+	if err != nil {
+		return nil, err
+	}
+	old := prev.shapeOf(func(o *shape) bool {
+		return o.file == src.file && o.unit == src.unit && o.folder == folder.Path() &&
+			o.sizeBytes == info.Size() && o.changed.Equal(info.ModTime())
+	})
+	if old != nil {
+		return old, nil
+	}
+	data, err := folder.ReadFile(src.file)
+	if err != nil {
+		return nil, err
+	}
+	made := &shape{source: src, folder: folder.Path(), sizeBytes: info.Size(), changed: info.ModTime()}
+	hash := sha256.Sum256(data)
+	if old := prev.shapeOf(func(o *shape) bool { return o.route == nil && o.unit == src.unit && o.Hash == hash }); old != nil {
+		made.Shape = old.Shape
+		return made, nil
+	}
+	if made.Shape, err = shapeFrom(data, src); err != nil {
+		return nil, err
+	}
+	made.Hash = hash
+	return made, nil
+}
+
+// shapeOf returns a shape that suits, nil if there is none or no scene.
+func (s *Scene) shapeOf(suits func(*shape) bool) *shape {
+	if s == nil {
+		return nil
+	}
+	for _, o := range s.shapes {
+		if suits(o) {
+			return o
+		}
+	}
+	return nil
+}
+
+// shapeFrom makes a shape of the contents of an STL file.
+func shapeFrom(data []byte, src source) (Shape, error) {
+	factor, err := units.MeshFactor(src.unit)
+	if err != nil {
+		return Shape{}, layout.Fault{Where: src.file, What: err.Error()}
+	}
+	raw, said, err := mesh.ReadSTLNoted(data)
+	if err != nil {
+		return Shape{}, meshFault(src.file, err)
+	}
+	if factor != 1 {
+		raw = raw.Scaled(factor)
+	}
+	mended, done := mesh.Mended(raw)
+	if len(mended.Tris) == 0 {
+		return Shape{}, layout.Fault{Where: src.file, What: "no facet has an area", Mend: "export the part again"}
+	}
+	return finish(Shape{Mesh: mended, AsRead: raw, Said: append(said, done...)}), nil
+}
+
+// finish fills in what follows from the mesh.
+func finish(s Shape) Shape {
+	s.Tree = bvh.Build(s.Mesh)
+	s.Health = mesh.Inspect(s.AsRead)
+	s.Closed = s.Health.Closed
+	if s.AsRead != s.Mesh {
+		s.Closed = mesh.Inspect(s.Mesh).Closed
+	}
+	s.Measures = mesh.Measure(s.Mesh)
+	return s
+}
+
+// meshFault puts the file's name before what the reader says.
+func meshFault(file string, err error) layout.Fault {
+	var re *mesh.ReadError
+	if errors.As(err, &re) {
+		return layout.Fault{Where: file, What: err.Error()} // it ends in its own remedy
+	}
+	return layout.Fault{Where: file, What: err.Error(), Mend: "export the part again"}
+}
+
+// loadRoute makes a route's tube.
+func loadRoute(src source, prev *Scene) (*shape, error) {
+	r := src.route
+	old := prev.shapeOf(func(o *shape) bool {
+		return o.route != nil && o.route.DiameterMM == r.DiameterMM &&
+			o.route.BendRadiusMM == r.BendRadiusMM && slices.Equal(o.route.PointsMM, r.PointsMM)
+	})
+	if old != nil {
+		return old, nil
+	}
+	radiusMM := r.DiameterMM / 2
+	tube, length, err := route.Tube(r.PointsMM, radiusMM, r.BendRadiusMM, sidesFor(radiusMM))
+	if err != nil {
+		return nil, err
+	}
+	kept := *r // the caller may edit its document before the next Build
+	kept.PointsMM = slices.Clone(r.PointsMM)
+	src.route = &kept
+	return &shape{source: src, Shape: finish(Shape{Mesh: tube, AsRead: tube, Length: &length})}, nil
+}
+
+// The faceting of routes: sides enough that the chord error stays at
+// routeChordMM, within bounds that keep a wire round and a duct light.
+// Common practice, no source.
+const (
+	routeChordMM = 0.05
+	leastSides   = 12
+	mostSides    = 96
+)
+
+// sidesFor returns how many sides a tube of a radius gets.
+func sidesFor(radiusMM float64) int {
+	if radiusMM <= routeChordMM {
+		return leastSides
+	}
+	// The sagitta r·(1 − cos(π/n)) equals the chord error at this n.
+	n := math.Ceil(math.Pi / math.Acos(1-routeChordMM/radiusMM))
+	return int(min(max(n, leastSides), mostSides))
+}
