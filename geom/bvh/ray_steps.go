@@ -1,0 +1,190 @@
+package bvh
+
+import "math"
+
+// waiting is a node put aside by a ray walk.
+type waiting struct {
+	node   int32
+	nearMM float32 // from the moved start
+}
+
+// first finds the nearest hit, or any hit when s.any is set.
+//
+// Long on purpose: the slab test of both children and the choice between them
+// stay in one loop, so that they live in registers.
+func (s *shot) first(t *Tree) {
+	var stack [maxDepth + 2]waiting
+	top := 0
+	at := int32(0)
+	reach := s.reach()
+	for {
+		n := &t.nodes[at]
+		if n.count > 0 {
+			if s.leaf(t, n) {
+				if s.any {
+					return
+				}
+				reach = s.reach()
+			}
+		} else {
+			kids := t.nodes[n.at : n.at+2 : n.at+2]
+			l, r := &kids[0], &kids[1]
+			lNear, lFar := s.slab(l)
+			rNear, rFar := s.slab(r)
+			lFar, rFar = min(lFar, reach), min(rFar, reach)
+			goLeft, goRight := lNear <= lFar, rNear <= rFar
+			switch {
+			case goLeft && goRight:
+				at = n.at
+				put := waiting{n.at + 1, rNear}
+				if rNear < lNear {
+					at, put = n.at+1, waiting{n.at, lNear}
+				}
+				stack[top] = put
+				top++
+				continue
+			case goLeft:
+				at = n.at
+				continue
+			case goRight:
+				at = n.at + 1
+				continue
+			}
+		}
+		for {
+			if top == 0 {
+				return
+			}
+			top--
+			if stack[top].nearMM <= reach {
+				at = stack[top].node
+				break
+			}
+		}
+	}
+}
+
+// reach returns how far, from the moved start, boxes still matter.
+func (s *shot) reach() float32 {
+	return float32((s.farMM-s.startMM)*(1+slabSlack)) + math.SmallestNonzeroFloat32
+}
+
+// slab returns where the ray enters and leaves the box of n, from the moved
+// start; it misses when the first exceeds the second.
+func (s *shot) slab(n *node) (enter, leave float32) {
+	x0, x1 := (n.lo[0]-s.lo[0])*s.inv[0], (n.hi[0]-s.hi[0])*s.inv[0]
+	if s.inv[0] < 0 {
+		x0, x1 = x1, x0
+	}
+	y0, y1 := (n.lo[1]-s.lo[1])*s.inv[1], (n.hi[1]-s.hi[1])*s.inv[1]
+	if s.inv[1] < 0 {
+		y0, y1 = y1, y0
+	}
+	z0, z1 := (n.lo[2]-s.lo[2])*s.inv[2], (n.hi[2]-s.hi[2])*s.inv[2]
+	if s.inv[2] < 0 {
+		z0, z1 = z1, z0
+	}
+	return max(x0, y0, z0, 0), min(x1, y1, z1) * (1 + slabSlack)
+}
+
+// leaf tests the triangles of a leaf; true when the nearest hit moved closer.
+func (s *shot) leaf(t *Tree, n *node) bool {
+	closer := false
+	for i := n.at; i < n.at+n.count; i++ {
+		tri := &t.slots[i]
+		u, v, w := s.edges(tri)
+		if (u < 0 || v < 0 || w < 0) && (u > 0 || v > 0 || w > 0) {
+			continue
+		}
+		det := u + v + w
+		if det == 0 {
+			continue
+		}
+		distMM := s.along(tri, u, v, w) / det
+		if distMM > s.nearMM && (distMM < s.farMM || distMM == s.farMM && s.slot < 0) {
+			s.farMM, s.slot, s.back = distMM, i, det < 0
+			closer = true
+		}
+	}
+	return closer
+}
+
+// edges returns the three edge functions (mm2) of the triangle in the sheared
+// frame: all of one sign, and the ray passes inside. Two triangles that share an
+// edge get that edge's value with opposite signs to the last bit, so nothing
+// slips between; the conversions forbid fused rounding, which would break this.
+func (s *shot) edges(tri *Triangle) (u, v, w float64) {
+	kx, ky, kz := s.kx, s.ky, s.kz
+	az, bz, cz := tri[0][kz]-s.from[kz], tri[1][kz]-s.from[kz], tri[2][kz]-s.from[kz]
+	ax := tri[0][kx] - s.from[kx] - float64(s.xRatio*az)
+	ay := tri[0][ky] - s.from[ky] - float64(s.yRatio*az)
+	bx := tri[1][kx] - s.from[kx] - float64(s.xRatio*bz)
+	by := tri[1][ky] - s.from[ky] - float64(s.yRatio*bz)
+	cx := tri[2][kx] - s.from[kx] - float64(s.xRatio*cz)
+	cy := tri[2][ky] - s.from[ky] - float64(s.yRatio*cz)
+	u = float64(cx*by) - float64(cy*bx)
+	v = float64(ax*cy) - float64(ay*cx)
+	w = float64(bx*ay) - float64(by*ax)
+	return u, v, w
+}
+
+// along returns the distance along the ray times the sum of the edge functions.
+func (s *shot) along(tri *Triangle, u, v, w float64) float64 {
+	kz := s.kz
+	z := float64(u*(tri[0][kz]-s.from[kz])) + float64(v*(tri[1][kz]-s.from[kz])) + float64(w*(tri[2][kz]-s.from[kz]))
+	return z * s.zRatio
+}
+
+// doubt is the size of an edge function, relative to the products it is the
+// difference of, below which its sign could be rounding: some 30 times 2^-53
+// for the subtractions and products, and room.
+const doubt = 1e-14
+
+// each visits every triangle met or nearly met.
+func (s *shot) each(t *Tree, see func(c Crossing) bool) {
+	var stack [maxDepth + 2]int32
+	top := 1
+	reach := s.reach()
+	for top > 0 {
+		top--
+		n := &t.nodes[stack[top]]
+		if enter, leave := s.slab(n); enter > leave || enter > reach {
+			continue
+		}
+		if n.count == 0 {
+			stack[top], stack[top+1] = n.at, n.at+1
+			top += 2
+			continue
+		}
+		for i := n.at; i < n.at+n.count; i++ {
+			if c, near := s.crossing(t, i); near && !see(c) {
+				return
+			}
+		}
+	}
+}
+
+// crossing judges one triangle; false when the ray surely passes beside it or
+// meets it outside the stretch of interest.
+func (s *shot) crossing(t *Tree, slot int32) (Crossing, bool) {
+	tri := &t.slots[slot]
+	u, v, w := s.edges(tri)
+	var sizeMM float64
+	for _, p := range tri {
+		d := p.Sub(s.from)
+		sizeMM = max(sizeMM, math.Abs(d[0]), math.Abs(d[1]), math.Abs(d[2]))
+	}
+	slackMM2 := doubt * sizeMM * sizeMM * (1 + math.Abs(s.zRatio))
+	if (u < -slackMM2 || v < -slackMM2 || w < -slackMM2) && (u > slackMM2 || v > slackMM2 || w > slackMM2) {
+		return Crossing{}, false
+	}
+	det := u + v + w
+	c := Crossing{Hit: Hit{Tri: int(t.order[slot]), Back: det < 0}}
+	c.Sure = min(math.Abs(u), math.Abs(v), math.Abs(w)) > slackMM2
+	if det == 0 {
+		return c, true
+	}
+	c.Met = !((u < 0 || v < 0 || w < 0) && (u > 0 || v > 0 || w > 0))
+	c.DistMM = s.along(tri, u, v, w) / det
+	return c, c.DistMM > s.nearMM && c.DistMM <= s.farMM
+}

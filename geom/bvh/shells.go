@@ -1,0 +1,43 @@
+package bvh
+
+import (
+	"aftbay/geom"
+	"aftbay/geom/mesh"
+)
+
+// shells returns the bodies of m that hang together by shared corners, in the
+// order of their first triangles.
+func shells(m *mesh.Mesh) []Shell {
+	root := make([]int32, len(m.Verts)) // root[v]: parent of corner v in its body
+	for i := range root {
+		root[i] = int32(i)
+	}
+	find := func(v int32) int32 {
+		for root[v] != v {
+			root[v] = root[root[v]]
+			v = root[v]
+		}
+		return v
+	}
+	for _, t := range m.Tris {
+		a := find(t[0])
+		for _, v := range t[1:] {
+			root[find(v)] = a
+		}
+	}
+	var out []Shell
+	at := make(map[int32]int, 1) // at[root]: place in out
+	for i, t := range m.Tris {
+		r := find(t[0])
+		k, seen := at[r]
+		if !seen {
+			k = len(out)
+			at[r] = k
+			out = append(out, Shell{Point: m.Verts[t[0]], Box: geom.EmptyBox(), Tri: i})
+		}
+		for _, v := range t {
+			out[k].Box = out[k].Box.Grow(m.Verts[v])
+		}
+	}
+	return out
+}

@@ -1,0 +1,259 @@
+package bvh
+
+import (
+	"math"
+
+	"github.com/go-gl/mathgl/mgl64"
+
+	"aftbay/geom"
+)
+
+// turnedBox is an oriented box relative to the tree's origin, 64 bytes: the
+// points whose component along axis k, from mid, is at most half[k] in size.
+type turnedBox struct {
+	mid  [3]float32
+	half [3]float32 // mm, rounded outward for the float32 axes as they are
+	axis [3][3]float32
+	size float32 // length of half, mm
+}
+
+// directLimit is the number of triangles up to which a node's oriented box is
+// fitted to the triangles themselves; above, to its children's boxes. It keeps
+// the build near n log(directLimit).
+const directLimit = 4096
+
+// moments are the sums a principal-axes fit needs, additive over triangles.
+type moments struct {
+	areaMM2 float64
+	first   geom.Vec   // area-weighted sum of points
+	second  [6]float64 // mm4: area-weighted sum of xx, yy, zz, xy, yz, zx
+}
+
+// turn returns the oriented box of every node.
+func turn(t *Tree) []turnedBox {
+	boxes := make([]turnedBox, len(t.nodes))
+	if len(t.nodes) > 0 {
+		f := &fitter{tree: t, boxes: boxes}
+		f.fit(0)
+	}
+	return boxes
+}
+
+type fitter struct {
+	tree  *Tree
+	boxes []turnedBox
+}
+
+// fit fills the boxes of node i and below and returns its moments and the range
+// of its slots.
+func (f *fitter) fit(i int32) (m moments, from, to int32) {
+	n := &f.tree.nodes[i]
+	if n.count > 0 {
+		from, to = n.at, n.at+n.count
+		for s := from; s < to; s++ {
+			m.add(triangleMoments(&f.tree.slots[s]))
+		}
+	} else {
+		left, a, _ := f.fit(n.at)
+		right, _, b := f.fit(n.at + 1)
+		m, from, to = left, a, b
+		m.add(right)
+	}
+	f.boxes[i] = f.best(i, m, from, to)
+	return m, from, to
+}
+
+// best returns the tighter of the box along the principal axes and the node's
+// axis-aligned box.
+func (f *fitter) best(i int32, m moments, from, to int32) turnedBox {
+	n := &f.tree.nodes[i]
+	box := f.around(i, m.axes(), from, to)
+	var straight turnedBox
+	for k := range 3 {
+		straight.mid[k] = 0.5 * (n.lo[k] + n.hi[k])
+		half := math.Max(float64(n.hi[k])-float64(straight.mid[k]), float64(straight.mid[k])-float64(n.lo[k]))
+		straight.half[k] = math.Nextafter32(float32(half), float32(math.Inf(1)))
+		straight.axis[k][k] = 1
+	}
+	straight.measure()
+	if box.halfAreaMM2() < straight.halfAreaMM2() {
+		return box
+	}
+	return straight
+}
+
+// around returns the least box along the given axes that holds the slots.
+func (f *fitter) around(i int32, axes [3]geom.Vec, from, to int32) turnedBox {
+	var b turnedBox
+	var axis [3]geom.Vec // the axes as float32 holds them
+	for k := range 3 {
+		for c := range 3 {
+			b.axis[k][c] = float32(axes[k][c])
+			axis[k][c] = float64(b.axis[k][c])
+		}
+	}
+	lo, hi := geom.EmptyBox().Min, geom.EmptyBox().Max
+	grow := func(p geom.Vec) {
+		for k := range 3 {
+			x := axis[k].Dot(p)
+			lo[k], hi[k] = min(lo[k], x), max(hi[k], x)
+		}
+	}
+	if n := &f.tree.nodes[i]; n.count == 0 && to-from > directLimit {
+		for _, kid := range [2]int32{n.at, n.at + 1} {
+			for _, p := range f.boxes[kid].corners() {
+				grow(p)
+			}
+		}
+	} else {
+		for s := from; s < to; s++ {
+			for _, p := range f.tree.slots[s] {
+				grow(p)
+			}
+		}
+	}
+	b.settle(axis, lo, hi)
+	return b
+}
+
+// settle sets mid and half so that the box surely holds every point whose
+// components along the axes lie in lo..hi.
+func (b *turnedBox) settle(axis [3]geom.Vec, lo, hi geom.Vec) {
+	var mid geom.Vec
+	for k := range 3 {
+		mid = mid.Add(axis[k].Mul(0.5 * (lo[k] + hi[k])))
+	}
+	for k := range 3 {
+		b.mid[k] = float32(mid[k])
+		mid[k] = float64(b.mid[k])
+	}
+	for k := range 3 {
+		m := axis[k].Dot(mid)
+		rounding := 1e-15 * (math.Abs(lo[k]) + math.Abs(hi[k]) + math.Abs(m)) // of the dot products
+		b.half[k] = math.Nextafter32(float32(math.Max(hi[k]-m, m-lo[k])+rounding), float32(math.Inf(1)))
+	}
+	b.measure()
+}
+
+func (b *turnedBox) measure() {
+	var sum float64
+	for _, h := range b.half {
+		sum += float64(h) * float64(h)
+	}
+	b.size = math.Nextafter32(float32(math.Sqrt(sum)), float32(math.Inf(1)))
+}
+
+func (b *turnedBox) halfAreaMM2() float64 {
+	x, y, z := float64(b.half[0]), float64(b.half[1]), float64(b.half[2])
+	return x*y + y*z + z*x
+}
+
+// corners returns the corners, a hair (1e-6 of the size) outside the box, which
+// covers that float32 axes are not exactly at right angles.
+func (b *turnedBox) corners() (c [8]geom.Vec) {
+	for i := range c {
+		for x := range 3 {
+			c[i][x] = float64(b.mid[x])
+		}
+		for k := range 3 {
+			h := float64(b.half[k]) + nonOrthogonal*float64(b.size)
+			if i>>k&1 == 0 {
+				h = -h
+			}
+			for x := range 3 {
+				c[i][x] += h * float64(b.axis[k][x])
+			}
+		}
+	}
+	return c
+}
+
+// nonOrthogonal bounds how far a set of float32-rounded orthonormal axes is
+// from orthonormal, as a ratio: nine roundings of 2^-24 each, doubled.
+const nonOrthogonal = 1e-6
+
+func (m *moments) add(o moments) {
+	m.areaMM2 += o.areaMM2
+	m.first = m.first.Add(o.first)
+	for k := range m.second {
+		m.second[k] += o.second[k]
+	}
+}
+
+// triangleMoments returns the moments of one triangle over its area.
+// Source: exact integral of a quadratic over a triangle, area/12 times the sum
+// over the corners and three times the middle.
+func triangleMoments(t *Triangle) moments {
+	areaMM2 := 0.5 * t[1].Sub(t[0]).Cross(t[2].Sub(t[0])).Len()
+	mid := t[0].Add(t[1]).Add(t[2]).Mul(1.0 / 3)
+	m := moments{areaMM2: areaMM2, first: mid.Mul(areaMM2)}
+	for k := range 3 {
+		l := (k + 1) % 3
+		for _, p := range t {
+			m.second[k] += areaMM2 / 12 * p[k] * p[k]
+			m.second[3+k] += areaMM2 / 12 * p[k] * p[l]
+		}
+		m.second[k] += areaMM2 * 9 / 12 * mid[k] * mid[k]
+		m.second[3+k] += areaMM2 * 9 / 12 * mid[k] * mid[l]
+	}
+	return m
+}
+
+// axes returns the principal axes, right-handed; the coordinate axes when there
+// is no area.
+func (m *moments) axes() [3]geom.Vec {
+	if !(m.areaMM2 > 0) {
+		return [3]geom.Vec{{1, 0, 0}, {0, 1, 0}, {0, 0, 1}}
+	}
+	mid := m.first.Mul(1 / m.areaMM2)
+	var s mgl64.Mat3
+	for k := range 3 {
+		l := (k + 1) % 3
+		s.Set(k, k, m.second[k]/m.areaMM2-mid[k]*mid[k])
+		cross := m.second[3+k]/m.areaMM2 - mid[k]*mid[l]
+		s.Set(k, l, cross)
+		s.Set(l, k, cross)
+	}
+	return principal(s)
+}
+
+// principal returns the unit eigenvectors of a symmetric matrix by Jacobi
+// rotations, right-handed.
+func principal(s mgl64.Mat3) [3]geom.Vec {
+	v := mgl64.Ident3()
+	for range 12 { // converges quadratically; 4 to 6 sweeps are usual
+		off := math.Abs(s.At(0, 1)) + math.Abs(s.At(1, 2)) + math.Abs(s.At(0, 2))
+		if !(off > 1e-14*math.Abs(s.Trace())) { // far below what float32 axes keep
+			break
+		}
+		for p := range 2 {
+			for q := p + 1; q < 3; q++ {
+				s, v = rotated(s, v, p, q)
+			}
+		}
+	}
+	x, y := v.Col(0), v.Col(1)
+	if !geom.IsFinite(x) || !geom.IsFinite(y) {
+		return [3]geom.Vec{{1, 0, 0}, {0, 1, 0}, {0, 0, 1}}
+	}
+	return [3]geom.Vec{x, y, x.Cross(y)}
+}
+
+// rotated applies the Jacobi rotation that zeroes s[p][q].
+func rotated(s, v mgl64.Mat3, p, q int) (mgl64.Mat3, mgl64.Mat3) {
+	if s.At(p, q) == 0 {
+		return s, v
+	}
+	theta := (s.At(q, q) - s.At(p, p)) / (2 * s.At(p, q))
+	tan := 1 / (math.Abs(theta) + math.Sqrt(theta*theta+1))
+	if theta < 0 {
+		tan = -tan
+	}
+	cos := 1 / math.Sqrt(tan*tan+1)
+	j := mgl64.Ident3()
+	j.Set(p, p, cos)
+	j.Set(q, q, cos)
+	j.Set(p, q, tan*cos)
+	j.Set(q, p, -tan*cos)
+	return j.Transpose().Mul3(s).Mul3(j), v.Mul3(j)
+}

@@ -1,0 +1,110 @@
+package bvh
+
+import (
+	"math"
+
+	"aftbay/geom"
+)
+
+// Near is the point of the mesh nearest to a given point.
+type Near struct {
+	Tri    int      // triangle index in the mesh
+	Point  geom.Vec // part frame
+	DistMM float64
+}
+
+// Nearest returns the point of the mesh nearest to p among those closer than
+// withinMM (infinity for any), and whether there is one. It allocates nothing.
+func (t *Tree) Nearest(p geom.Vec, withinMM float64) (Near, bool) {
+	if len(t.slots) == 0 {
+		return Near{}, false
+	}
+	p = p.Sub(t.origin)
+	best, slot := withinMM*withinMM, int32(-1)
+	var at geom.Vec
+	var stack [maxDepth + 2]aside
+	stack[0] = aside{0, t.nodes[0].gap2(p)}
+	for top := 1; top > 0; {
+		top--
+		if stack[top].gapMM2 >= best {
+			continue
+		}
+		n := &t.nodes[stack[top].node]
+		if n.count == 0 {
+			l, r := aside{n.at, t.nodes[n.at].gap2(p)}, aside{n.at + 1, t.nodes[n.at+1].gap2(p)}
+			if l.gapMM2 < r.gapMM2 {
+				l, r = r, l
+			}
+			stack[top], stack[top+1] = l, r
+			top += 2
+			continue
+		}
+		for i := n.at; i < n.at+n.count; i++ {
+			q := OnTriangle(p, &t.slots[i])
+			if d := q.Sub(p).LenSqr(); d < best {
+				best, slot, at = d, i, q
+			}
+		}
+	}
+	if slot < 0 {
+		return Near{}, false
+	}
+	return Near{Tri: int(t.order[slot]), Point: at.Add(t.origin), DistMM: math.Sqrt(best)}, true
+}
+
+// aside is a node put aside by a point walk.
+type aside struct {
+	node   int32
+	gapMM2 float64 // squared distance of the node's box, at most the true one
+}
+
+// gap2 returns the squared distance of the box to p, 0 inside, in mm2.
+func (n *node) gap2(p geom.Vec) float64 {
+	var sum float64
+	for k := range 3 {
+		d := max(float64(n.lo[k])-p[k], p[k]-float64(n.hi[k]), 0)
+		sum += d * d
+	}
+	return sum
+}
+
+// OnTriangle returns the point of the triangle nearest to p. It always returns
+// a point of the triangle to within rounding; a triangle without area counts as
+// its edges.
+func OnTriangle(p geom.Vec, t *Triangle) geom.Vec {
+	e0, e1 := t[1].Sub(t[0]), t[2].Sub(t[0])
+	n := e0.Cross(e1)
+	d := p.Sub(t[0])
+	// The foot of the perpendicular, when it lies inside.
+	if n2 := n.LenSqr(); n2 > 0 {
+		v, w := d.Cross(e1).Dot(n)/n2, e0.Cross(d).Dot(n)/n2
+		if v >= 0 && w >= 0 && v+w <= 1 {
+			return t[0].Add(e0.Mul(v)).Add(e1.Mul(w))
+		}
+	}
+	best := OnSegment(p, t[0], t[1])
+	for _, q := range [2]geom.Vec{OnSegment(p, t[1], t[2]), OnSegment(p, t[2], t[0])} {
+		if q.Sub(p).LenSqr() < best.Sub(p).LenSqr() {
+			best = q
+		}
+	}
+	return best
+}
+
+// OnSegment returns the point of the segment a-b nearest to p; a when the two
+// ends coincide.
+func OnSegment(p, a, b geom.Vec) geom.Vec {
+	d := b.Sub(a)
+	length2 := d.LenSqr()
+	if !(length2 > 0) {
+		return a
+	}
+	s := p.Sub(a).Dot(d) / length2
+	switch {
+	case !(s > 0):
+		return a
+	case s >= 1:
+		return b
+	}
+	return a.Add(d.Mul(s))
+}

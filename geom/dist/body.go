@@ -1,0 +1,83 @@
+package dist
+
+import (
+	"errors"
+
+	"aftbay/geom"
+	"aftbay/geom/bvh"
+)
+
+// ErrEmpty says that a body has no triangles, so it is nowhere.
+var ErrEmpty = errors.New("the mesh has no triangles: export the part again with at least one facet")
+
+// ErrPose says that a pose holds a number that is not finite.
+var ErrPose = errors.New("the pose holds a number that is not finite: enter plain numbers")
+
+// Body is one mesh standing in the vehicle.
+type Body struct {
+	Tree   *bvh.Tree
+	Pose   geom.Pose
+	Closed bool // the mesh bounds a solid; only then has inside a meaning
+}
+
+// Options says how much is wanted.
+type Options struct {
+	// EnoughMM ends the search as soon as the gap is known to be at least this
+	// much; 0 asks for the exact gap.
+	EnoughMM float64
+	// Overlap asks for depth, shared volume and the way out as well.
+	Overlap bool
+}
+
+// Result is what is known of a pair.
+type Result struct {
+	GapMM   float64 // least distance; 0 when they touch or overlap
+	ErrorMM float64 // bound on the error of GapMM; larger with AtLeast never meant
+	AtLeast bool    // GapMM is only a lower bound (see Options.EnoughMM), points unset
+
+	PointA, PointB geom.Vec // nearest points, vehicle frame
+	TriA, TriB     int      // triangles they lie on
+
+	Overlap      bool      // solids share space, or surfaces cross
+	DepthMM      float64   // see Between; 0 unless asked for and overlapping
+	DepthErrorMM float64   // the true depth is DepthMM .. DepthMM + DepthErrorMM
+	VolumeMM3    *float64  // shared volume; nil unless asked for and both closed
+	MoveOutMM    *geom.Vec // a shift of b that ends the overlap; nil if none was found
+}
+
+// roundingSteps bounds the rounding of one answer in units of 2^-53 times the
+// largest coordinate: a pose (about 8), a difference, a segment or face foot
+// (about 20) and the way back to the vehicle frame.
+const roundingSteps = 64
+
+// errorMM bounds the rounding error of a distance between a and b.
+func errorMM(a, b Body) float64 {
+	reach := func(x Body) float64 {
+		return x.Pose.T.Len() + x.Tree.Origin().Len() + x.Tree.Box().DiagonalMM()
+	}
+	return roundingSteps * 0x1p-53 * (reach(a) + reach(b))
+}
+
+func (b Body) validate() error {
+	if b.Tree.Len() == 0 {
+		return ErrEmpty
+	}
+	if !geom.IsFinite(b.Pose.T) || !geom.IsFinite(b.Pose.R.Mul3x1(geom.Vec{1, 1, 1})) {
+		return ErrPose
+	}
+	return nil
+}
+
+// box returns the vehicle box of b, from the posed box of the part.
+func (b Body) box() geom.Box {
+	out := geom.EmptyBox()
+	for _, c := range b.Tree.Box().Corners() {
+		out = out.Grow(b.Pose.Point(c))
+	}
+	return out
+}
+
+// vehicle returns the vehicle point of a point relative to the tree's origin.
+func (b Body) vehicle(local geom.Vec) geom.Vec {
+	return b.Pose.Point(local.Add(b.Tree.Origin()))
+}

@@ -1,0 +1,167 @@
+package dist
+
+import (
+	"math"
+
+	"aftbay/geom"
+)
+
+// vertex is one corner of the difference of two convex sets: the difference
+// itself and the points it came from.
+type vertex struct {
+	diff  geom.Vec // p + shift − q
+	p, q  geom.Vec // on either set
+	shift geom.Vec
+}
+
+// convexGap is the distance of two convex sets, enclosed from both sides.
+type convexGap struct {
+	highMM, lowMM float64
+	p, q, shift   geom.Vec // where highMM is reached
+}
+
+const (
+	// convexSteps ends the descent; triangles against swept triangles need
+	// fewer than twenty.
+	convexSteps = 64
+	// convexRatio is how near the two bounds must come, against the larger of
+	// the gap and the size of the sets: well above double rounding.
+	convexRatio = 1e-12
+)
+
+// convex returns the least distance of two convex sets given by the corner of
+// their difference that lies furthest along a direction. The lower bound is
+// certified by a supporting plane in every step.
+//
+// Method: Gilbert, Johnson and Keerthi, "A fast procedure for computing the
+// distance between complex objects", IEEE J. Robotics Automation 4 (1988) 193;
+// the nearest point of the simplex is found by trying all its faces.
+func convex(furthest func(along geom.Vec) vertex, sizeMM float64) convexGap {
+	s := []vertex{furthest(geom.Vec{1, 0, 0})}
+	weights := []float64{1}
+	g := convexGap{}
+	for range convexSteps {
+		at := combine(s, weights)
+		g.highMM, g.p, g.q, g.shift = at.diff.Len(), at.p, at.q, at.shift
+		if g.highMM <= convexRatio*sizeMM {
+			return convexGap{p: at.p, q: at.q, shift: at.shift}
+		}
+		w := furthest(at.diff.Mul(-1))
+		g.lowMM = max(g.lowMM, at.diff.Dot(w.diff)/g.highMM)
+		if g.highMM-g.lowMM <= convexRatio*max(sizeMM, g.highMM) || holds(s, w) {
+			break
+		}
+		s, weights = nearestFace(append(s, w))
+	}
+	g.lowMM = min(g.lowMM, g.highMM)
+	return g
+}
+
+// holds reports whether the vertex is already in the simplex: no step further
+// is possible in double precision.
+func holds(s []vertex, w vertex) bool {
+	for i := range s {
+		if s[i].diff == w.diff {
+			return true
+		}
+	}
+	return false
+}
+
+// combine returns the weighted sum of the vertices.
+func combine(s []vertex, weights []float64) vertex {
+	var v vertex
+	for i := range s {
+		v.diff = v.diff.Add(s[i].diff.Mul(weights[i]))
+		v.p = v.p.Add(s[i].p.Mul(weights[i]))
+		v.q = v.q.Add(s[i].q.Mul(weights[i]))
+		v.shift = v.shift.Add(s[i].shift.Mul(weights[i]))
+	}
+	return v
+}
+
+// nearestFace returns the face of the simplex (at most four vertices) that
+// holds its nearest point to the origin, and that point's weights.
+func nearestFace(s []vertex) ([]vertex, []float64) {
+	least := math.Inf(1)
+	var face []vertex
+	var weights []float64
+	for pick := 1; pick < 1<<len(s); pick++ {
+		var sub []vertex
+		for i := range s {
+			if pick>>i&1 == 1 {
+				sub = append(sub, s[i])
+			}
+		}
+		w, ok := foot(sub)
+		if !ok {
+			continue
+		}
+		if d := combine(sub, w).diff.LenSqr(); d < least {
+			least, face, weights = d, sub, w
+		}
+	}
+	return face, weights
+}
+
+// foot returns the weights of the point of the vertices' flat that is nearest
+// to the origin; ok is false where it lies outside the face, or the vertices
+// do not span it.
+func foot(s []vertex) (weights []float64, ok bool) {
+	n := len(s) - 1
+	var m [3][4]float64
+	for i := range n {
+		e := s[i+1].diff.Sub(s[0].diff)
+		for j := range n {
+			m[i][j] = e.Dot(s[j+1].diff.Sub(s[0].diff))
+		}
+		m[i][3] = -e.Dot(s[0].diff)
+	}
+	x, ok := solve(m, n)
+	if !ok {
+		return nil, false
+	}
+	rest := 1.0
+	weights = make([]float64, n+1)
+	for i := range n {
+		weights[i+1] = x[i]
+		rest -= x[i]
+	}
+	weights[0] = rest
+	for _, w := range weights {
+		if w < 0 {
+			return nil, false
+		}
+	}
+	return weights, true
+}
+
+// solve returns the solution of an n×n system, n at most 3, its right side in
+// column 3; ok is false where it has none.
+func solve(m [3][4]float64, n int) (x [3]float64, ok bool) {
+	for c := range n {
+		p := c
+		for r := c + 1; r < n; r++ {
+			if math.Abs(m[r][c]) > math.Abs(m[p][c]) {
+				p = r
+			}
+		}
+		if m[p][c] == 0 {
+			return x, false
+		}
+		m[c], m[p] = m[p], m[c]
+		for r := range n {
+			if r == c {
+				continue
+			}
+			f := m[r][c] / m[c][c]
+			for k := c; k < 4; k++ {
+				m[r][k] -= f * m[c][k]
+			}
+		}
+	}
+	for i := range n {
+		x[i] = m[i][3] / m[i][i]
+	}
+	return x, true
+}

@@ -1,0 +1,97 @@
+package dist
+
+import (
+	"math"
+
+	"aftbay/geom"
+	"aftbay/geom/bvh"
+)
+
+// directions are tried in turn for the winding ray: no two alike, none along an
+// axis or a diagonal, so that made-up shapes rarely have an edge in the way.
+// Numbers chosen freely. Read-only.
+var directions = [8]geom.Vec{
+	{0.2709, 0.5837, 0.7654},
+	{-0.6173, 0.3391, 0.7099},
+	{0.7717, -0.5279, 0.3547},
+	{-0.4421, -0.7853, -0.4339},
+	{0.1537, 0.9011, -0.4057},
+	{-0.8719, 0.1913, -0.4507},
+	{0.5309, 0.2129, -0.8203},
+	{0.3371, -0.8923, -0.3001},
+}
+
+// winding returns how many times the closed mesh of t winds around the part
+// point p: 0 outside, ±1 inside one shell, and so on. p must not lie on the
+// surface. A ray that passes within rounding of an edge is not trusted; the next
+// direction is tried, at last the solid angles are summed.
+func winding(t *bvh.Tree, p geom.Vec) int {
+	for _, dir := range directions {
+		turns, sure := 0, true
+		t.Crossings(bvh.Ray{Origin: p, Dir: dir, NearMM: 0, FarMM: math.Inf(1)}, func(c bvh.Crossing) bool {
+			switch {
+			case !c.Sure:
+				sure = false
+			case c.Back:
+				turns++
+			default:
+				turns--
+			}
+			return sure
+		})
+		if sure {
+			return turns
+		}
+	}
+	return int(math.Round(solidAngles(t, p.Sub(t.Origin()))))
+}
+
+// solidAngles returns the winding number as the sum of the solid angles of all
+// triangles over 4π. Exact to rounding away from the surface; cost n.
+//
+// Source: A. van Oosterom, J. Strackee, "The solid angle of a plane triangle",
+// IEEE Trans. Biomed. Eng. BME-30(2), 1983, from memory.
+func solidAngles(t *bvh.Tree, local geom.Vec) float64 {
+	var sum float64
+	for i := range t.Len() {
+		s := t.Slot(i)
+		a, b, c := s[0].Sub(local), s[1].Sub(local), s[2].Sub(local)
+		la, lb, lc := a.Len(), b.Len(), c.Len()
+		det := a.Dot(b.Cross(c))
+		sum += 2 * math.Atan2(det, la*lb*lc+a.Dot(b)*lc+b.Dot(c)*la+c.Dot(a)*lb)
+	}
+	return sum / (4 * math.Pi)
+}
+
+// holds reports whether the vehicle point p lies inside the solid b: where its
+// shells wind around it, whichever way. p must not lie on the surface.
+func (b Body) holds(p geom.Vec) bool {
+	part := b.Pose.Inverse().Point(p)
+	if !within(b.Tree.Box(), part) {
+		return false
+	}
+	return winding(b.Tree, part) != 0
+}
+
+// holdsBodyOf reports whether some connected body of other lies inside b. The
+// surfaces must not meet, so that one corner decides for its whole body.
+func (b Body) holdsBodyOf(other Body) bool {
+	if !b.Closed {
+		return false
+	}
+	for _, s := range other.Tree.Shells() {
+		if b.holds(other.Pose.Point(s.Point)) {
+			return true
+		}
+	}
+	return false
+}
+
+func within(b geom.Box, p geom.Vec) bool {
+	for k := range p {
+		if p[k] < b.Min[k] || p[k] > b.Max[k] {
+			return false
+		}
+	}
+	return true
+}

@@ -1,0 +1,110 @@
+package dist
+
+import (
+	"math"
+	"math/big"
+
+	"aftbay/geom"
+	"aftbay/geom/bvh"
+)
+
+// orientError is Shewchuk's bound for the determinant below as a ratio to its
+// permanent, (7 + 56·2^-53)·2^-53, rounded up.
+// Source: J. R. Shewchuk, "Adaptive precision floating-point arithmetic and fast
+// robust geometric predicates", 1997, from memory.
+const orientError = 8 * 0x1p-53
+
+// orient returns the sign of the volume of the tetrahedron a, b, c, d: +1 when d
+// lies on the side of a, b, c from which they run clockwise, -1 on the other, 0
+// when the four are exactly coplanar. The sign is exact for the given numbers.
+func orient(a, b, c, d geom.Vec) int {
+	x, y, z := a.Sub(d), b.Sub(d), c.Sub(d)
+	xy1, xy2 := y[0]*z[1], z[0]*y[1]
+	yz1, yz2 := z[0]*x[1], x[0]*z[1]
+	zx1, zx2 := x[0]*y[1], y[0]*x[1]
+	det := x[2]*(xy1-xy2) + y[2]*(yz1-yz2) + z[2]*(zx1-zx2)
+	bound := (math.Abs(xy1)+math.Abs(xy2))*math.Abs(x[2]) +
+		(math.Abs(yz1)+math.Abs(yz2))*math.Abs(y[2]) +
+		(math.Abs(zx1)+math.Abs(zx2))*math.Abs(z[2])
+	switch {
+	case det > orientError*bound:
+		return 1
+	case -det > orientError*bound:
+		return -1
+	}
+	return orientExact(a, b, c, d)
+}
+
+// orientExact is orient in rational arithmetic.
+func orientExact(a, b, c, d geom.Vec) int {
+	row := func(p geom.Vec) (r [3]*big.Rat) {
+		for k := range r {
+			x, y := new(big.Rat), new(big.Rat)
+			x.SetFloat64(p[k])
+			y.SetFloat64(d[k])
+			r[k] = x.Sub(x, y)
+		}
+		return r
+	}
+	minor := func(p, q [3]*big.Rat) *big.Rat {
+		l, r := new(big.Rat).Mul(p[0], q[1]), new(big.Rat).Mul(q[0], p[1])
+		return l.Sub(l, r)
+	}
+	x, y, z := row(a), row(b), row(c)
+	det := new(big.Rat)
+	for _, term := range [3][3][3]*big.Rat{{x, y, z}, {y, z, x}, {z, x, y}} {
+		m := minor(term[1], term[2])
+		det.Add(det, m.Mul(m, term[0][2]))
+	}
+	return det.Sign()
+}
+
+// crossing returns a common point of two triangles, if an edge of one passes
+// through the other or ends on it, by exact signs. Triangles in one plane are not
+// looked at here: their edges and corners give distance 0.
+func crossing(a, b *bvh.Triangle) (geom.Vec, bool) {
+	for i := range 3 {
+		if p, ok := pierce(a[i], a[(i+1)%3], b); ok {
+			return p, true
+		}
+		if p, ok := pierce(b[i], b[(i+1)%3], a); ok {
+			return p, true
+		}
+	}
+	return geom.Vec{}, false
+}
+
+// pierce returns where the segment p-q meets the triangle, borders included.
+func pierce(p, q geom.Vec, t *bvh.Triangle) (geom.Vec, bool) {
+	sp, sq := orient(t[0], t[1], t[2], p), orient(t[0], t[1], t[2], q)
+	if sp*sq > 0 || sp == 0 && sq == 0 {
+		return geom.Vec{}, false
+	}
+	u, v, w := orient(p, q, t[0], t[1]), orient(p, q, t[1], t[2]), orient(p, q, t[2], t[0])
+	if (u < 0 || v < 0 || w < 0) && (u > 0 || v > 0 || w > 0) {
+		return geom.Vec{}, false
+	}
+	return throughPlane(p, q, t), true
+}
+
+// throughPlane returns the point of the segment p-q in the plane of t, held to
+// the segment. The ends must not lie both in the plane.
+func throughPlane(p, q geom.Vec, t *bvh.Triangle) geom.Vec {
+	n := t[1].Sub(t[0]).Cross(t[2].Sub(t[0]))
+	pMM, qMM := p.Sub(t[0]).Dot(n), q.Sub(t[0]).Dot(n) // scaled by the normal's length
+	s := pMM / (pMM - qMM)
+	if !(s >= 0) {
+		s = 0
+	}
+	return p.Add(q.Sub(p).Mul(min(s, 1)))
+}
+
+// passes reports whether the segment p-q passes through the inside of t, its
+// ends strictly on either side.
+func passes(p, q geom.Vec, t *bvh.Triangle) bool {
+	if orient(t[0], t[1], t[2], p)*orient(t[0], t[1], t[2], q) >= 0 {
+		return false
+	}
+	u, v, w := orient(p, q, t[0], t[1]), orient(p, q, t[1], t[2]), orient(p, q, t[2], t[0])
+	return u != 0 && u == v && v == w
+}

@@ -1,0 +1,88 @@
+package dist
+
+import (
+	"math"
+
+	"aftbay/geom"
+	"aftbay/geom/bvh"
+)
+
+// onSegment is bvh.OnSegment under a short name.
+func onSegment(p, a, b geom.Vec) geom.Vec { return bvh.OnSegment(p, a, b) }
+
+// touch is the nearest pair of points of two triangles.
+type touch struct {
+	p, q    geom.Vec
+	distMM2 float64
+}
+
+func (t *touch) offer(p, q geom.Vec) bool {
+	if d := p.Sub(q).LenSqr(); d < t.distMM2 {
+		t.p, t.q, t.distMM2 = p, q, d
+		return true
+	}
+	return false
+}
+
+// triangles returns the nearest points of two triangles; distance exactly 0 with
+// a common point when they cross. Triangles without area count as their edges.
+func triangles(a, b *bvh.Triangle) touch {
+	best := touch{distMM2: math.Inf(1)}
+	for i := range 3 {
+		for j := range 3 {
+			p, q := segments(a[i], a[(i+1)%3], b[j], b[(j+1)%3])
+			if best.offer(p, q) && edgesDecide(a, b, i, j, &best) {
+				return best
+			}
+		}
+	}
+	for i := range 3 {
+		if q, ok := foot(a[i], b); ok {
+			best.offer(a[i], q)
+		}
+		if p, ok := foot(b[i], a); ok {
+			best.offer(p, b[i])
+		}
+	}
+	if best.distMM2 > 0 && !separates(a, b, &best) {
+		if p, ok := crossing(a, b); ok {
+			return touch{p: p, q: p}
+		}
+	}
+	return best
+}
+
+// edgesDecide reports whether the third corners lie outside the slab that the
+// best points of edges i of a and j of b span: then nothing is nearer.
+func edgesDecide(a, b *bvh.Triangle, i, j int, best *touch) bool {
+	v := best.q.Sub(best.p)
+	return a[(i+2)%3].Sub(best.p).Dot(v) <= 0 && b[(j+2)%3].Sub(best.q).Dot(v) >= 0 && best.distMM2 > 0
+}
+
+// foot returns where the perpendicular from p meets the inside of the triangle.
+func foot(p geom.Vec, t *bvh.Triangle) (geom.Vec, bool) {
+	e0, e1, d := t[1].Sub(t[0]), t[2].Sub(t[0]), p.Sub(t[0])
+	n := e0.Cross(e1)
+	n2 := n.LenSqr()
+	if !(n2 > 0) {
+		return geom.Vec{}, false
+	}
+	v, w := d.Cross(e1).Dot(n)/n2, e0.Cross(d).Dot(n)/n2
+	if v < 0 || w < 0 || v+w > 1 {
+		return geom.Vec{}, false
+	}
+	return t[0].Add(e0.Mul(v)).Add(e1.Mul(w)), true
+}
+
+// separates reports whether the slab across the best pair of points, taken as
+// half its width, keeps the triangles apart. For triangles that do not meet, the
+// whole width does, by convexity; half leaves room for rounding.
+func separates(a, b *bvh.Triangle, best *touch) bool {
+	v := best.q.Sub(best.p)
+	hi, lo := math.Inf(-1), math.Inf(1)
+	for k := range 3 {
+		hi = max(hi, a[k].Sub(best.p).Dot(v))
+		lo = min(lo, b[k].Sub(best.p).Dot(v))
+	}
+	return lo-hi >= 0.5*best.distMM2
+}
