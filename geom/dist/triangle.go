@@ -37,10 +37,10 @@ func triangles(a, b *bvh.Triangle) touch {
 		}
 	}
 	for i := range 3 {
-		if q, ok := foot(a[i], b); ok {
+		if q, ok := footInside(a[i], b); ok {
 			best.offer(a[i], q)
 		}
-		if p, ok := foot(b[i], a); ok {
+		if p, ok := footInside(b[i], a); ok {
 			best.offer(p, b[i])
 		}
 	}
@@ -59,8 +59,8 @@ func edgesDecide(a, b *bvh.Triangle, i, j int, best *touch) bool {
 	return a[(i+2)%3].Sub(best.p).Dot(v) <= 0 && b[(j+2)%3].Sub(best.q).Dot(v) >= 0 && best.distMM2 > 0
 }
 
-// foot returns where the perpendicular from p meets the inside of the triangle.
-func foot(p geom.Vec, t *bvh.Triangle) (geom.Vec, bool) {
+// footInside returns where the perpendicular from p meets the inside of the triangle.
+func footInside(p geom.Vec, t *bvh.Triangle) (geom.Vec, bool) {
 	e0, e1, d := t[1].Sub(t[0]), t[2].Sub(t[0]), p.Sub(t[0])
 	n := e0.Cross(e1)
 	n2 := n.LenSqr()
