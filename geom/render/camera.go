@@ -164,7 +164,7 @@ func (c Camera) FitPoints(points []geom.Vec, wPx, hPx int) Camera {
 	}
 	// The four side planes of the picture are pushed out until all points are
 	// inside; those facing each other meet where the eye has to stand.
-	var place geom.Vec // eye in picture axes; parallel: [2] is the distance
+	place := geom.Vec{2: math.Inf(-1)} // eye in picture axes; parallel: [2] is the distance
 	far, near := math.Inf(1), math.Inf(-1)
 	for k := range 2 {
 		plus, minus := math.Inf(-1), math.Inf(-1)
@@ -176,9 +176,6 @@ func (c Camera) FitPoints(points []geom.Vec, wPx, hPx int) Camera {
 		}
 		place[k] = (plus - minus) / 2
 		place[2] = max(place[2], (plus+minus)/2/tan[k])
-		if k == 0 {
-			place[2] = (plus + minus) / 2 / tan[k]
-		}
 	}
 	depth := (far + near) / 2
 	c.DistMM = place[2] - lean*depth

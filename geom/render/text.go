@@ -56,10 +56,11 @@ func (w *writer) plate(xPx, yPx float64, text string, ink, ground RGB) {
 	w.put(xPx-w.widthOf(text)/2, yPx, text, ink)
 }
 
-// pill fills a box with round ends, antialiased: half sizes around a centre.
+// pill fills a box with round corners, a disc when its sides are equal: half
+// sizes around a centre.
 func (w *writer) pill(xPx, yPx, halfWidthPx, halfHeightPx float64, c RGB, share float64) {
 	radius := min(halfWidthPx, halfHeightPx)
-	if halfWidthPx > halfHeightPx {
+	if halfWidthPx != halfHeightPx {
 		radius = min(radius, 0.35*w.high)
 	}
 	w.cover(xPx-halfWidthPx-1, yPx-halfHeightPx-1, xPx+halfWidthPx+1, yPx+halfHeightPx+1, c, share, func(x, y float64) float64 {

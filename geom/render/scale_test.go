@@ -1,0 +1,91 @@
+package render
+
+import (
+	"math"
+	"testing"
+)
+
+// oklabOf is the forward conversion, to check the table made by the inverse.
+//
+// Source: B. Ottosson, "A perceptual color space for image processing" (2020),
+// matrices of the linear sRGB to Oklab conversion.
+func oklabOf(c RGB) [3]float64 {
+	p := lightOf(c)
+	l := math.Cbrt(0.4122214708*p[0] + 0.5363325363*p[1] + 0.0514459929*p[2])
+	m := math.Cbrt(0.2119034982*p[0] + 0.6806995451*p[1] + 0.1073969566*p[2])
+	s := math.Cbrt(0.0883024619*p[0] + 0.2817188376*p[1] + 0.6299787005*p[2])
+	return [3]float64{
+		0.2104542553*l + 0.7936177850*m - 0.0040720468*s,
+		1.9779984951*l - 2.4285922050*m + 0.4505937099*s,
+		0.0259040371*l + 0.7827717662*m - 0.8086757660*s,
+	}
+}
+
+func TestOklabBothWays(t *testing.T) {
+	for _, c := range []RGB{{255, 255, 255}, {0, 0, 0}, {200, 30, 90}, {10, 128, 77}} {
+		if got := fromOklab(oklabOf(c)); got != c {
+			t.Errorf("%v comes back as %v", c, got)
+		}
+	}
+	if w := oklabOf(RGB{255, 255, 255}); !near(w[0], 1, 1e-4) || !near(w[1], 0, 1e-4) || !near(w[2], 0, 1e-4) {
+		t.Errorf("white is %v, want L=1 and no colour (the definition)", w)
+	}
+}
+
+func TestScaleIsEven(t *testing.T) {
+	// Steps of eight entries, so that rounding to bytes (about 0.002 each) does
+	// not hide the evenness.
+	var steps []float64
+	var sum float64
+	last := oklabOf(scaleTable[0])
+	for i := 8; i < 256; i += 8 {
+		lab := oklabOf(scaleTable[i])
+		if lab[0] <= last[0] {
+			t.Errorf("entry %d: lightness %v does not rise from %v", i, lab[0], last[0])
+		}
+		step := math.Hypot(math.Hypot(lab[0]-last[0], lab[1]-last[1]), lab[2]-last[2])
+		steps, sum, last = append(steps, step), sum+step, lab
+	}
+	mean := sum / float64(len(steps))
+	for i, s := range steps {
+		if math.Abs(s-mean) > 0.12*mean {
+			t.Errorf("step %d is %.4f, mean %.4f", i, s, mean)
+		}
+	}
+}
+
+func TestScaleEnds(t *testing.T) {
+	s := FieldScale{Low: 20, High: 620}
+	if s.color(-50) != ScaleColor(0) || s.color(900) != ScaleColor(1) || s.color(320) != ScaleColor(0.5) {
+		t.Error("values beyond the ends take the end colours, the middle the middle")
+	}
+	if s.color(float32(math.NaN())) != NoRuleColor {
+		t.Error("no value is grey")
+	}
+	flat := FieldScale{Low: 5, High: 5}
+	if flat.color(5) != ScaleColor(0.5) {
+		t.Error("a scale without width shows its middle")
+	}
+}
+
+func TestContrast(t *testing.T) {
+	// WCAG 2.1, contrast ratio: (L1+0.05)/(L2+0.05), at least 7:1 for text.
+	ratio := func(a, b RGB) float64 {
+		lum := func(c RGB) float64 { l := lightOf(c); return 0.2126*l[0] + 0.7152*l[1] + 0.0722*l[2] }
+		hi, lo := max(lum(a), lum(b)), min(lum(a), lum(b))
+		return (hi + 0.05) / (lo + 0.05)
+	}
+	for _, dark := range []bool{false, true} {
+		tone := tonesOf(dark)
+		for _, ground := range []RGB{tone.top, tone.bottom, tone.halo} {
+			if r := ratio(tone.text, ground); r < 7 {
+				t.Errorf("dark %v: text on %v has %.1f:1", dark, ground, r)
+			}
+		}
+	}
+	for _, c := range []RGB{OkColor, CloseColor, ShortColor, OverlapColor, AccentColor, NoRuleColor} {
+		if r := ratio(inkOn(c), c); r < 4.5 {
+			t.Errorf("number on a marker %v has %.1f:1, want 4.5 (WCAG AA)", c, r)
+		}
+	}
+}
