@@ -93,7 +93,7 @@ func nearestFace(s []vertex) ([]vertex, []float64) {
 				sub = append(sub, s[i])
 			}
 		}
-		w, ok := foot(sub)
+		w, ok := faceFoot(sub)
 		if !ok {
 			continue
 		}
@@ -104,10 +104,10 @@ func nearestFace(s []vertex) ([]vertex, []float64) {
 	return face, weights
 }
 
-// foot returns the weights of the point of the vertices' flat that is nearest
+// faceFoot returns the weights of the point of the vertices' flat that is nearest
 // to the origin; ok is false where it lies outside the face, or the vertices
 // do not span it.
-func foot(s []vertex) (weights []float64, ok bool) {
+func faceFoot(s []vertex) (weights []float64, ok bool) {
 	n := len(s) - 1
 	var m [3][4]float64
 	for i := range n {

@@ -1,0 +1,113 @@
+package main
+
+import (
+	"errors"
+	"flag"
+	"fmt"
+	"io"
+	"os"
+	"time"
+
+	"aftbay/geom"
+)
+
+// errHelp means that the help was asked for and printed.
+var errHelp = errors.New("help")
+
+// call is one understood command line.
+type call struct {
+	verb   verb
+	path   string
+	stdout io.Writer
+	stderr io.Writer
+
+	json, csv                           string
+	out, date, revision, paper, variant string
+	workers                             int
+	timing, quiet, factors              bool
+	readTook, buildTook, solveTook      time.Duration
+}
+
+// parse reads the flags, which may stand before or after the layout.
+func parse(v verb, args []string, stdout, stderr io.Writer) (*call, error) {
+	c := &call{verb: v, stdout: stdout, stderr: stderr}
+	fs := flag.NewFlagSet(v.name, flag.ContinueOnError)
+	fs.SetOutput(io.Discard)
+	fs.StringVar(&c.json, "json", "", "")
+	fs.StringVar(&c.csv, "csv", "", "")
+	fs.IntVar(&c.workers, "workers", 0, "")
+	fs.BoolVar(&c.timing, "timing", false, "")
+	fs.BoolVar(&c.quiet, "quiet", false, "")
+	switch v.name {
+	case "heat":
+		fs.BoolVar(&c.factors, "factors", false, "")
+	case "report":
+		fs.StringVar(&c.out, "out", "", "")
+		fs.StringVar(&c.date, "date", "", "")
+		fs.StringVar(&c.revision, "revision", "", "")
+		fs.StringVar(&c.paper, "paper", "a4", "")
+	case "demo":
+		fs.StringVar(&c.variant, "variant", "bramble-b", "")
+	}
+	paths, err := positional(fs, args)
+	if errors.Is(err, flag.ErrHelp) {
+		help(stdout)
+		return nil, errHelp
+	}
+	if err != nil {
+		return nil, fmt.Errorf("%s: %v: see baycheck --help", v.name, err)
+	}
+	if len(paths) != v.layouts {
+		return nil, fmt.Errorf("%s takes %d path, not %d: baycheck %s %s", v.name, v.layouts, len(paths), v.name, v.args)
+	}
+	c.path = paths[0]
+	return c, c.check()
+}
+
+func (c *call) check() error {
+	switch {
+	case c.workers < 0:
+		return fmt.Errorf("--workers %d: give 0 for all processors, or a positive number", c.workers)
+	case c.verb.name == "report" && c.out == "":
+		return errors.New("report needs --out DIR: where shall the packet go?")
+	case c.verb.name == "report" && c.paper != "a4" && c.paper != "letter":
+		return fmt.Errorf("--paper %q: a4 or letter", c.paper)
+	}
+	return nil
+}
+
+// positional parses flags and paths in any order.
+func positional(fs *flag.FlagSet, args []string) ([]string, error) {
+	var paths []string
+	for {
+		if err := fs.Parse(args); err != nil {
+			return nil, err
+		}
+		if fs.NArg() == 0 {
+			return paths, nil
+		}
+		paths = append(paths, fs.Arg(0))
+		args = fs.Args()[1:]
+	}
+}
+
+// progress returns a progress line on standard error, only on a terminal.
+func (c *call) progress(what string) geom.Progress {
+	f, ok := c.stderr.(*os.File)
+	if !ok || c.quiet {
+		return nil
+	}
+	if info, err := f.Stat(); err != nil || info.Mode()&os.ModeCharDevice == 0 {
+		return nil
+	}
+	last := -1
+	return func(done, total int) {
+		if percent := 100 * done / max(total, 1); percent != last {
+			last = percent
+			fmt.Fprintf(f, "\r%s %3d %%", what, percent)
+			if done == total {
+				fmt.Fprint(f, "\r\033[K")
+			}
+		}
+	}
+}

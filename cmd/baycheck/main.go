@@ -1,0 +1,17 @@
+// Command baycheck gives the answers of the layout window without a window:
+// baycheck VERB LAYOUT [flags]. See `baycheck --help`.
+package main
+
+import (
+	"context"
+	"os"
+	"os/signal"
+	"syscall"
+)
+
+func main() {
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	code := run(ctx, os.Args[1:], os.Stdout, os.Stderr)
+	stop()
+	os.Exit(code)
+}

@@ -1,0 +1,202 @@
+package clearance
+
+import (
+	"context"
+	"fmt"
+	"slices"
+
+	"aftbay/geom"
+	"aftbay/geom/bvh"
+	"aftbay/geom/dist"
+	"aftbay/geom/layout"
+	"aftbay/geom/scene"
+	"aftbay/geom/sweep"
+)
+
+// check is one run over a scene.
+type check struct {
+	scene  *scene.Scene
+	cold   []dist.Body
+	hot    []dist.Body // hot[i] equals cold[i] for parts without growth
+	grows  []bool
+	motion []sweep.Motion // by part; parts of no group stay put
+	prev   *Result
+}
+
+// cached is the gap of one pair in one state before rules and tolerances.
+type cached struct {
+	gap   gap
+	input [2]sideKey
+}
+
+// gap is a raw answer for one pair in one state.
+type gap struct {
+	clearanceMM, errorMM float64
+	overlap              bool
+	volumeMM3            *float64
+	pointA, pointB       geom.Vec
+	moveOut              *geom.Vec
+	worst                map[string]GroupShift
+	notes                []string
+}
+
+type cacheKey struct {
+	a, b  int
+	state string
+}
+
+// sideKey is all that a pair's gap depends on, for one of its parts.
+type sideKey struct {
+	tree   *bvh.Tree
+	pose   geom.Pose
+	growth sweep.Growth
+	group  string
+	motion string // printed motion, since named positions are a slice
+}
+
+func newCheck(ctx context.Context, s *scene.Scene, o Options) (*check, error) {
+	n := len(s.Parts)
+	c := &check{
+		scene: s, prev: o.Prev,
+		cold: make([]dist.Body, n), hot: make([]dist.Body, n),
+		grows: make([]bool, n), motion: make([]sweep.Motion, n),
+	}
+	err := geom.Each(ctx, o.Workers, n, nil, func(i int) error {
+		p := &s.Parts[i]
+		c.cold[i] = s.Body(i)
+		c.hot[i] = c.cold[i]
+		if g, ok := growthOf(p); ok {
+			c.grows[i] = true
+			c.hot[i].Pose = g.Pose(p.Pose)
+			c.hot[i].Tree = bvh.Build(p.Mesh.Scaled(g.Scale))
+		}
+		if p.Group != "" {
+			c.motion[i] = motionOf(s, p.Group)
+		}
+		return nil
+	})
+	return c, err
+}
+
+func growthOf(p *scene.Part) (sweep.Growth, bool) {
+	if p.Layout == nil || p.Layout.Growth == nil {
+		return sweep.Growth{}, false
+	}
+	g := p.Layout.Growth
+	scale := 1 + g.PerK*(g.ToDegC-g.FromDegC)
+	return sweep.Growth{Anchor: g.AnchorMM, Scale: scale}, scale != 1
+}
+
+// pair answers all rows of one job.
+func (c *check) pair(ctx context.Context, j job) ([]Pair, []cached, error) {
+	var rows []Pair
+	var raw []cached
+	var static gap
+	for k, state := range states {
+		if k > 0 && j.rules[k] == nil {
+			continue
+		}
+		if err := ctx.Err(); err != nil {
+			return nil, nil, err
+		}
+		g, err := c.gap(ctx, j, state, static)
+		if err != nil {
+			return nil, nil, fmt.Errorf("%s ~ %s, %s: %w", c.scene.Parts[j.a].Name, c.scene.Parts[j.b].Name, state, err)
+		}
+		if k == 0 {
+			static = g
+		}
+		rows = append(rows, c.row(j, state, g, static, j.rules[k]))
+		raw = append(raw, cached{g, [2]sideKey{c.key(j.a), c.key(j.b)}})
+	}
+	return rows, raw, nil
+}
+
+// gap returns the raw answer, from the previous run where nothing changed.
+func (c *check) gap(ctx context.Context, j job, state string, static gap) (gap, error) {
+	if c.prev != nil {
+		old, ok := c.prev.cache[cacheKey{j.a, j.b, state}]
+		if ok && old.input == [2]sideKey{c.key(j.a), c.key(j.b)} {
+			return old.gap, nil
+		}
+	}
+	grows := c.grows[j.a] || c.grows[j.b]
+	moves := c.scene.Parts[j.a].Group != c.scene.Parts[j.b].Group &&
+		!(c.motion[j.a].Still() && c.motion[j.b].Still())
+	switch {
+	case state == layout.StateHot && grows, state == layout.StateAll && grows && !moves:
+		return between(ctx, c.hot[j.a], c.hot[j.b])
+	case state == layout.StateMoving && moves:
+		return c.mover(j, c.cold).search(ctx)
+	case state == layout.StateAll && moves:
+		return c.mover(j, c.hot).search(ctx)
+	case state == layout.StateStatic:
+		return between(ctx, c.cold[j.a], c.cold[j.b])
+	}
+	return static, nil // nothing grows or moves against the other
+}
+
+func (c *check) key(i int) sideKey {
+	p := &c.scene.Parts[i]
+	growth, _ := growthOf(p)
+	return sideKey{p.Tree, p.Pose, growth, p.Group, fmt.Sprint(c.motion[i])}
+}
+
+// between wraps the exact distance of two bodies.
+func between(ctx context.Context, a, b dist.Body) (gap, error) {
+	r, err := dist.Between(ctx, a, b, dist.Options{Overlap: true})
+	if err != nil {
+		return gap{}, err
+	}
+	g := gap{
+		clearanceMM: r.GapMM, errorMM: r.ErrorMM, overlap: r.Overlap,
+		volumeMM3: r.VolumeMM3, pointA: r.PointA, pointB: r.PointB, moveOut: r.MoveOutMM,
+	}
+	if r.Overlap {
+		g.clearanceMM = -r.DepthMM
+	}
+	return g, nil
+}
+
+// row puts a raw gap under its rule.
+func (c *check) row(j job, state string, g, static gap, rule *Rule) Pair {
+	a, b := &c.scene.Parts[j.a], &c.scene.Parts[j.b]
+	p := Pair{
+		ID: a.Name + " ~ " + b.Name + " @ " + state, A: a.Name, B: b.Name, RoleA: a.Role, RoleB: b.Role,
+		State: state, ClearanceMM: g.clearanceMM, ErrorMM: g.errorMM, Overlap: g.overlap,
+		OverlapVolumeMM3: g.volumeMM3, PointA: g.pointA, PointB: g.pointB, MoveOutMM: g.moveOut,
+		StaticMM: static.clearanceMM, WorstPose: g.worst, IndexA: j.a, IndexB: j.b,
+	}
+	p.Notes = append(slices.Clone(g.notes), openNotes(a, b)...)
+	if state == layout.StateAll {
+		stack := sweep.StackOf(toleranceMM(a), toleranceMM(b))
+		p.ToleranceMM = stack.WorstMM
+		rss := p.ClearanceMM - stack.RSSMM
+		p.ClearanceRSSMM = &rss
+		p.ClearanceMM -= stack.WorstMM
+	}
+	p.Verdict, p.MarginMM = judge(p.ClearanceMM, p.ErrorMM, p.Overlap, rule)
+	if rule != nil {
+		least := rule.LeastMM
+		p.LeastMM, p.Rule, p.Source = &least, rule.Text(), rule.Source
+	}
+	return p
+}
+
+func toleranceMM(p *scene.Part) float64 {
+	if p.Layout == nil {
+		return 0
+	}
+	return p.Layout.ToleranceMM
+}
+
+// openNotes warns where a mesh is a sheet, so that "inside" means nothing.
+func openNotes(parts ...*scene.Part) []string {
+	var notes []string
+	for _, p := range parts {
+		if !p.Closed {
+			notes = append(notes, fmt.Sprintf("%s is an open sheet: it has no inside", p.Name))
+		}
+	}
+	return notes
+}

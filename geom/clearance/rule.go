@@ -1,0 +1,96 @@
+package clearance
+
+import (
+	"fmt"
+	"strings"
+
+	"aftbay/geom/layout"
+	"aftbay/geom/scene"
+)
+
+// Rule is a least clearance that holds for a selection of pairs in one state.
+type Rule struct {
+	A, B    string // selectors
+	State   string
+	LeastMM float64
+	Source  string
+	BuiltIn bool
+}
+
+// Text names the rule in one line: "role:exhaust – role:fuel, 50 mm, static".
+func (r Rule) Text() string {
+	text := fmt.Sprintf("%s – %s, %g mm, %s", r.A, r.B, r.LeastMM, r.State)
+	if r.BuiltIn {
+		text += " (built in)"
+	}
+	return text
+}
+
+// Rules returns the built-in rules followed by those of the document.
+func Rules(doc *layout.Document) []Rule {
+	rules := append([]Rule(nil), builtIn...)
+	for _, r := range doc.Rules {
+		state := r.State
+		if state == "" {
+			state = layout.StateStatic
+		}
+		rules = append(rules, Rule{A: r.A, B: r.B, State: state, LeastMM: r.LeastMM, Source: r.Source})
+	}
+	return rules
+}
+
+// Specificity of a selector's match, higher wins.
+const (
+	noMatch = iota - 1
+	anything
+	byGroup
+	byRole
+	byPart
+)
+
+// matches returns how specifically the selector picks the part, or noMatch.
+func matches(selector string, p *scene.Part) int {
+	if selector == "*" {
+		return anything
+	}
+	kind, name, _ := strings.Cut(selector, ":")
+	switch {
+	case kind == "part" && name == p.Name:
+		return byPart
+	case kind == "role" && name == p.Role:
+		return byRole
+	case kind == "group" && name == p.Group && name != "":
+		return byGroup
+	}
+	return noMatch
+}
+
+// weight ranks the rule for a pair, either way round: the more specific side
+// counts first, then the other; negative where the rule does not apply.
+func (r *Rule) weight(a, b *scene.Part) int {
+	one := sideWeight(matches(r.A, a), matches(r.B, b))
+	two := sideWeight(matches(r.A, b), matches(r.B, a))
+	return max(one, two)
+}
+
+func sideWeight(a, b int) int {
+	if a == noMatch || b == noMatch {
+		return -1
+	}
+	return max(a, b)*(byPart+1) + min(a, b)
+}
+
+// winner returns the rule that decides for the pair in the state, or nil.
+func winner(rules []Rule, a, b *scene.Part, state string) *Rule {
+	var best *Rule
+	bestWeight := -1
+	for i := range rules {
+		if rules[i].State != state {
+			continue
+		}
+		if w := rules[i].weight(a, b); w >= 0 && w >= bestWeight {
+			best, bestWeight = &rules[i], w
+		}
+	}
+	return best
+}
