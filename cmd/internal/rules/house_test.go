@@ -40,6 +40,7 @@ func TestNoHiddenState(t *testing.T)             { check(t, sure(rules.State)) }
 func TestNoClockNoChance(t *testing.T)           { check(t, sure(rules.Chance)) }
 func TestNoUnwantedWords(t *testing.T)           { check(t, rules.Words) }
 func TestTopLevelAsDesigned(t *testing.T)        { check(t, rules.TopLevel) }
+func TestManualNamesEveryKey(t *testing.T)       { check(t, rules.Manual) }
 func TestEveryFileHasAnOrigin(t *testing.T)      { check(t, rules.Origins) }
 
 // The module is really there: a rule that reads nothing finds nothing.

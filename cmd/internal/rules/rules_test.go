@@ -166,6 +166,20 @@ func TestOrigins(t *testing.T) {
 	}
 }
 
+func TestManual(t *testing.T) {
+	m := tree(t, map[string]string{
+		"assets/layout.schema.json": `{"properties": {"title": {}}, "$defs": {"part": {"properties": {"mesh_unit": {}}}}}`,
+		"DEVELOPERS.md":             "The `title`; a mesh_unit without quotes.",
+	})
+	found, err := rules.Manual(m)
+	if err != nil || len(found) != 1 || !strings.Contains(found[0].What, "`mesh_unit`") {
+		t.Errorf("got %v, %v, want mesh_unit", found, err)
+	}
+	if _, err := rules.Manual(tree(t, nil)); err == nil {
+		t.Error("no schema and no complaint")
+	}
+}
+
 func TestBrokenSourceIsSaid(t *testing.T) {
 	_, err := rules.Load(fstest.MapFS{"geom/a.go": {Data: []byte("package geom\nfunc {")}})
 	if err == nil || !strings.Contains(err.Error(), "geom/a.go") {
