@@ -15,27 +15,38 @@ type edgeUse struct {
 	forward bool // the facet runs from the smaller to the larger corner
 }
 
-// eachEdge calls do for every edge of the facets for which keep is true, by
-// rising corner indices; an edge from a corner to itself is left out. The uses
-// are valid during the call only. Linear time for meshes of bounded fan size.
-func eachEdge(m *Mesh, keep []bool, do func(e edge)) {
+// edgeTable holds the uses of all edges, sorted by the edges' corners.
+type edgeTable struct {
+	ends []int     // ends[v]: where the uses with smaller corner v begin; len = len(Verts)+1
+	uses []edgeUse // in one bucket per smaller corner, there by far
+}
+
+// edgesOf returns the edges of the facets for which keep is true; an edge from a
+// corner to itself is left out. Linear time for meshes of bounded fan size.
+func edgesOf(m *Mesh, keep []bool) edgeTable {
 	// Sort the uses into one bucket per smaller corner.
-	ends := make([]int, len(m.Verts)+1)
-	eachUse(m, keep, func(near int32, _ edgeUse) { ends[near+1]++ })
+	e := edgeTable{ends: make([]int, len(m.Verts)+1)}
+	eachUse(m, keep, func(near int32, _ edgeUse) { e.ends[near+1]++ })
 	for v := range m.Verts {
-		ends[v+1] += ends[v]
+		e.ends[v+1] += e.ends[v]
 	}
-	uses := make([]edgeUse, ends[len(m.Verts)])
-	fill := slices.Clone(ends[:len(m.Verts)])
+	e.uses = make([]edgeUse, e.ends[len(m.Verts)])
+	fill := slices.Clone(e.ends[:len(m.Verts)])
 	eachUse(m, keep, func(near int32, u edgeUse) {
-		uses[fill[near]] = u
+		e.uses[fill[near]] = u
 		fill[near]++
 	})
-
 	// Inside a bucket bring equal far corners together.
 	for v := range m.Verts {
-		bucket := uses[ends[v]:ends[v+1]]
-		slices.SortStableFunc(bucket, func(x, y edgeUse) int { return int(x.far - y.far) })
+		slices.SortStableFunc(e.uses[e.ends[v]:e.ends[v+1]], func(x, y edgeUse) int { return int(x.far - y.far) })
+	}
+	return e
+}
+
+// each calls do for every edge by rising corner indices.
+func (e edgeTable) each(do func(e edge)) {
+	for v := range len(e.ends) - 1 {
+		bucket := e.uses[e.ends[v]:e.ends[v+1]]
 		for len(bucket) > 0 {
 			n := 1
 			for n < len(bucket) && bucket[n].far == bucket[0].far {

@@ -55,23 +55,31 @@ func survey(m *Mesh) findings {
 
 	// Flat facets may patch a seam or lie loose on a face: keep whichever leaves
 	// fewer faults.
-	count := countEdges(m, f.sound)
+	edges := edgesOf(m, f.sound)
+	count := countEdges(edges)
 	if flats > 0 {
 		without := make([]bool, len(m.Tris))
 		for t := range without {
 			without[t] = f.sound[t] && !flat[t]
 		}
-		if c := countEdges(m, without); c.unbalanced <= count.unbalanced {
-			f.sound, count = without, c
+		fewer := edgesOf(m, without)
+		if c := countEdges(fewer); c.unbalanced <= count.unbalanced {
+			f.sound, edges, count = without, fewer, c
 		} else {
 			f.spared = flats
 		}
 	}
 
-	f.health.Duplicate = dropDuplicates(m, f.sound)
+	// A facet that stands twice runs through its edges twice the same way.
+	if count.doubled > 0 {
+		f.health.Duplicate = dropDuplicates(m, f.sound)
+	}
+	if f.health.Duplicate > 0 {
+		edges = edgesOf(m, f.sound)
+	}
 	f.health.OpenEdges, f.health.NonManifoldEdges = count.open, count.crowded
 	f.health.Closed = count.all > 0 && count.unbalanced == 0 && f.health.Duplicate == 0
-	f.turn = facingOut(m, f.sound)
+	f.turn = facingOut(m, f.sound, edges)
 	for _, turn := range f.turn {
 		if turn {
 			f.health.Flipped++
@@ -92,15 +100,16 @@ func isFlat(a, b, c geom.Vec) bool {
 	return doubleArea <= longest*reach*float32Step
 }
 
-// edgeCount sums up the edges of a set of facets.
+// edgeCount sums up a table of edges.
 type edgeCount struct {
 	all, open, crowded int
 	unbalanced         int // edges not run through equally often both ways
+	doubled            int // edges run through more than once the same way
 }
 
-func countEdges(m *Mesh, keep []bool) edgeCount {
+func countEdges(edges edgeTable) edgeCount {
 	var c edgeCount
-	eachEdge(m, keep, func(e edge) {
+	edges.each(func(e edge) {
 		c.all++
 		switch {
 		case len(e.uses) == 1:
@@ -116,6 +125,9 @@ func countEdges(m *Mesh, keep []bool) edgeCount {
 		}
 		if 2*forward != len(e.uses) {
 			c.unbalanced++
+		}
+		if max(forward, len(e.uses)-forward) > 1 {
+			c.doubled++
 		}
 	})
 	return c

@@ -100,7 +100,7 @@ func FeatureEdges(m *Mesh, angleRad float64) [][2]int32 {
 		}
 	}
 	var found [][2]int32
-	eachEdge(m, keep, func(e edge) {
+	edgesOf(m, keep).each(func(e edge) {
 		if len(e.uses) == 2 {
 			x, y := e.uses[0], e.uses[1]
 			n, o := normals[x.tri], normals[y.tri]

@@ -2,6 +2,7 @@ package mesh
 
 import (
 	"math"
+	"slices"
 
 	"aftbay/geom"
 )
@@ -15,45 +16,58 @@ type shell struct {
 	turned    int // facets to be turned
 }
 
+// maxNested is the number of shells up to which nests are looked for: the work
+// grows with its square. Beyond it whole shells are left as they face.
+const maxNested = 4096
+
+// flatness is the volume, as a share of the cube of the box diagonal, below
+// which a sealed shell encloses nothing but rounding (two facets back to back).
+const flatness = 1e-12
+
 // facingOut returns, for every facet, whether it must be turned so that each
-// shell is wound alike and the outermost shells enclose a positive volume.
+// shell of the facets kept, whose edges are given, is wound alike and the
+// outermost shells enclose a positive volume.
 //
 // Where a shell lies within another it may be a hollow or a body of its own, so
 // it keeps the winding of most of its facets, as does a sheet; only when the
 // shell around it is turned as a whole is it turned too. One-sided surfaces
 // that cannot be wound alike are left as they are.
-func facingOut(m *Mesh, keep []bool) (turn []bool) {
+func facingOut(m *Mesh, keep []bool, edges edgeTable) (turn []bool) {
 	turn = make([]bool, len(m.Tris))
-	shells, shellOf := windAlike(m, keep, turn)
-	seal(m, keep, turn, shells, shellOf)
+	shells, shellOf := windAlike(m, keep, edges, turn)
+	if len(shells) > maxNested {
+		return turn
+	}
+	seal(m, edges, turn, shells, shellOf)
+	for _, i := range insideOut(m, shells) {
+		for _, t := range shells[i].tris {
+			turn[t] = !turn[t]
+		}
+	}
+	return turn
+}
 
-	// Turn shells that are inside out and not within another.
-	reversed := make([]bool, len(shells))
-	var turnedWhole []int
+// insideOut returns the shells to be turned as a whole.
+func insideOut(m *Mesh, shells []shell) []int {
 	all := make([]int, len(shells))
 	for i := range all {
 		all[i] = i
 	}
+	// Those that enclose a negative volume and are not within another...
+	var outermost []int
 	for i, s := range shells {
-		if s.sealed && s.volumeMM3 < 0 && !isWithinOdd(m, shells, i, all) {
-			reversed[i] = true
-			turnedWhole = append(turnedWhole, i)
+		if s.sealed && s.volumeMM3 < -flatness*math.Pow(s.box.DiagonalMM(), 3) && !isWithinOdd(m, shells, i, all) {
+			outermost = append(outermost, i)
 		}
 	}
-	// Take along what lies within them.
+	// ...take along what lies within them.
+	found := slices.Clone(outermost)
 	for i, s := range shells {
-		if !reversed[i] && s.sealed && len(turnedWhole) > 0 {
-			reversed[i] = isWithinOdd(m, shells, i, turnedWhole)
+		if s.sealed && !slices.Contains(outermost, i) && isWithinOdd(m, shells, i, outermost) {
+			found = append(found, i)
 		}
 	}
-	for i, s := range shells {
-		if reversed[i] {
-			for _, t := range s.tris {
-				turn[t] = !turn[t]
-			}
-		}
-	}
-	return turn
+	return found
 }
 
 // link is one facet's neighbour over a two-facet edge.
@@ -64,13 +78,13 @@ type link struct {
 
 // windAlike floods over two-facet edges and marks in turn the fewest facets of
 // each shell that make it wound alike. shellOf[t] is -1 for facets not kept.
-func windAlike(m *Mesh, keep, turn []bool) (shells []shell, shellOf []int32) {
+func windAlike(m *Mesh, keep []bool, edges edgeTable, turn []bool) (shells []shell, shellOf []int32) {
 	links := make([][]link, len(m.Tris))
 	room := make([]link, 3*len(m.Tris)) // three links at most for each facet
 	for t := range links {
 		links[t] = room[3*t : 3*t : 3*t+3]
 	}
-	eachEdge(m, keep, func(e edge) {
+	edges.each(func(e edge) {
 		if len(e.uses) != 2 {
 			return
 		}
@@ -133,13 +147,13 @@ func flood(seed, number int32, links [][]link, shellOf []int32, turn []bool) she
 const crowd = 64
 
 // seal fills box, sealed and volumeMM3 of each shell.
-func seal(m *Mesh, keep, turn []bool, shells []shell, shellOf []int32) {
+func seal(m *Mesh, edges edgeTable, turn []bool, shells []shell, shellOf []int32) {
 	for i := range shells {
 		shells[i].sealed = true
 		shells[i].measure(m, turn)
 	}
 	// A shell has a border where its own uses of an edge do not cancel.
-	eachEdge(m, keep, func(e edge) {
+	edges.each(func(e edge) {
 		for _, u := range e.uses {
 			net := 0
 			for _, v := range e.uses[:min(len(e.uses), crowd)] {
