@@ -1,0 +1,70 @@
+package demo
+
+import (
+	"aftbay/geom"
+	"aftbay/geom/layout"
+)
+
+// vehicle: the numbers of the invented car.
+func (c *car) vehicle() {
+	c.doc.Vehicle = &layout.Vehicle{
+		FrontAxleMM: geom.Vec{0, 0, wheelZMM}, RearAxleMM: geom.Vec{rearAxleMM, 0, wheelZMM}, TyreRadiusMM: wheelZMM,
+		TrackMM: 2 * halfTrackMM, GroundZMM: 0, MassKg: 1390, CgMM: &geom.Vec{1479, 0, 445}, LateralG: new(1.1),
+		LeastDepartureDeg: new(10.0), LeastRampDeg: new(8.0),
+		Attitudes: []layout.Attitude{
+			{Name: "design", LeastGroundMM: new(95.0)},
+			{Name: "laden", FrontDownMM: 12, RearDownMM: 30, LeastGroundMM: new(65.0)},
+			{Name: "full bump", FrontDownMM: 55, RearDownMM: 70, LeastGroundMM: new(25.0)},
+		},
+		Notes: "All invented for the demo.",
+	}
+	c.doc.Groups = []layout.Group{{
+		Name: powertrain, PivotMM: geom.Vec{1950, 0, 340},
+		Motion: &layout.Motion{
+			XMM: layout.Range{-5, 5}, YMM: layout.Range{-3, 3}, ZMM: layout.Range{-5, 4},
+			RollDeg: layout.Range{-1.5, 1.5}, PitchDeg: layout.Range{-0.4, 0.4},
+			Notes: "stiff sports mounts: common practice, no source",
+		},
+	}}
+	c.doc.Drop = &layout.Drop{Group: powertrain, RangeMM: layout.Range{0, 80}}
+	c.doc.RearView = &layout.RearView{
+		RPointMM:    &rPoint,
+		Mirror:      &layout.Mirror{CentreMM: mirrorCentre, WidthMM: 240, HeightMM: 60, Aim: &mirrorAim},
+		GlassMM:     rearGlass,
+		RearEndXMM:  new(rearEndXMM),
+		Requirement: "UN R46 class I",
+	}
+}
+
+// heat: the cases of the heat study.
+func (c *car) heat() {
+	c.doc.Heat = &layout.Heat{
+		Cases: []layout.HeatCase{
+			{Name: "hard drive", AirDegC: new(65.0), AirSpeedMS: new(3.0), SurroundingsDegC: new(60.0), Notes: "bay air 15-40 K over ambient: common practice, no source"},
+			{Name: "slow climb", AirDegC: new(80.0), AirSpeedMS: new(0.8), SurroundingsDegC: new(70.0)},
+			{Name: "hot soak", After: "hard drive", AirSpeedMS: new(0.0), Minutes: new(20.0), AirSettlesDegC: new(60.0), AirTimeS: new(600.0)},
+		},
+		Spread:  &layout.Spread{SourceK: new(50.0), Emissivity: new(0.1), Film: &layout.Range{0.5, 1.5}, AirK: new(20.0)},
+		PatchMM: new(60.0), Rays: new(512), Seed: new(uint64(1)),
+		Notes: "Invented for the demo. Estimate for comparing positions. Not a release. Measure before use.",
+	}
+}
+
+// spots: where the hottest coil and the crank sensor could sit instead.
+func (c *car) spots() {
+	plug := banks[1].point(rightBoreMM+pitchMM, headTopMM, 0)
+	flywheel := geom.Vec{2010, 0, crankZMM}
+	c.doc.Spots = []layout.Spot{
+		{
+			Name: "coil 5 elsewhere", Mesh: coilFile, Role: "coil", Hosts: []string{"role:engine", "role:transaxle", "role:firewall"},
+			ServeMM: &plug, ReachMM: new(450.0), LimitDegC: &layout.Limit{ContinuousDegC: new(130.0), PeakDegC: new(150.0), Notes: coilLimit},
+			Tool: &layout.Tool{DiameterMM: 45, LengthMM: 150, Notes: "socket and ratchet: common practice, no source"}, Thermal: &layout.Thermal{PowerW: 8},
+			Emissivity: new(0.92), Replaces: "coil 5",
+		},
+		{
+			Name: "crank sensor elsewhere", Mesh: sensorFile, Role: "sensor", Hosts: []string{"part:block", "part:sump", "part:bell housing"},
+			ServeMM: &flywheel, ReachMM: new(260.0), LimitDegC: &layout.Limit{ContinuousDegC: new(140.0), PeakDegC: new(150.0), Notes: hallLimit},
+			Tool: &layout.Tool{DiameterMM: 30, LengthMM: 120}, Emissivity: new(0.92), Replaces: "crank sensor",
+		},
+	}
+}

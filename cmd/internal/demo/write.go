@@ -1,0 +1,86 @@
+package demo
+
+import (
+	"bytes"
+	"fmt"
+	"os"
+	"path/filepath"
+
+	"aftbay/geom/layout"
+)
+
+// Variant names a state of the demo layout.
+type Variant string
+
+// The variants; BrambleB is the default.
+const (
+	BrambleA Variant = "bramble-a"
+	BrambleB Variant = "bramble-b"
+)
+
+// Variants lists what Write can make, earlier first.
+func Variants() []Variant { return []Variant{BrambleA, BrambleB} }
+
+// Write makes the layout folder dir: layout.json and meshes/*.stl. An empty
+// variant means BrambleB. Files of the same name are replaced.
+func Write(dir string, v Variant) error {
+	c, err := build(v)
+	if err != nil {
+		return err
+	}
+	if err := os.MkdirAll(filepath.Join(dir, "meshes"), 0o755); err != nil {
+		return fmt.Errorf("demo: %w", err)
+	}
+	for _, f := range c.files {
+		var b bytes.Buffer
+		if err := f.mesh.WriteSTL(&b, "Bramble, invented: "+f.path); err != nil {
+			return fmt.Errorf("demo: %s: %w", f.path, err)
+		}
+		if err := os.WriteFile(filepath.Join(dir, filepath.FromSlash(f.path)), b.Bytes(), 0o644); err != nil {
+			return fmt.Errorf("demo: %w", err)
+		}
+	}
+	if err := layout.Save(dir, c.doc); err != nil {
+		return fmt.Errorf("demo: %w", err)
+	}
+	return nil
+}
+
+// build puts the whole car together in memory.
+func build(v Variant) (*car, error) {
+	if v == "" {
+		v = BrambleB
+	}
+	if v != BrambleA && v != BrambleB {
+		return nil, fmt.Errorf("demo: no variant %q; take one of %v", v, Variants())
+	}
+	c := &car{variant: v, doc: &layout.Document{Format: layout.Format, Version: layout.Version, Rules: rules()}}
+	c.tell()
+	c.vehicle()
+	c.engine()
+	c.intake()
+	c.drive()
+	c.oil()
+	c.coolant()
+	c.fuel()
+	c.exhaust()
+	c.electrics()
+	c.body()
+	c.running()
+	c.heat()
+	c.spots()
+	return c, c.err
+}
+
+// tell writes title and story into the layout.
+func (c *car) tell() {
+	if c.variant == BrambleA {
+		c.doc.Title = "Bramble A: exhaust down, deep sump, tall oil tank"
+		c.doc.Notes = "Invented car, two seats, V6 lying along it behind the cabin. Earlier layout: primaries run down beside the block, so that the coils on top stay cool; " +
+			"but the deep sump ends the drop early, the tall tank is short to the deck lid, and the exhaust passes closely over the half-shafts."
+		return
+	}
+	c.doc.Title = "Bramble B: exhaust up, dry sump on the transaxle"
+	c.doc.Notes = "Invented car, two seats, V6 lying along it behind the cabin. Later layout: primaries sweep up over the heads, shallow dry sump, oil tank on the transaxle. " +
+		"The plenum is short to the deck lid until the powertrain comes down; the drop ends at the half-shaft angle at full bump; coil 5 sits beside primary 5; an oil hose clips a subframe tube."
+}
