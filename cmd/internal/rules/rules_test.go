@@ -61,6 +61,8 @@ func TestRulesOnSmallSources(t *testing.T) {
 		{"mathematics", sure(rules.Units), "geom/a.go", "package geom\nfunc f(t, u, v float64) float64 { return t }", ""},
 		{"excused function", sure(rules.Units), "geom/a.go", "package geom\n// f adds. Bare numbers: any unit, kept.\nfunc f(a, b float64) {}", ""},
 		{"excused field", sure(rules.Units), "geom/a.go", "package geom\ntype T struct{ A float64 // Bare numbers: a count\n}", ""},
+		{"excused line", sure(rules.Units), "geom/a.go", "package geom\nfunc f(a float64) { // Bare numbers: a count\n}", ""},
+		{"other line", sure(rules.Units), "geom/a.go", "package geom\nfunc f(a float64) {\n\t_ = a // Bare numbers: a count\n}", "a is a float64"},
 		{"local name", sure(rules.Units), "geom/a.go", "package geom\nfunc f() { var gap float64; _ = gap }", ""},
 		{"units in a test", sure(rules.Units), "geom/a_test.go", "package geom\nfunc f(want float64) {}", ""},
 

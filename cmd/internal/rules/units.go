@@ -7,8 +7,8 @@ import (
 	"unicode"
 )
 
-// bareMark, in the doc comment of a function or type or on the field itself,
-// excuses bare numbers; the reason follows it.
+// bareMark, in the doc comment of a function, type or field or on the line of
+// the name itself, excuses bare numbers; the reason follows it.
 const bareMark = "Bare numbers:"
 
 // unitSuffixes are the units a name may end in. One letter counts only after a
@@ -43,6 +43,7 @@ var ratios = map[string]string{
 	"weight": "share in a mean", "weights": "as weight", "coverage": "share of a picture point",
 	"relative": "as ratio", "tolerance": "relative one; an absolute one ends in its unit",
 	"cos": "of an angle", "sin": "of an angle", "tan": "of an angle",
+	"sign": "+1 or -1", "stability": "half track over CG height",
 	"score": "ranks, has no unit", "confidence": "0..1", "probability": "0..1",
 	"opacity": "0..1", "alpha": "opacity of a colour, 0..1", "lightness": "of a colour", "chroma": "of a colour",
 	"luminance": "relative, 0..1", "contrast": "ratio of luminances", "red": "0..1", "green": "0..1", "blue": "0..1",
@@ -64,14 +65,28 @@ var parameters = []string{"t", "u", "v", "w", "s"}
 func Units(m *Module) []Finding {
 	var out []Finding
 	for _, f := range m.code() {
+		excused := m.bareLines(f)
 		for _, decl := range f.Syntax.Decls {
-			out = append(out, m.unitsOf(decl)...)
+			out = append(out, m.unitsOf(decl, excused)...)
 		}
 	}
 	return out
 }
 
-func (m *Module) unitsOf(decl ast.Decl) []Finding {
+// bareLines returns the lines of a file that carry the mark.
+func (m *Module) bareLines(f *File) map[int]bool {
+	lines := map[int]bool{}
+	for _, group := range f.Syntax.Comments {
+		for _, c := range group.List {
+			if strings.Contains(c.Text, bareMark) {
+				lines[m.Fset.Position(c.Pos()).Line] = true
+			}
+		}
+	}
+	return lines
+}
+
+func (m *Module) unitsOf(decl ast.Decl, excused map[int]bool) []Finding {
 	if isBare(docsOf(decl)) {
 		return nil
 	}
@@ -81,11 +96,11 @@ func (m *Module) unitsOf(decl ast.Decl) []Finding {
 		case *ast.TypeSpec:
 			return !isBare(n.Doc)
 		case *ast.Field:
-			if !holdsFloat(n.Type) || isBare(n.Doc) || isBare(n.Comment) {
+			if !holdsFloat(n.Type) || isBare(n.Doc) {
 				return true
 			}
 			for _, name := range n.Names {
-				if !HasUnit(name.Name) {
+				if !HasUnit(name.Name) && !excused[m.Fset.Position(name.Pos()).Line] {
 					out = append(out, m.at(name.Pos(), "%s is a float64 and does not end in its unit", name.Name))
 				}
 			}
