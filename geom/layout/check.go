@@ -21,7 +21,7 @@ type names struct {
 	word string // what one is called: part, group
 	all  []string
 	has  map[string]bool
-	open bool // some entry has no readable name, so that a missing one proves nothing
+	open bool // some entry has no readable name of its own: a missing one proves nothing
 }
 
 func (n *names) add(c *checker, at, name string) {
@@ -32,6 +32,7 @@ func (n *names) add(c *checker, at, name string) {
 	case name == "":
 		n.open = true // the schema has said so
 	case n.has[name]:
+		n.open = true // one of the two was meant to be called otherwise
 		c.fault(at+"/name", fmt.Sprintf("the name %q is taken", clip(name)), "give each "+n.word+" its own name")
 	default:
 		n.has[name] = true
@@ -148,6 +149,8 @@ func pathFault(rel string) (what, mend string) {
 	what = fmt.Sprintf("the path %q ", clip(rel))
 	drive := len(rel) > 1 && rel[1] == ':'
 	switch {
+	case rel == "":
+		return "the path names no file", "write the place of a file in the layout folder"
 	case strings.ContainsRune(rel, '\\'):
 		return what + "has a backslash", "write it with /"
 	case strings.HasPrefix(rel, "/") || drive:

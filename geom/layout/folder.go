@@ -82,7 +82,7 @@ func (f *Folder) Close() error {
 // ReadFile returns a file of the folder. rel is written with / and must stay
 // inside, also through links. The error is a Fault that names the file.
 func (f *Folder) ReadFile(rel string) ([]byte, error) {
-	if what, mend := pathFault(rel); what != "" || rel == "" {
+	if what, mend := pathFault(rel); what != "" {
 		return nil, Fault{Where: rel, What: what, Mend: mend}
 	}
 	return f.read(rel, MaxFileBytes)
@@ -90,7 +90,7 @@ func (f *Folder) ReadFile(rel string) ([]byte, error) {
 
 // Stat returns size and time of a file, which tell whether it has changed.
 func (f *Folder) Stat(rel string) (fs.FileInfo, error) {
-	if what, mend := pathFault(rel); what != "" || rel == "" {
+	if what, mend := pathFault(rel); what != "" {
 		return nil, Fault{Where: rel, What: what, Mend: mend}
 	}
 	var info fs.FileInfo

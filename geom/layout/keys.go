@@ -26,6 +26,11 @@ func keysAt(path []string) []string {
 	if t = plainType(t); t.Kind() != reflect.Struct {
 		return nil
 	}
+	return keysOf(t)
+}
+
+// keysOf returns the JSON keys of a struct, in its order.
+func keysOf(t reflect.Type) []string {
 	var keys []string
 	for i := range t.NumField() {
 		keys = append(keys, keyOf(t.Field(i)))

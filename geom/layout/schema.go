@@ -40,13 +40,32 @@ func schemaFaults(t *tree) ([]placed, error) {
 	} else if !errors.As(err, &broken) {
 		return nil, fmt.Errorf("layout schema: %w", err)
 	}
-	return leaves(t, broken, nil), nil
+	list := leaves(broken, nil)
+	return slices.DeleteFunc(list, misspelt(list)), nil
 }
 
+// misspelt returns a test for faults of missing keys that another fault has
+// already explained as misspelt.
+func misspelt(all []placed) func(placed) bool {
+	told := map[string]bool{} // path of the object and its missing key
+	for _, p := range all {
+		if p.key != "" {
+			told[p.path+" "+p.mend] = true
+		}
+	}
+	return func(p placed) bool {
+		key, missing := strings.CutPrefix(p.what, missingKey)
+		return missing && told[p.path+" did you mean "+key+"?"]
+	}
+}
+
+// missingKey begins the fault of a required key that isn't there.
+const missingKey = "missing key "
+
 // leaves appends the faults at the ends of a tree of schema errors.
-func leaves(t *tree, e *jsonschema.ValidationError, list []placed) []placed {
+func leaves(e *jsonschema.ValidationError, list []placed) []placed {
 	for _, cause := range e.Causes {
-		list = leaves(t, cause, list)
+		list = leaves(cause, list)
 	}
 	if len(e.Causes) > 0 {
 		return list
@@ -66,7 +85,7 @@ func leaves(t *tree, e *jsonschema.ValidationError, list []placed) []placed {
 		}
 	case *kind.Required:
 		for _, key := range k.Missing {
-			list = append(list, placed{path: path, what: fmt.Sprintf("key %q is missing", key), mend: "add it"})
+			list = append(list, placed{path: path, what: missingKey + strconv.Quote(key), mend: "add it"})
 		}
 	default:
 		what, mend := inWords(e.ErrorKind)

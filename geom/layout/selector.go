@@ -29,7 +29,7 @@ func ParseSelector(text string) (Selector, error) {
 		return Selector{Kind: SelectAll}, nil
 	}
 	kind, name, _ := strings.Cut(text, ":")
-	if name != "" && name == strings.TrimSpace(name) {
+	if name != "" && name == strings.Trim(name, " \t\n\v\f\r") {
 		switch kind {
 		case "group":
 			return Selector{SelectGroup, name}, nil
