@@ -29,9 +29,7 @@ func Draw(ctx context.Context, s Scene, c Camera, o Options, wPx, hPx int) (*Fra
 		return nil, err
 	}
 	p.resolve()
-	p.addGround()
-	p.addEdges()
-	p.addPaths()
+	p.addLines()
 	p.average()
 	p.addOverlay()
 	if err := p.err(); err != nil {

@@ -1,6 +1,7 @@
 package render
 
 import (
+	"encoding/binary"
 	"math"
 
 	"aftbay/geom"
@@ -11,126 +12,167 @@ type stroke struct {
 	colour  uint32
 	widthPx float64 // samples
 	share   float64 // 0..1, how solid
-	hidden  bool    // parts in front hide it
-	cut     bool    // what Options.Cut takes away is left out
 }
 
-// line3 draws a line between two vehicle points.
-func (p *painter) line3(a, b geom.Vec, s stroke) {
-	v := &p.f.view
-	from, to, ok := v.clippedSegment(p.clipPoint(a), p.clipPoint(b), s.cut && p.o.Cut != nil)
-	if !ok {
-		return
-	}
-	x0, y0, z0 := v.pixel(from)
-	x1, y1, z1 := v.pixel(to)
-	p.line2(screenPoint{x0, y0, v.lifted(z0)}, screenPoint{x1, y1, v.lifted(z1)}, s)
+// line is a projected line, hidden by what is in front of it.
+type line struct {
+	a, b  screenPoint
+	style *stroke
 }
 
 // screenPoint is a place on the samples with its depth value.
 type screenPoint struct{ xPx, yPx, nearness float64 }
 
-// line2 walks along the longer direction and covers, at each step, the samples
-// across it as far as the line's width reaches into them.
-func (p *painter) line2(a, b screenPoint, s stroke) {
+// onSamples projects a line; ok is false when nothing of it can be seen.
+func (p *painter) onSamples(a, b geom.Vec, cut bool) (from, to screenPoint, ok bool) {
+	v := &p.f.view
+	va, vb, ok := v.clippedSegment(p.clipPoint(a), p.clipPoint(b), cut && p.o.Cut != nil)
+	if !ok {
+		return from, to, false
+	}
+	from.xPx, from.yPx, from.nearness = v.pixel(va)
+	to.xPx, to.yPx, to.nearness = v.pixel(vb)
+	from.nearness, to.nearness = v.lifted(from.nearness), v.lifted(to.nearness)
+	return from, to, true
+}
+
+// line2 draws a line on the rows [y0, y1): it walks along the longer direction
+// and covers, at each step, the samples across it as far as the line's width
+// reaches into them. Rows are drawn alike whatever strip they are drawn in.
+//
+// Long on purpose: a frame takes a million of its inner steps.
+func (p *painter) line2(l *line, y0, y1 int) {
+	a, b := l.a, l.b
 	steep := math.Abs(b.yPx-a.yPx) > math.Abs(b.xPx-a.xPx)
-	w, h := float64(p.f.w), float64(p.f.h)
+	// Along and across: limits and steps in memory.
+	loAlong, hiAlong, loAcross, hiAcross := 0.0, float64(p.f.w), float64(y0), float64(y1)
+	stepAlong, stepAcross := 1, p.f.w
 	if steep {
-		a.xPx, a.yPx, b.xPx, b.yPx, w, h = a.yPx, a.xPx, b.yPx, b.xPx, h, w
+		a.xPx, a.yPx, b.xPx, b.yPx = a.yPx, a.xPx, b.yPx, b.xPx
+		loAlong, hiAlong, loAcross, hiAcross = loAcross, hiAcross, loAlong, hiAlong
+		stepAlong, stepAcross = stepAcross, stepAlong
 	}
 	if a.xPx > b.xPx {
 		a, b = b, a
 	}
 	run := b.xPx - a.xPx
-	if run < 1e-9 || b.xPx < 0 || a.xPx > w {
+	if run < 1e-9 || b.xPx < loAlong || a.xPx > hiAlong {
 		return
 	}
 	slope, dz := (b.yPx-a.yPx)/run, (b.nearness-a.nearness)/run
 	// A slanted line is wider across a row or column than across itself.
-	half := s.widthPx / 2 * math.Sqrt(1+slope*slope)
-	first, last := max(0, math.Round(a.xPx)), min(w, math.Round(b.xPx))
+	half := l.style.widthPx / 2 * math.Sqrt(1+slope*slope)
+	if min(a.yPx, b.yPx)-half > hiAcross || max(a.yPx, b.yPx)+half < loAcross {
+		return
+	}
+	first, last := int(max(loAlong, math.Round(a.xPx))), int(min(hiAlong, math.Round(b.xPx)))
+	vis, pix, colour, full := p.f.buf.vis, p.canvas.Pix, l.style.colour, 256*l.style.share
 	for x := first; x < last; x++ {
-		mid := x + 0.5 - a.xPx
+		mid := float64(x) + 0.5 - a.xPx
 		y := a.yPx + slope*mid
-		z := float32(a.nearness + dz*mid)
-		for j := max(0, math.Floor(y-half)); j <= min(h-1, math.Floor(y+half)); j++ {
-			cover := min(j+1, y+half) - max(j, y-half)
-			if steep {
-				p.dot(int(j), int(x), z, cover, s)
-			} else {
-				p.dot(int(x), int(j), z, cover, s)
+		from, to := y-half, y+half
+		if from < loAcross {
+			from = loAcross
+		}
+		if to > hiAcross {
+			to = hiAcross
+		}
+		if from >= to {
+			continue
+		}
+		z := uint64(math.Float32bits(float32(a.nearness+dz*mid)))<<32 | 0xffffffff
+		j := int(from)
+		for i := x*stepAlong + j*stepAcross; float64(j) < to; i += stepAcross {
+			top, bottom := float64(j), float64(j+1)
+			j++
+			if z < vis[i] {
+				continue
 			}
+			if top < from {
+				top = from
+			}
+			if bottom > to {
+				bottom = to
+			}
+			blend(pix[4*i:4*i+4:4*i+4], colour, uint32(full*(bottom-top)))
 		}
 	}
-}
-
-// dot blends one sample.
-func (p *painter) dot(x, y int, z float32, cover float64, s stroke) {
-	if s.hidden && math.Float32bits(z) < uint32(p.f.buf.vis[y*p.f.w+x]>>32) {
-		return
-	}
-	if cover <= 0 {
-		return
-	}
-	i := p.canvas.PixOffset(x, y)
-	blend(p.canvas.Pix[i:i+4:i+4], s.colour, uint32(256*min(1, cover)*s.share))
 }
 
 // blend mixes one image pixel towards colour by share/256.
 func blend(pix []uint8, colour, share uint32) {
-	keep := 256 - share
-	pix[0] = uint8((uint32(pix[0])*keep + (colour&255)*share) >> 8)
-	pix[1] = uint8((uint32(pix[1])*keep + (colour>>8&255)*share) >> 8)
-	pix[2] = uint8((uint32(pix[2])*keep + (colour>>16&255)*share) >> 8)
+	binary.LittleEndian.PutUint32(pix, mixPacked(binary.LittleEndian.Uint32(pix), colour, share))
 }
 
-// addEdges draws the feature edges.
-func (p *painter) addEdges() {
-	if p.o.NoEdges || p.err() != nil {
-		return
-	}
-	s := stroke{colour: tonesOf(p.o.Dark).line.packed(), widthPx: 1.1 * float64(p.f.samples), hidden: true, cut: true}
-	for i := range p.f.items {
-		it := &p.f.items[i]
-		if it.Hidden || it.Mesh == nil {
-			continue
+// addLines draws all that is hidden by parts: ground, feature edges and paths.
+// First all is projected, then drawn strip by strip in the same order.
+func (p *painter) addLines() {
+	items := p.f.items
+	of := make([][]line, len(items)+2)
+	p.each(len(of), func(i int) {
+		switch {
+		case i == 0:
+			of[i] = p.groundLines()
+		case i <= len(items):
+			of[i] = p.edgeLines(&items[i-1])
+		default:
+			of[i] = p.pathLines()
 		}
-		s.share = 0.62
-		if it.Ghost {
-			s.share = 0.22
+	})
+	const strips = 8 // enough to share out, few enough to skip lines cheaply
+	p.each(strips, func(k int) {
+		for _, lines := range of {
+			for i := range lines {
+				p.line2(&lines[i], p.f.h*k/strips, p.f.h*(k+1)/strips)
+			}
 		}
-		for _, e := range it.Edges {
-			a, b := it.Mesh.Verts[e[0]], it.Mesh.Verts[e[1]]
-			p.line3(it.Pose.Point(a), it.Pose.Point(b), s)
-		}
-	}
+	})
 }
 
-// addPaths draws the overlay's polylines.
-func (p *painter) addPaths() {
-	if p.err() != nil {
-		return
+// edgeLines projects the edges of an item.
+func (p *painter) edgeLines(it *Item) []line {
+	if p.o.NoEdges || it.Hidden || it.Mesh == nil {
+		return nil
 	}
+	s := &stroke{colour: tonesOf(p.o.Dark).line.packed(), widthPx: 1.1 * float64(p.f.samples), share: 0.62}
+	if it.Ghost {
+		s.share = 0.22
+	}
+	out := make([]line, 0, len(it.Edges))
+	for _, e := range it.Edges {
+		a, b := it.Pose.Point(it.Mesh.Verts[e[0]]), it.Pose.Point(it.Mesh.Verts[e[1]])
+		if from, to, ok := p.onSamples(a, b, true); ok {
+			out = append(out, line{from, to, s})
+		}
+	}
+	return out
+}
+
+// pathLines projects the overlay's polylines.
+func (p *painter) pathLines() []line {
+	var out []line
 	for _, path := range p.scene.Overlay.Paths {
-		width := path.WidthPx
-		if width <= 0 {
-			width = 1.5
+		s := &stroke{colour: path.Color.packed(), widthPx: 1.5 * float64(p.f.samples), share: 1}
+		if path.WidthPx > 0 {
+			s.widthPx = path.WidthPx * float64(p.f.samples)
 		}
-		s := stroke{colour: path.Color.packed(), widthPx: width * float64(p.f.samples), share: 1, hidden: true}
 		for i := 1; i < len(path.Points); i++ {
-			p.line3(path.Points[i-1], path.Points[i], s)
+			if from, to, ok := p.onSamples(path.Points[i-1], path.Points[i], false); ok {
+				out = append(out, line{from, to, s})
+			}
 		}
 	}
+	return out
 }
 
 // maxGridLines bounds the grid: beyond it the step is multiplied by ten.
 const maxGridLines = 80
 
-// addGround draws the grid under the scene; every tenth line is stronger.
-func (p *painter) addGround() {
+// groundLines returns the grid under the scene; every tenth line is stronger.
+func (p *painter) groundLines() []line {
 	g := p.o.Ground
-	if g == nil || p.err() != nil || p.around.IsEmpty() {
-		return
+	if g == nil || p.around.IsEmpty() {
+		return nil
 	}
 	step := g.StepMM
 	if !(step > 0) {
@@ -143,19 +185,24 @@ func (p *painter) addGround() {
 	}
 	from := func(k int) float64 { return math.Floor((lo[k] - border) / step) }
 	to := func(k int) float64 { return math.Ceil((hi[k] + border) / step) }
-	tone := tonesOf(p.o.Dark).grid.packed()
+	tone, width := tonesOf(p.o.Dark).grid.packed(), float64(p.f.samples)
+	thin, strong := &stroke{tone, width, 0.35}, &stroke{tone, width, 0.85}
+	var out []line
 	for k := range 2 {
 		for i := from(k); i <= to(k); i++ {
-			s := stroke{colour: tone, widthPx: float64(p.f.samples), share: 0.35, hidden: true}
+			style := thin
 			if math.Mod(i, 10) == 0 {
-				s.share = 0.85
+				style = strong
 			}
 			a, b := geom.Vec{2: g.ZMM}, geom.Vec{2: g.ZMM}
 			a[k], b[k] = i*step, i*step
 			a[1-k], b[1-k] = from(1-k)*step, to(1-k)*step
-			p.line3(a, b, s)
+			if at, end, ok := p.onSamples(a, b, false); ok {
+				out = append(out, line{at, end, style})
+			}
 		}
 	}
+	return out
 }
 
 // average folds the samples of each pixel into the image.

@@ -76,12 +76,16 @@ func (p *painter) addOverlay() {
 		return
 	}
 	over := &p.scene.Overlay
+	if p.o.Field != nil {
+		p.scaleBar(w)
+	}
 	for i := range over.Witnesses {
 		p.witness(w, &over.Witnesses[i])
 	}
 	for _, m := range over.Markers {
 		if x, y, ok := p.f.Project(m.At); ok {
 			radius := max(0.8*size, w.widthOf(m.Text)/2+0.35*size)
+			w.taken = append(w.taken, [4]float64{x - radius, y - radius, x + radius, y + radius})
 			w.pill(x, y, radius+1.5, radius+1.5, w.tone.halo, 1)
 			w.pill(x, y, radius, radius, m.Color, 1)
 			w.put(x-w.widthOf(m.Text)/2, y, m.Text, inkOn(m.Color))
@@ -92,9 +96,6 @@ func (p *painter) addOverlay() {
 	}
 	if p.o.Triad {
 		p.triad(w)
-	}
-	if p.o.Field != nil {
-		p.scaleBar(w)
 	}
 }
 
@@ -136,26 +137,36 @@ func (p *painter) witness(w *writer, d *Witness) {
 	if d.Text == "" {
 		return
 	}
-	// The text stands off to the upper side, far enough not to cover the line.
+	// The text stands off to the upper side, far enough not to cover the line,
+	// or to the lower side if something is written there.
 	if ux < 0 {
 		ux, uy = -ux, -uy
 	}
-	half := w.widthOf(d.Text)/2 + 0.45*w.high
-	off := 0.75*w.high + tick + math.Abs(uy)*half
-	w.plate((x0+x1)/2+uy*off, (y0+y1)/2-ux*off, d.Text, w.tone.text, w.tone.halo)
+	halfX, halfY := w.plateSize(d.Text)
+	off := halfY + tick + math.Abs(uy)*halfX
+	midX, midY := (x0+x1)/2, (y0+y1)/2
+	at := w.freePlace(d.Text, [][2]float64{{midX + uy*off, midY - ux*off}, {midX - uy*off, midY + ux*off}})
+	w.plate(at[0], at[1], d.Text, w.tone.text, w.tone.halo)
 }
 
-// label writes a text above and beside its point with a leader line.
+// label writes a text beside its point, where there is room, with a leader line.
 func (p *painter) label(w *writer, l Label) {
 	x, y, ok := p.f.Project(l.At)
 	if !ok {
 		return
 	}
-	half := w.widthOf(l.Text)/2 + 0.45*w.high
-	atX, atY := x+1.2*w.high+half, y-2*w.high
-	w.segment([2]float64{x, y}, [2]float64{atX - half, atY}, 1.4, w.tone.text, 0.8)
+	halfX, _ := w.plateSize(l.Text)
+	var places [][2]float64
+	for ring := 1.0; ring <= 4; ring++ {
+		dx, dy := 1.2*w.high+halfX, 2*w.high*ring
+		places = append(places, [2]float64{x + dx, y - dy}, [2]float64{x - dx, y - dy}, [2]float64{x + dx, y + dy}, [2]float64{x - dx, y + dy})
+	}
+	at := w.freePlace(l.Text, places)
+	end := at
+	end[0] -= math.Copysign(halfX, at[0]-x)
+	w.segment([2]float64{x, y}, end, 1.4, w.tone.text, 0.8)
 	w.pill(x, y, 2.5, 2.5, w.tone.text, 1)
-	w.plate(atX, atY, l.Text, w.tone.text, w.tone.halo)
+	w.plate(at[0], at[1], l.Text, w.tone.text, w.tone.halo)
 }
 
 // axisColours tell the axes apart; each also carries its letter. Read-only.
@@ -203,7 +214,9 @@ func (p *painter) scaleBar(w *writer) {
 	}
 	room = max(room+0.4*w.high+wide, w.widthOf(s.Title))
 	x, y := float64(w.img.Rect.Dx())-room-1.6*w.high, 3.2*w.high
-	w.pill(x+room/2, y+tall/2-0.6*w.high, room/2+0.9*w.high, tall/2+1.9*w.high, w.tone.halo, 0.9)
+	halfX, halfY := room/2+0.9*w.high, tall/2+1.9*w.high
+	w.pill(x+room/2, y+tall/2-0.6*w.high, halfX, halfY, w.tone.halo, 0.9)
+	w.taken = append(w.taken, [4]float64{x + room/2 - halfX, y - 2.5*w.high, x + room/2 + halfX, y + tall + 1.3*w.high})
 	w.put(x, y-1.2*w.high, s.Title, w.tone.text)
 	for row := range int(tall) {
 		c := ScaleColor(1 - (float64(row)+0.5)/tall)

@@ -57,31 +57,34 @@ const outlineShare = 190
 // the sample to the right or below belongs to something else.
 func (p *painter) resolveRow(y int, caps []capColour) {
 	f := p.f
-	total := f.first[len(f.items)]
-	vis := f.buf.vis[y*f.w : (y+1)*f.w]
+	total, shade, w := f.first[len(f.items)], f.buf.shade, f.w
+	vis := f.buf.vis[y*w : (y+1)*w]
 	below := vis
 	if y+1 < f.h {
-		below = f.buf.vis[(y+1)*f.w : (y+2)*f.w]
+		below = f.buf.vis[(y+1)*w : (y+2)*w][:len(vis)]
 	}
-	pix := p.canvas.Pix[y*p.canvas.Stride:]
+	pix := p.canvas.Pix[y*p.canvas.Stride:][:4*len(vis)]
 	ground := p.groundTone(y).packed()
 	line := tonesOf(p.o.Dark).line.packed()
-	who := teller{f: f}
+	outlines, who := !p.o.NoOutlines, teller{f: f}
 	for x, v := range vis {
-		colour := ground
-		switch id := int(uint32(v)) - 1; {
+		colour, id := ground, int(uint32(v))-1
+		switch {
 		case id >= total:
-			colour = caps[id-total].at(x, y, f.buf.twice[y*f.w+x], f.samples)
+			colour = caps[id-total].at(x, y, f.buf.twice[y*w+x], f.samples)
 		case id >= 0:
-			colour = f.buf.shade[id]
+			colour = shade[id]
 		}
-		if !p.o.NoOutlines {
-			next := vis[min(x+1, f.w-1)]
-			if uint32(v) != uint32(next) && p.parts(&who, v, next) || uint32(v) != uint32(below[x]) && p.parts(&who, v, below[x]) {
+		if outlines {
+			next, under := v, below[x]
+			if x+1 < len(vis) {
+				next = vis[x+1]
+			}
+			if uint32(v) != uint32(next) && p.parts(&who, v, next) || uint32(v) != uint32(under) && p.parts(&who, v, under) {
 				colour = mixPacked(colour, line, outlineShare)
 			}
 		}
-		binary.LittleEndian.PutUint32(pix[4*x:], colour)
+		binary.LittleEndian.PutUint32(pix[4*x:4*x+4], colour)
 	}
 }
 

@@ -20,6 +20,8 @@ type writer struct {
 	face font.Face
 	high float64 // px, of the letters
 	tone tones
+
+	taken [][4]float64 // plates written so far: left, top, right, bottom, px
 }
 
 // newWriter returns a writer of letters sizePx high.
@@ -51,9 +53,32 @@ func (w *writer) put(xPx, yPx float64, text string, c RGB) {
 
 // plate writes text centred at (x, y) on a rounded plate.
 func (w *writer) plate(xPx, yPx float64, text string, ink, ground RGB) {
-	wide := w.widthOf(text)/2 + 0.45*w.high
-	w.pill(xPx, yPx, wide, 0.75*w.high, ground, 0.88)
+	halfX, halfY := w.plateSize(text)
+	w.taken = append(w.taken, [4]float64{xPx - halfX, yPx - halfY, xPx + halfX, yPx + halfY})
+	w.pill(xPx, yPx, halfX, halfY, ground, 0.88)
 	w.put(xPx-w.widthOf(text)/2, yPx, text, ink)
+}
+
+// plateSize returns half the width and height of a text's plate, px.
+func (w *writer) plateSize(text string) (halfWidthPx, halfHeightPx float64) {
+	return w.widthOf(text)/2 + 0.45*w.high, 0.75 * w.high
+}
+
+// freePlace returns the first of the places where a plate covers no other and
+// stays on the picture; the first of all if there is none.
+func (w *writer) freePlace(text string, places [][2]float64) [2]float64 {
+	halfX, halfY := w.plateSize(text)
+	right, bottom := float64(w.img.Rect.Dx()), float64(w.img.Rect.Dy())
+	for _, at := range places {
+		free := at[0] >= halfX && at[1] >= halfY && at[0]+halfX <= right && at[1]+halfY <= bottom
+		for _, t := range w.taken {
+			free = free && (at[0]+halfX <= t[0] || at[0]-halfX >= t[2] || at[1]+halfY <= t[1] || at[1]-halfY >= t[3])
+		}
+		if free {
+			return at
+		}
+	}
+	return places[0]
 }
 
 // pill fills a box with round corners, a disc when its sides are equal: half
