@@ -15,8 +15,9 @@ type sign struct {
 	shape string // SVG element on a 24 by 24 field; %s is its fill and outline
 }
 
-// The signs. Colours: M. Okabe and K. Ito, "Color Universal Design" (2008),
-// seen as quoted in B. Wong, Nature Methods 8, 441 (2011); the grey is ours.
+// The signs. Colours: M. Okabe and K. Ito, "Color Universal Design" (2008), as
+// listed by B. Wong, Nature Methods 8, 441 (2011); figures from memory. The grey
+// is ours.
 // Read-only.
 var (
 	round    = sign{rgb(0, 158, 115), "round", `<circle cx="12" cy="12" r="9" %s/>`}
