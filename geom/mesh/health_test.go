@@ -65,3 +65,21 @@ func TestInspectBay(t *testing.T) {
 		t.Errorf("%d parts seen, want 87", seen)
 	}
 }
+
+// TestEveryFacetTwice: all edges balance, yet the volume would count twice.
+func TestEveryFacetTwice(t *testing.T) {
+	m := load(t, "shapes_open/box_a.stl")
+	twice := &mesh.Mesh{Verts: m.Verts, Tris: append(append([][3]int32(nil), m.Tris...), m.Tris...)}
+	if got, want := mesh.Inspect(twice), (mesh.Health{NonManifoldEdges: 18, Duplicate: 12}); got != want {
+		t.Errorf("got %+v, want %+v", got, want)
+	}
+	if mended, _ := mesh.Mended(twice); mesh.Measure(mended).VolumeMM3 != 72000 {
+		t.Errorf("mended to %g mm³, want 72000", mesh.Measure(mended).VolumeMM3)
+	}
+}
+
+func TestInspectNothing(t *testing.T) {
+	if got := mesh.Inspect(&mesh.Mesh{}); got != (mesh.Health{}) {
+		t.Errorf("empty mesh: %+v", got)
+	}
+}

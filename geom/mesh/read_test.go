@@ -62,7 +62,8 @@ const (
 
 func TestReadSTLAccepts(t *testing.T) {
 	// Two facets that share an edge: four corners after welding.
-	two := []float32{0, 0, 0, 1, 0, 0, 0, 1, 0, 1, 0, 0, 1, 1, float32(math.Copysign(0, -1)), 0, 1, 0}
+	minus := float32(math.Copysign(0, -1))
+	two := []float32{minus, minus, minus, 1, 0, 0, 0, 1, 0, 1, 0, 0, 1, 1, minus, 0, 1, 0}
 	ascii := "solid a b c\n" + facetText + tailText + "endsolid a b c\n"
 	nan := strings.Replace(ascii, "normal 0 0 1", "normal nan -nan(ind) x", 1)
 	for _, c := range []struct {
@@ -102,7 +103,7 @@ func TestReadSTLAccepts(t *testing.T) {
 			t.Errorf("%s: got %v %v", c.name, m.Verts, m.Tris)
 		}
 		for _, v := range m.Verts {
-			if math.Signbit(v[2]) {
+			if math.Signbit(v[0]) || math.Signbit(v[1]) || math.Signbit(v[2]) {
 				t.Errorf("%s: -0 was kept", c.name)
 			}
 		}
