@@ -9,11 +9,17 @@ func (b *book) basis() {
 	b.unchecked()
 	b.sub("Joined pairs: contact is intended, not checked")
 	var joined [][]cell
-	for _, j := range b.m.Joined {
-		joined = append(joined, []cell{text(j.PartA), text(j.PartB)})
+	for i := 0; i < len(b.m.Joined); i += 2 {
+		row := []cell{text(b.m.Joined[i].PartA), text(b.m.Joined[i].PartB), text(""), text("")}
+		if i+1 < len(b.m.Joined) {
+			row[2], row[3] = text(b.m.Joined[i+1].PartA), text(b.m.Joined[i+1].PartB)
+		}
+		joined = append(joined, row)
 	}
 	if len(joined) > 0 {
-		b.table([]column{{head: "Part A", share: 1}, {head: "Part B", share: 1}}, joined)
+		b.table([]column{
+			{head: "Part A", share: 1}, {head: "Part B", share: 1}, {head: "Part A", share: 1}, {head: "Part B", share: 1},
+		}, joined)
 	} else {
 		b.paragraph(styleBody, "None.")
 	}

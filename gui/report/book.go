@@ -178,20 +178,26 @@ func (b *book) caption(text string) {
 	b.gap(2)
 }
 
-// show places a picture in the column, no higher than hMM, with its caption.
-func (b *book) show(p *Picture, hMM float64) {
+// show places a picture in the column, no higher than hMM, with its caption and
+// a remark below it, all on one page.
+func (b *book) show(p *Picture, hMM float64, remark string) {
 	if p == nil {
 		return
 	}
-	b.need(min(hMM, 70) + 8)
-	free := b.floorMM() - b.yMM - 8
-	at, err := b.picture(frame{b.column.XMM, b.yMM, b.column.WMM, min(hMM, free)}, p)
+	words := joinNonEmpty("\n", pictureWords(p), remark)
+	belowMM := float64(len(b.wrap(styleSmall, b.column.WMM, words)))*styleSmall.leadMM() + 1.2
+	b.need(min(hMM, 70) + belowMM)
+	freeMM := b.floorMM() - b.yMM - belowMM
+	at, err := b.picture(frame{b.column.XMM, b.yMM, b.column.WMM, min(hMM, freeMM)}, p)
 	if err != nil && b.err == nil {
 		b.err = err
 	}
 	b.yMM = at.YMM + at.HMM
-	b.caption(joinNonEmpty(". ", p.Caption, "Picture "+p.Name))
+	b.caption(words)
 }
+
+// pictureWords is the caption with the name under which the file is found.
+func pictureWords(p *Picture) string { return joinNonEmpty("  ", p.Caption, "["+p.Name+"]") }
 
 // joinNonEmpty joins the texts that say something.
 func joinNonEmpty(between string, texts ...string) string {

@@ -65,28 +65,31 @@ type frame struct{ XMM, YMM, WMM, HMM float64 }
 type canvas struct {
 	pdf    *fpdf.Fpdf
 	size   fpdf.SizeType
-	dry    bool // first pass: pictures take their room but aren't embedded
+	encode encoder // nil in counting passes: pictures take their room only
+	inUse  style   // font and size that the PDF has selected
 	font   *sfnt.Font
 	buffer sfnt.Buffer
-	known  map[rune]bool // whether the fonts hold the sign
+	known  map[rune]bool   // whether the fonts hold the sign
+	placed map[string]bool // pictures in the file, by name
 }
 
 // newCanvas starts a document. size is that of the page as it lies, wide.
-func newCanvas(m *Model, size fpdf.SizeType, dry bool) (*canvas, error) {
+func newCanvas(m *Model, size fpdf.SizeType, encode encoder) (*canvas, error) {
 	pdf := fpdf.NewCustom(&fpdf.InitType{OrientationStr: "P", UnitStr: "mm", Size: size})
 	font, err := sfnt.Parse(goregular.TTF)
 	if err != nil {
 		return nil, fmt.Errorf("font: %w", err)
 	}
-	c := &canvas{pdf: pdf, size: size, dry: dry, font: font, known: map[rune]bool{}}
+	c := &canvas{pdf: pdf, size: size, encode: encode, font: font, known: map[rune]bool{}, placed: map[string]bool{}}
 	pdf.SetAutoPageBreak(false, 0)
 	pdf.SetCellMargin(0)
 	pdf.SetCatalogSort(true)
 	pdf.SetCreationDate(m.Date)
 	pdf.SetModificationDate(m.Date)
-	pdf.AddUTF8FontFromBytes(string(faceRegular), "", goregular.TTF)
-	pdf.AddUTF8FontFromBytes(string(faceBold), "", gobold.TTF)
-	pdf.AddUTF8FontFromBytes(string(faceMono), "", gomono.TTF)
+	// The library writes into the font while it cuts it down: give it copies.
+	pdf.AddUTF8FontFromBytes(string(faceRegular), "", bytes.Clone(goregular.TTF))
+	pdf.AddUTF8FontFromBytes(string(faceBold), "", bytes.Clone(gobold.TTF))
+	pdf.AddUTF8FontFromBytes(string(faceMono), "", bytes.Clone(gomono.TTF))
 	pdf.SetTitle(c.clean(m.Title), true)
 	pdf.SetSubject("Layout review: fit, drop, rear view, heat, mounting spots", true)
 	pdf.SetAuthor(c.clean(m.Author), true)
@@ -123,10 +126,14 @@ func (c *canvas) has(r rune) bool {
 	return known
 }
 
-// use selects font, size and colour.
+// use selects font, size and colour. The font is set only where it changes:
+// each setting stays in the file, and most are made to measure.
 func (c *canvas) use(s style) {
 	const pointsPerMM = 72 / 25.4
-	c.pdf.SetFont(string(s.face), "", float64(s.sizeMM*pointsPerMM))
+	if s.face != c.inUse.face || s.sizeMM != c.inUse.sizeMM {
+		c.pdf.SetFont(string(s.face), "", float64(s.sizeMM*pointsPerMM))
+		c.inUse = s
+	}
 	c.pdf.SetTextColor(int(s.ink[0]), int(s.ink[1]), int(s.ink[2]))
 }
 
@@ -171,9 +178,11 @@ type stroke struct {
 func (c *canvas) rule(s stroke, from, to point) {
 	c.pdf.SetDrawColor(int(s.ink[0]), int(s.ink[1]), int(s.ink[2]))
 	c.pdf.SetLineWidth(s.thickMM)
-	c.pdf.SetDashPattern(s.dashMM, 0)
+	if len(s.dashMM) > 0 {
+		c.pdf.SetDashPattern(s.dashMM, 0)
+		defer c.pdf.SetDashPattern(nil, 0)
+	}
 	c.pdf.Line(from.XMM, from.YMM, to.XMM, to.YMM)
-	c.pdf.SetDashPattern(nil, 0)
 }
 
 // box draws the outline of a rectangle.
@@ -218,13 +227,22 @@ func (c *canvas) picture(f frame, p *Picture) (frame, error) {
 	scale := min(f.WMM/float64(size.X), f.HMM/float64(size.Y))
 	w, h := scale*float64(size.X), scale*float64(size.Y)
 	at := frame{f.XMM + (f.WMM-w)/2, f.YMM, w, h}
-	if !c.dry {
-		data, err := encodePNG(p)
+	if c.encode != nil {
+		data, err := c.encode(p)
 		if err != nil {
 			return at, err
 		}
 		options := fpdf.ImageOptions{ImageType: "png"}
-		c.pdf.RegisterImageOptionsReader(p.Name, options, bytes.NewReader(data))
+		info := c.pdf.RegisterImageOptionsReader(p.Name, options, bytes.NewReader(data))
+		if err := c.pdf.Error(); err != nil {
+			return at, fmt.Errorf("picture %q: %w", p.Name, err)
+		}
+		if !c.placed[p.Name] {
+			c.placed[p.Name] = true
+			if err := rank(info, len(c.placed)); err != nil {
+				return at, fmt.Errorf("picture %q: %w", p.Name, err)
+			}
+		}
 		c.pdf.ImageOptions(p.Name, at.XMM, at.YMM, w, h, false, options, 0, "")
 	}
 	c.box(stroke{ink: inkLine, thickMM: 0.2}, at)

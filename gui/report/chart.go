@@ -95,8 +95,9 @@ func scales(p *Plot) (x, y scale) {
 	return niceScale(mgl64.Vec2{lowest[0], highest[0]}, 8), niceScale(mgl64.Vec2{lowest[1], highest[1]}, 6)
 }
 
-// plot draws a line chart in the column, hMM high without legend and caption.
-func (b *book) plot(p *Plot, hMM float64) {
+// plot draws a line chart in the column, hMM high without legend, caption and
+// remark.
+func (b *book) plot(p *Plot, hMM float64, remark string) {
 	empty := true
 	for _, l := range p.Lines {
 		empty = empty && len(l.Points) == 0
@@ -104,7 +105,8 @@ func (b *book) plot(p *Plot, hMM float64) {
 	if empty {
 		return
 	}
-	b.need(hMM + 22)
+	legendMM := float64(len(p.Lines))*bandMM + float64(len(p.Marks))*styleCell.leadMM()
+	b.need(hMM + legendMM + 12)
 	b.paragraph(styleStrong, p.Title)
 	b.gap(1)
 	xs, ys := scales(p)
@@ -123,7 +125,7 @@ func (b *book) plot(p *Plot, hMM float64) {
 	b.plotMarks(p, area, xs, ys)
 	b.yMM = area.YMM + area.HMM + 9
 	b.legend(p)
-	b.caption(p.Caption)
+	b.caption(joinNonEmpty("\n", p.Caption, remark))
 }
 
 // place returns where a point of the plot lies on the page.
@@ -203,7 +205,7 @@ func (b *book) legend(p *Plot) {
 func (b *book) plainRows(columns []column, rows [][]cell) {
 	widthsMM := b.columnWidths(columns)
 	for _, row := range rows {
-		lines := b.rowLines(widthsMM, row)
+		lines := b.rowLines(columns, widthsMM, row)
 		b.need(tallestMM(lines))
 		x := b.column.XMM
 		for i, cellLines := range lines {

@@ -23,8 +23,11 @@ func (b *book) cover() {
 	b.paragraph(style{faceRegular, 4, inkMuted}, named)
 	b.gap(8)
 	b.strip()
+	if hasHeat(b.m) {
+		b.paragraph(styleSmall, "Heat figures: "+Estimate)
+	}
 	if b.m.Stop != "" {
-		b.gap(2)
+		b.gap(4)
 		b.paragraph(style{faceBold, 4, inkText}, b.m.Stop)
 	}
 	b.gap(6)
@@ -89,7 +92,7 @@ func (b *book) tile(f frame, t Tile, inMM float64) {
 func (b *book) contents() {
 	entries := b.before
 	if len(entries) == 0 {
-		return // first pass: the room below is free either way
+		return // first count: the sections are not known yet
 	}
 	const lineMM = 5.2
 	rows := (len(entries) + 1) / 2
@@ -113,12 +116,20 @@ func (b *book) summary() {
 	b.chapter("Summary by question", "")
 	var rows [][]cell
 	for _, t := range b.m.Tiles {
-		rows = append(rows, []cell{strong(t.Question), text(t.Answer), judged(t.Verdict)})
+		verdict := span{style: styleStrong, text: wordOr(t.Verdict), mark: t.Verdict}
+		rows = append(rows, []cell{
+			{spans: []span{{style: styleStrong, text: t.Question}}},
+			{spans: []span{{style: styleBody, text: t.Answer}}},
+			{spans: []span{verdict}},
+		})
 	}
 	if len(rows) > 0 {
-		b.table([]column{{head: "Question", share: 1}, {head: "Answer", share: 3}, {head: "Verdict", widthMM: 26}}, rows)
+		b.table([]column{{head: "Question", share: 1}, {head: "Answer", share: 3}, {head: "Verdict", widthMM: 28}}, rows)
 	} else {
 		b.paragraph(styleBody, "No question was answered.")
+	}
+	if hasHeat(b.m) {
+		b.paragraph(styleSmall, "Heat figures: "+Estimate)
 	}
 	b.counts()
 	b.sub("Frame, units and states")

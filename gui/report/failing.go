@@ -25,9 +25,15 @@ func (b *book) failing() {
 // findingPage prints one finding: pictures at the left, figures at the right.
 func (b *book) findingPage(f *Finding) {
 	wide := b.bodyMM()
-	b.column = frame{XMM: sideMM, WMM: wide - 42}
 	top := b.yMM
-	b.paragraph(style{faceBold, 5.4, inkText}, joinNonEmpty("  ", f.ID, f.Title()))
+	b.paragraph(style{faceBold, 3.1, inkAccent}, f.ID)
+	b.gap(0.6)
+	b.column = frame{XMM: sideMM, WMM: wide - 42}
+	title := style{faceBold, 5.4, inkText}
+	if len(b.wrap(title, b.column.WMM, f.Title())) > 2 {
+		title.sizeMM = 4.1
+	}
+	b.paragraph(title, f.Title())
 	word := style{faceBold, 5, inkText}
 	textMM := b.widthMM(word, string(f.Verdict))
 	b.line(word, point{sideMM, top + 0.3}, wide, right, string(f.Verdict))
@@ -37,6 +43,7 @@ func (b *book) findingPage(f *Finding) {
 		prefixed("roles: ", joinNonEmpty(" / ", f.RoleA, f.RoleB)), prefixed("revisions: ", joinNonEmpty(" / ", f.RevA, f.RevB)))
 	b.paragraph(styleSmall, zone)
 	b.gap(3)
+	b.note = joinNonEmpty(" ", f.ID, "continued") // should the figures run on to another page
 
 	start := b.yMM
 	b.column = frame{XMM: sideMM, WMM: wide*0.6 - 4}
@@ -76,9 +83,6 @@ func (b *book) findingPictures(f *Finding) {
 	}
 }
 
-// pictureWords is the caption with the name under which the file is found.
-func pictureWords(p *Picture) string { return joinNonEmpty("  ", p.Caption, "["+p.Name+"]") }
-
 // findingFigures prints the gap, its budget, the facts and the decision.
 func (b *book) findingFigures(f *Finding) {
 	big := style{faceBold, 11, inkText}
@@ -91,8 +95,6 @@ func (b *book) findingFigures(f *Finding) {
 	b.facts([][2]string{
 		{"Required", required},
 		{"Margin", withUnit(f.MarginMM, gapDecimals, "mm")},
-		{"Rule", f.Rule},
-		{"Source", joinNonEmpty("\n", f.Source, badge(f.Habit))},
 		{"Error bound", errorText(f.ErrorMM)},
 		{"Facet error", withUnit(f.ChordErrorMM, 3, "mm")},
 		{"Point on A", triple(f.PointAMM, placeDecimals)},
@@ -104,6 +106,11 @@ func (b *book) findingFigures(f *Finding) {
 		{"Move B out by", triple(f.MoveOutMM, gapDecimals)},
 	})
 	b.decision(f)
+	b.gap(2)
+	b.facts([][2]string{
+		{"Rule", f.Rule},
+		{"Source", joinNonEmpty("\n", f.Source, badge(f.Habit))},
+	})
 }
 
 func unitIf(v *float64, unit string) string {

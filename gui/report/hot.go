@@ -25,14 +25,13 @@ func (b *book) heatCase(c *HeatCase) {
 	b.gap(1.5)
 	b.heatTable(c)
 	for _, p := range c.Plots {
-		b.plot(&p, 78)
-		b.paragraph(styleSmall, Estimate)
+		b.plot(&p, 74, Estimate)
 	}
-	if c.Picture != nil {
-		b.show(c.Picture, 125)
-		b.paragraph(styleSmall, Estimate)
-	}
+	b.show(c.Picture, 125, Estimate)
 }
+
+// hasHeat tells whether the model shows heat figures.
+func hasHeat(m *Model) bool { return m.Heat != nil || len(m.Spots) > 0 }
 
 // heatTable prints the parts of a case with their bands.
 func (b *book) heatTable(c *HeatCase) {

@@ -82,7 +82,7 @@ func errorText(boundMM *float64) string {
 	case *boundMM == 0:
 		return "0 mm"
 	case math.Abs(*boundMM) < 0.001:
-		return strconv.FormatFloat(*boundMM, 'g', 2, 64) + " mm"
+		return strconv.FormatFloat(*boundMM, 'f', -1, 64) + " mm"
 	}
 	return shown(boundMM, 3) + " mm"
 }

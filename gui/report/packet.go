@@ -48,13 +48,14 @@ func WritePacket(dir string, m *Model) ([]string, error) {
 
 // packetFiles lists the files of a packet in the order they are returned.
 func packetFiles(m *Model) []packetFile {
+	encode := once()
 	files := []packetFile{
-		{"report.pdf", func(w io.Writer) error { return WritePDF(w, m, PDFOptions{}) }},
+		{"report.pdf", func(w io.Writer) error { return writePDF(w, m, PDFOptions{}, encode) }},
 		{"findings.csv", func(w io.Writer) error { return WriteCSV(w, m) }},
 	}
 	for _, p := range pictures(m) {
 		files = append(files, packetFile{"pictures/" + p.Name + ".png", func(w io.Writer) error {
-			data, err := encodePNG(p)
+			data, err := encode(p)
 			if err != nil {
 				return err
 			}

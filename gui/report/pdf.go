@@ -3,6 +3,7 @@ package report
 import (
 	"fmt"
 	"io"
+	"slices"
 
 	"codeberg.org/go-pdf/fpdf"
 )
@@ -36,11 +37,26 @@ func WritePDF(w io.Writer, m *Model, o PDFOptions) error {
 	if err := Check(m); err != nil {
 		return err
 	}
-	counted, err := layOut(m, o, nil)
-	if err != nil {
-		return fmt.Errorf("pdf: %w", err)
+	return writePDF(w, m, o, encodePNG)
+}
+
+// writePDF lays out until the page numbers in the contents hold, then once more
+// with the pictures.
+func writePDF(w io.Writer, m *Model, o PDFOptions, encode encoder) error {
+	var counted *book
+	const passes = 4 // the contents are short: the second count holds already
+	for range passes {
+		b, err := layOut(m, o, counted, nil)
+		if err != nil {
+			return fmt.Errorf("pdf: %w", err)
+		}
+		held := counted != nil && b.samePages(counted)
+		counted = b
+		if held {
+			break
+		}
 	}
-	b, err := layOut(m, o, counted)
+	b, err := layOut(m, o, counted, encode)
 	if err != nil {
 		return fmt.Errorf("pdf: %w", err)
 	}
@@ -50,10 +66,16 @@ func WritePDF(w io.Writer, m *Model, o PDFOptions) error {
 	return nil
 }
 
-// layOut draws all pages once. before is the pass that counted them; nil in
-// that pass itself.
-func layOut(m *Model, o PDFOptions, before *book) (*book, error) {
-	c, err := newCanvas(m, o.Paper.size(), before == nil)
+// samePages tells whether two passes agree on every page number.
+func (b *book) samePages(other *book) bool {
+	return b.pdf.PageCount() == other.pdf.PageCount() && slices.EqualFunc(b.entries, other.entries,
+		func(x, y entry) bool { return x.Page == y.Page })
+}
+
+// layOut draws all pages once. before is the pass that counted them, nil in the
+// first; without encode the pictures only take their room.
+func layOut(m *Model, o PDFOptions, before *book, encode encoder) (*book, error) {
+	c, err := newCanvas(m, o.Paper.size(), encode)
 	if err != nil {
 		return nil, err
 	}

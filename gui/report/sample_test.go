@@ -25,7 +25,7 @@ func samplePicture(name, caption string, w, h, seed int) *Picture {
 	for y := range h {
 		for x := range w {
 			c := color.NRGBA{uint8(200 + 40*x/w), uint8(210 + 30*y/h), 225, 255}
-			dx, dy := x-w/2-3*seed, y-h/2
+			dx, dy := x-w/2-seed/2, y-h/2
 			if dx*dx+dy*dy < h*h/9 {
 				c = color.NRGBA{uint8(60 + 7*seed%90), 110, 118, 255}
 			}
@@ -56,8 +56,8 @@ func sampleFinding(i int) Finding {
 		fallthrough
 	case i%6 == 0:
 		f.Verdict, f.LiveMM, f.MarginMM = Short, ptr(45.8-float64(i)/10), ptr(-4.2-float64(i)/10)
-		f.Picture = samplePicture(fmt.Sprintf("f-%03d", i), "Seen along the narrowest gap, from the rear right", 640, 400, i)
-		f.Section = samplePicture(fmt.Sprintf("f-%03d-section", i), "Section square to the deck through both points", 640, 260, i+3)
+		f.Picture = samplePicture(fmt.Sprintf("f-%03d", i), "Seen along the narrowest gap, from the rear right", 160, 100, i)
+		f.Section = samplePicture(fmt.Sprintf("f-%03d-section", i), "Section square to the deck through both points", 160, 65, i+3)
 		f.Dimension = "45.20 mm between coil body and pipe outer wall"
 		f.WorstPose = "roll 3.0°, pitch −1.0°, down 10 mm"
 	case i%10 == 7:
@@ -130,12 +130,12 @@ func fillStudies(m *Model) {
 			Marks:   []PlotMark{{Name: "least ground clearance 110 mm", Place: mgl64.Vec2{0, 110}}, {Name: "half-shaft limit at 31.40 mm", Upright: true, Place: mgl64.Vec2{31.4, 0}}},
 			Caption: "Both curves in the laden attitude.",
 		}},
-		Picture: samplePicture("drop", "At the lowest place", 800, 300, 4),
+		Picture: samplePicture("drop", "At the lowest place", 200, 75, 4),
 	}
 	m.RearView = &RearView{
 		Sentence: "Either eye sees 84 % of the required field.", Requirement: "UN R46 class I",
 		Rows:    []RearRow{{"seen by either eye", "84.0 %", "80.0 %", "UN R46, class I", Close}, {"hidden by plenum top", "9.0 %", unknown, "", NoRule}},
-		Picture: samplePicture("rear-view", "What the mirror shows", 700, 260, 6),
+		Picture: samplePicture("rear-view", "What the mirror shows", 160, 65, 6),
 	}
 	limit := ptr(150)
 	rows := []HeatRow{
@@ -150,7 +150,7 @@ func fillStudies(m *Model) {
 	m.Heat = &Heat{
 		Sentence: "Coil 5 is over its limit in the hard drive: 162 °C (138 to 190), limit 150 °C.",
 		Cases: []HeatCase{
-			{Name: "hard drive", Conditions: "Air 60 °C at 2 m/s, surroundings 50 °C.", BalanceW: ptr(0.42), Rows: rows, Picture: samplePicture("heat-hard-drive", "Nominal temperature, seen from the rear right", 800, 420, 9)},
+			{Name: "hard drive", Conditions: "Air 60 °C at 2 m/s, surroundings 50 °C.", BalanceW: ptr(0.42), Rows: rows, Picture: samplePicture("heat-hard-drive", "Nominal temperature, seen from the rear right", 200, 105, 9)},
 			{Name: "hot soak after hard drive", Conditions: "Air at rest, 20 min.", Rows: soaked, Plots: []Plot{{Title: "After key-off", XLabel: "time, s", YLabel: "temperature, °C", Lines: []Line{soak, air}, Marks: []PlotMark{{Name: "limit of coil 5, peak", Place: mgl64.Vec2{0, 150}}}}}},
 			{Name: "slow climb", Conditions: "Not run."},
 		},

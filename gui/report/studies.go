@@ -37,14 +37,14 @@ func (b *book) drop() {
 		}, rows)
 	}
 	b.plots(d.Plots)
-	b.show(d.Picture, 120)
+	b.show(d.Picture, 120, "")
 }
 
 // plots prints charts below each other.
 func (b *book) plots(list []Plot) {
 	for i := range list {
 		b.gap(2)
-		b.plot(&list[i], 78)
+		b.plot(&list[i], 74, "")
 	}
 }
 
@@ -74,7 +74,7 @@ func (b *book) rearView() {
 			{head: "Source", share: 1},
 		}, rows)
 	}
-	b.show(r.Picture, 120)
+	b.show(r.Picture, 120, "")
 }
 
 // spots prints where components can be mounted.
@@ -128,7 +128,7 @@ func (b *book) spotStudy(s *SpotStudy) {
 	if len(refused) > 0 {
 		b.table([]column{{head: "Places refused because", share: 1}, {head: "Count", align: right, widthMM: 24}}, refused)
 	}
-	b.show(s.Picture, 110)
+	b.show(s.Picture, 110, Estimate)
 }
 
 // changes prints what changed since the other revision.
@@ -137,7 +137,11 @@ func (b *book) changes() {
 	if c == nil {
 		return
 	}
-	b.chapter("What changed?", "")
+	note := ""
+	if hasHeat(b.m) {
+		note = Estimate
+	}
+	b.chapter("What changed?", note)
 	b.paragraph(style{faceBold, 4, inkText}, c.Sentence)
 	b.gap(2)
 	var rows [][]cell

@@ -20,11 +20,13 @@ type column struct {
 	align   align
 	widthMM float64
 	share   float64
+	endMM   float64 // air at the right end; set by spaced
 }
 
 // Measures inside tables, page mm.
 const (
 	padXMM  = 1.1
+	asideMM = 3.0 // more air between a right-aligned column and a left-aligned one
 	padYMM  = 1.1
 	markMM  = 2.5
 	bandMM  = 4.0 // height of a drawn cell
@@ -73,15 +75,30 @@ func (l cellLine) heightMM() float64 {
 	return l.style.leadMM()
 }
 
+// spaced gives right-aligned columns air before left-aligned ones.
+func spaced(columns []column) []column {
+	out := append([]column(nil), columns...)
+	for i := range out {
+		if out[i].align == right && i+1 < len(out) && out[i+1].align != right {
+			out[i].endMM = asideMM
+			if out[i].share == 0 {
+				out[i].widthMM += asideMM
+			}
+		}
+	}
+	return out
+}
+
 // table prints rows below each other with the heads on every page. A row that
 // doesn't fit goes to the next page; one that is higher than a page is divided
 // between lines, so that no word is lost.
 func (b *book) table(columns []column, rows [][]cell) {
+	columns = spaced(columns)
 	widthsMM := b.columnWidths(columns)
 	heads := make([][]cellLine, len(columns))
 	for i, col := range columns {
 		s := style{faceBold, 2.35, inkAccent}
-		for _, l := range b.wrap(s, widthsMM[i]-2*padXMM, col.head) {
+		for _, l := range b.wrap(s, widthsMM[i]-2*padXMM-col.endMM, col.head) {
 			heads[i] = append(heads[i], cellLine{style: s, text: l})
 		}
 	}
@@ -89,7 +106,7 @@ func (b *book) table(columns []column, rows [][]cell) {
 	b.need(headHeightMM + 12)
 	b.tableHead(columns, widthsMM, heads)
 	for _, row := range rows {
-		lines := b.rowLines(widthsMM, row)
+		lines := b.rowLines(columns, widthsMM, row)
 		if rowMM := tallestMM(lines) + 2*padYMM; b.yMM+rowMM > b.floorMM() {
 			fresh := b.floorMM() - topMM - headHeightMM
 			if rowMM <= fresh || b.floorMM()-b.yMM < 25 {
@@ -134,7 +151,7 @@ func (b *book) tableHead(columns []column, widthsMM []float64, heads [][]cellLin
 	for i := range columns {
 		y := b.yMM + headMM
 		for _, l := range heads[i] {
-			b.line(l.style, point{x + padXMM, y}, widthsMM[i]-2*padXMM, columns[i].align, l.text)
+			b.line(l.style, point{x + padXMM, y}, widthsMM[i]-2*padXMM-columns[i].endMM, columns[i].align, l.text)
 			y += l.heightMM()
 		}
 		x += widthsMM[i]
@@ -144,7 +161,7 @@ func (b *book) tableHead(columns []column, widthsMM []float64, heads [][]cellLin
 }
 
 // rowLines wraps the cells of a row.
-func (b *book) rowLines(widthsMM []float64, row []cell) [][]cellLine {
+func (b *book) rowLines(columns []column, widthsMM []float64, row []cell) [][]cellLine {
 	lines := make([][]cellLine, len(row))
 	for i, c := range row {
 		if c.draw != nil {
@@ -155,7 +172,7 @@ func (b *book) rowLines(widthsMM []float64, row []cell) [][]cellLine {
 			if s.mark != "" {
 				in = markMM + markGap
 			}
-			for j, l := range b.wrap(s.style, widthsMM[i]-2*padXMM-in, s.text) {
+			for j, l := range b.wrap(s.style, widthsMM[i]-2*padXMM-columns[i].endMM-in, s.text) {
 				line := cellLine{style: s.style, text: l, inMM: in}
 				if j == 0 {
 					line.mark = s.mark
@@ -178,7 +195,7 @@ func (b *book) rowPart(columns []column, widthsMM []float64, lines [][]cellLine)
 				rest[i] = cellLines[j:]
 				break
 			}
-			b.cellLine(l, frame{x + padXMM, y, widthsMM[i] - 2*padXMM, l.heightMM()}, columns[i].align)
+			b.cellLine(l, frame{x + padXMM, y, widthsMM[i] - 2*padXMM - columns[i].endMM, l.heightMM()}, columns[i].align)
 			y += l.heightMM()
 		}
 		lowest = max(lowest, y)
