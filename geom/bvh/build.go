@@ -38,7 +38,7 @@ func Build(m *mesh.Mesh) *Tree {
 		t.slots[i] = Triangle{p.Sub(t.origin), q.Sub(t.origin), r.Sub(t.origin)}
 	}
 	t.turned = turn(t)
-	t.bodies = shells(m)
+	t.bodies, t.shellOf = shells(m)
 	return t
 }
 

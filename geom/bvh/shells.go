@@ -6,8 +6,9 @@ import (
 )
 
 // shells returns the bodies of m that hang together by shared corners, in the
-// order of their first triangles.
-func shells(m *mesh.Mesh) []Shell {
+// order of their first triangles, and of[t], the body of triangle t (nil when
+// there is only one).
+func shells(m *mesh.Mesh) (out []Shell, of []int32) {
 	root := make([]int32, len(m.Verts)) // root[v]: parent of corner v in its body
 	for i := range root {
 		root[i] = int32(i)
@@ -25,7 +26,7 @@ func shells(m *mesh.Mesh) []Shell {
 			root[find(v)] = a
 		}
 	}
-	var out []Shell
+	of = make([]int32, len(m.Tris))
 	at := make(map[int32]int, 1) // at[root]: place in out
 	for i, t := range m.Tris {
 		r := find(t[0])
@@ -35,9 +36,13 @@ func shells(m *mesh.Mesh) []Shell {
 			at[r] = k
 			out = append(out, Shell{Point: m.Verts[t[0]], Box: geom.EmptyBox(), Tri: i})
 		}
+		of[i] = int32(k)
 		for _, v := range t {
 			out[k].Box = out[k].Box.Grow(m.Verts[v])
 		}
 	}
-	return out
+	if len(out) < 2 {
+		of = nil
+	}
+	return out, of
 }

@@ -18,14 +18,15 @@ const (
 
 // Tree is a bounding-volume tree over one mesh.
 type Tree struct {
-	mesh   *mesh.Mesh
-	origin geom.Vec
-	nodes  []node      // nodes[0] is the root, nodes[1] unused; siblings at 2k, 2k+1
-	turned []turnedBox // turned[i]: oriented box of nodes[i]
-	slots  []Triangle  // triangles in leaf order, corners relative to origin
-	order  []int32     // order[slot]: index of the triangle in the mesh
-	bodies []Shell
-	depth  int
+	mesh    *mesh.Mesh
+	origin  geom.Vec
+	nodes   []node      // nodes[0] is the root, nodes[1] unused; siblings at 2k, 2k+1
+	turned  []turnedBox // turned[i]: oriented box of nodes[i]
+	slots   []Triangle  // triangles in leaf order, corners relative to origin
+	order   []int32     // order[slot]: index of the triangle in the mesh
+	bodies  []Shell
+	shellOf []int32 // shellOf[t]: body of triangle t; nil when there is only one
+	depth   int
 }
 
 // Triangle is three corner points.
@@ -63,6 +64,14 @@ func (t *Tree) Tri(i int) int { return int(t.order[i]) }
 
 // Shells returns the connected bodies of the mesh. The caller must not change them.
 func (t *Tree) Shells() []Shell { return t.bodies }
+
+// ShellOf returns the place in Shells of the body that triangle tri belongs to.
+func (t *Tree) ShellOf(tri int) int {
+	if t.shellOf == nil {
+		return 0
+	}
+	return int(t.shellOf[tri])
+}
 
 // Box returns the box of the mesh, part frame, rounded outward; empty for a
 // mesh without triangles.

@@ -43,7 +43,11 @@ func Between(ctx context.Context, a, b Body, o Options) (Result, error) {
 	if r.GapMM > r.ErrorMM || r.AtLeast {
 		r.Overlap = a.holdsBodyOf(b) || b.holdsBodyOf(a)
 	} else {
-		r.Overlap = s.meets(a, b, r.ErrorMM)
+		s.slackMM = r.ErrorMM
+		var c *contact
+		if r.Overlap, c = s.meets(a, b, every(ctx)); c != nil && c.quit {
+			return Result{}, ctx.Err()
+		}
 	}
 	if r.Overlap {
 		r.GapMM, r.AtLeast = 0, false

@@ -35,26 +35,18 @@ func orient(a, b, c, d geom.Vec) int {
 	return orientExact(a, b, c, d)
 }
 
-// orientExact is orient in rational arithmetic.
+// orientExact is orient in whole numbers of any size.
 func orientExact(a, b, c, d geom.Vec) int {
-	row := func(p geom.Vec) (r [3]*big.Rat) {
-		for k := range r {
-			x, y := new(big.Rat), new(big.Rat)
-			x.SetFloat64(p[k])
-			y.SetFloat64(d[k])
-			r[k] = x.Sub(x, y)
-		}
-		return r
+	n := integers(a[0], a[1], a[2], b[0], b[1], b[2], c[0], c[1], c[2], d[0], d[1], d[2])
+	for i := range 9 {
+		n[i].Sub(n[i], n[9+i%3])
 	}
-	minor := func(p, q [3]*big.Rat) *big.Rat {
-		l, r := new(big.Rat).Mul(p[0], q[1]), new(big.Rat).Mul(q[0], p[1])
-		return l.Sub(l, r)
-	}
-	x, y, z := row(a), row(b), row(c)
-	det := new(big.Rat)
-	for _, term := range [3][3][3]*big.Rat{{x, y, z}, {y, z, x}, {z, x, y}} {
-		m := minor(term[1], term[2])
-		det.Add(det, m.Mul(m, term[0][2]))
+	var det, term, other big.Int
+	for k := range 3 { // rows k, k+1, k+2 of the three differences
+		y, z := n[(3*k+3)%9:], n[(3*k+6)%9:]
+		term.Mul(y[0], z[1])
+		term.Sub(&term, other.Mul(z[0], y[1]))
+		det.Add(&det, term.Mul(&term, n[3*k+2]))
 	}
 	return det.Sign()
 }

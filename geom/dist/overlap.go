@@ -1,31 +1,152 @@
 package dist
 
 import (
+	"cmp"
+	"slices"
+
+	"aftbay/geom"
 	"aftbay/geom/bvh"
 )
 
-// meets decides for surfaces that come within errMM of each other whether they
-// overlap or only touch.
-func (s *search) meets(a, b Body, errMM float64) bool {
-	v := &piercing{s: s}
-	bvh.Pairs(s.a, s.b, s.toA, bvh.Touch, v)
-	return v.found
+// meets decides for surfaces that come within s.slackMM of each other whether
+// they overlap or only touch, and returns the contact where it was needed.
+//
+// Two sheets overlap where they cross; see sheetsCross. Otherwise they overlap
+// when some point of one lies deeper than rounding inside the other solid. Tried
+// in turn: the stretches of edges between the places where they pass through the
+// other surface; corners and middles of the triangles that touch; one corner off
+// the surface for each connected body; at last, for two solids, whether the
+// shared volume is more than the touching area times rounding, which also finds
+// bodies that coincide.
+func (s *search) meets(a, b Body, stop func() bool) (bool, *contact) {
+	if !a.Closed && !b.Closed {
+		return s.sheetsCross(), nil
+	}
+	c := s.meet(stop)
+	if c.quit {
+		return false, c
+	}
+	ka, kb := s.skins(c, a, b)
+	if kb.closed && c.digs(&ka, &kb, c.eventsA, c.touchedA) || ka.closed && c.digs(&kb, &ka, c.eventsB, c.touchedB) {
+		return true, c
+	}
+	if !ka.closed || !kb.closed {
+		return false, c
+	}
+	v := c.share(&ka, &kb)
+	return v.ok && v.volumeMM3 > s.slackMM*v.areaMM2, c
+}
+
+// digs reports whether a sampled point of the surface k lies deeper than
+// rounding inside the solid in.
+func (c *contact) digs(k, in *skin, events []event, touched []int) bool {
+	deep := func(p geom.Vec) bool { return in.depthMM(p) > c.s.slackMM }
+	if c.edgesDig(k, events, deep) {
+		return true
+	}
+	touched = slices.Clone(touched)
+	slices.Sort(touched)
+	for _, tri := range slices.Compact(touched) {
+		t := k.corners(tri)
+		for _, p := range [4]geom.Vec{t[0], t[1], t[2], t[0].Add(t[1]).Add(t[2]).Mul(1.0 / 3)} {
+			if deep(p) {
+				return true
+			}
+		}
+	}
+	return c.shellsDig(k, in)
+}
+
+// edgesDig samples the middles of the stretches into which events cut edges.
+func (c *contact) edgesDig(k *skin, events []event, deep func(p geom.Vec) bool) bool {
+	events = slices.Clone(events)
+	along := func(e event) float64 {
+		t := k.corners(e.tri)
+		return e.point.Sub(t[e.edge]).LenSqr()
+	}
+	slices.SortFunc(events, func(x, y event) int {
+		return cmp.Or(cmp.Compare(x.tri, y.tri), cmp.Compare(x.edge, y.edge), cmp.Compare(along(x), along(y)))
+	})
+	for i, e := range events {
+		t := k.corners(e.tri)
+		before, after := t[e.edge], t[(e.edge+1)%3]
+		if i > 0 && events[i-1].tri == e.tri && events[i-1].edge == e.edge {
+			before = events[i-1].point
+		}
+		if i+1 < len(events) && events[i+1].tri == e.tri && events[i+1].edge == e.edge {
+			after = events[i+1].point
+		}
+		if deep(before.Add(e.point).Mul(0.5)) || deep(after.Add(e.point).Mul(0.5)) {
+			return true
+		}
+	}
+	return false
+}
+
+// shellsDig looks, for each connected body of k, at the first corner that is not
+// on the other surface.
+func (c *contact) shellsDig(k, in *skin) bool {
+	shells := k.tree.Shells()
+	decided, left := make([]bool, len(shells)), len(shells)
+	for tri := 0; tri < k.tree.Len() && left > 0; tri++ {
+		shell := k.tree.ShellOf(tri)
+		if decided[shell] {
+			continue
+		}
+		for _, p := range k.corners(tri) {
+			d := in.depthMM(p)
+			if d > c.s.slackMM {
+				return true
+			}
+			if d < -c.s.slackMM {
+				decided[shell] = true
+				left--
+				break
+			}
+		}
+	}
+	return false
+}
+
+// sheetsCross reports whether two open surfaces pass through each other: they
+// still do after every one of eight small shifts, so it is no mere contact.
+func (s *search) sheetsCross() bool {
+	for i := range 8 {
+		// Numbers chosen freely, so that no shift runs along a made-up edge.
+		by := geom.Vec{0.61, 0.53, 0.59}.Mul(8 * s.slackMM)
+		for k := range 3 {
+			if i>>k&1 == 1 {
+				by[k] = -by[k]
+			}
+		}
+		to := s.toA
+		to.T = to.T.Add(by)
+		v := &piercing{a: s.a, b: s.b, toA: to, slackMM: s.slackMM}
+		bvh.Pairs(s.a, s.b, to, s.slackMM, v)
+		if !v.found {
+			return false
+		}
+	}
+	return true
 }
 
 // piercing looks for an edge that passes through a triangle.
 type piercing struct {
-	s     *search
-	found bool
+	a, b    *bvh.Tree
+	toA     geom.Pose
+	slackMM float64
+	found   bool
 }
 
+// Leaves looks at every pair of two leaves.
 func (v *piercing) Leaves(p bvh.LeafPair) float64 {
 	for j := range p.CountB {
 		var tb bvh.Triangle
-		for k, c := range v.s.b.Slot(p.FirstB + j) {
-			tb[k] = v.s.toA.Point(c)
+		for k, c := range v.b.Slot(p.FirstB + j) {
+			tb[k] = v.toA.Point(c)
 		}
 		for i := range p.CountA {
-			ta := v.s.a.Slot(p.FirstA + i)
+			ta := v.a.Slot(p.FirstA + i)
 			for k := range 3 {
 				if passes(ta[k], ta[(k+1)%3], &tb) || passes(tb[k], tb[(k+1)%3], ta) {
 					v.found = true
@@ -34,5 +155,5 @@ func (v *piercing) Leaves(p bvh.LeafPair) float64 {
 			}
 		}
 	}
-	return bvh.Touch
+	return v.slackMM
 }

@@ -18,6 +18,7 @@ type search struct {
 	slotA   int
 	slotB   int
 	found   bool
+	slackMM float64 // rounding bound: surfaces nearer than this may touch
 	stop    func() bool
 	quit    bool
 }

@@ -1,0 +1,149 @@
+package dist
+
+import (
+	"aftbay/geom"
+	"aftbay/geom/bvh"
+)
+
+// event is one place where an edge of a triangle passes through a triangle of
+// the other body.
+type event struct {
+	tri   int // mesh index of the triangle whose edge passes
+	edge  int // 0..2: from corner edge to corner edge+1
+	turn  int // +1: runs into the other body there, -1: out of it
+	point geom.Vec
+}
+
+// cut is the segment that two triangles have in common, directed so that, seen
+// against the normal of a's triangle, the inside of b lies to the left.
+type cut struct {
+	triA, triB int
+	from, to   geom.Vec
+}
+
+// contact is how two surfaces meet, with b shifted by a vanishing amount so that
+// there are no ties. Points are relative to the origin of a's tree.
+type contact struct {
+	s        *search
+	vertsA   []geom.Vec // corners of a's mesh
+	vertsB   []geom.Vec // corners of b's mesh
+	eventsA  []event    // edges of a through faces of b
+	eventsB  []event
+	cuts     []cut
+	touchedA []int // triangles of a that come within slackMM of b; may repeat
+	touchedB []int
+	odd      bool // a pair was cut in other than 0 or 2 places: not to be trusted
+	stop     func() bool
+	quit     bool
+}
+
+// meet gathers where the surfaces meet. Cost: the pairs whose bounds touch.
+func (s *search) meet(stop func() bool) *contact {
+	c := &contact{s: s, stop: stop}
+	c.vertsA = local(s.a, geom.Identity())
+	c.vertsB = local(s.b, s.toA)
+	bvh.Pairs(s.a, s.b, s.toA, s.slackMM, c)
+	return c
+}
+
+// local returns the corners of a mesh relative to its tree's origin, posed. The
+// same corner gives the same bits wherever it is used.
+func local(t *bvh.Tree, pose geom.Pose) []geom.Vec {
+	out := make([]geom.Vec, len(t.Mesh().Verts))
+	for i, v := range t.Mesh().Verts {
+		out[i] = v.Sub(t.Origin())
+		if pose != geom.Identity() {
+			out[i] = pose.Point(out[i])
+		}
+	}
+	return out
+}
+
+// Leaves looks at every pair of two leaves.
+func (c *contact) Leaves(p bvh.LeafPair) float64 {
+	if c.stop() {
+		c.quit = true
+		return -1
+	}
+	for j := range p.CountB {
+		triB := c.s.b.Tri(p.FirstB + j)
+		tb := corners(c.vertsB, c.s.b, triB)
+		boxB := boxOf(&tb)
+		for i := range p.CountA {
+			triA := c.s.a.Tri(p.FirstA + i)
+			ta := corners(c.vertsA, c.s.a, triA)
+			if boxOf(&ta).GapMM(boxB) > c.s.slackMM {
+				continue
+			}
+			c.touchedA, c.touchedB = append(c.touchedA, triA), append(c.touchedB, triB)
+			c.pair(triA, triB, &ta, &tb)
+		}
+	}
+	return c.s.slackMM
+}
+
+// pair records how one pair of triangles cuts.
+func (c *contact) pair(triA, triB int, ta, tb *bvh.Triangle) {
+	var from, to geom.Vec
+	starts, ends := 0, 0
+	for k := range 3 {
+		if turn := enters(ta[k], ta[(k+1)%3], tb, ofA); turn != 0 {
+			e := event{tri: triA, edge: k, turn: turn, point: passage(ta, k, tb)}
+			c.eventsA = append(c.eventsA, e)
+			if turn > 0 {
+				to, ends = e.point, ends+1
+			} else {
+				from, starts = e.point, starts+1
+			}
+		}
+		if turn := enters(tb[k], tb[(k+1)%3], ta, ofB); turn != 0 {
+			e := event{tri: triB, edge: k, turn: turn, point: passage(tb, k, ta)}
+			c.eventsB = append(c.eventsB, e)
+			if turn > 0 {
+				from, starts = e.point, starts+1
+			} else {
+				to, ends = e.point, ends+1
+			}
+		}
+	}
+	switch {
+	case starts == 1 && ends == 1:
+		c.cuts = append(c.cuts, cut{triA, triB, from, to})
+	case starts+ends > 0:
+		c.odd = true
+	}
+}
+
+// passage returns where edge k of t passes through face f, the same bits for
+// either direction of the edge.
+func passage(t *bvh.Triangle, k int, f *bvh.Triangle) geom.Vec {
+	p, q := t[k], t[(k+1)%3]
+	if less(q, p) {
+		p, q = q, p
+	}
+	return throughPlane(p, q, f)
+}
+
+func less(p, q geom.Vec) bool {
+	for k := range p {
+		if p[k] != q[k] {
+			return p[k] < q[k]
+		}
+	}
+	return false
+}
+
+func corners(verts []geom.Vec, t *bvh.Tree, tri int) bvh.Triangle {
+	i := t.Mesh().Tris[tri]
+	return bvh.Triangle{verts[i[0]], verts[i[1]], verts[i[2]]}
+}
+
+func boxOf(t *bvh.Triangle) geom.Box {
+	b := geom.Box{Min: t[0], Max: t[0]}
+	for _, p := range t[1:] {
+		for k := range p {
+			b.Min[k], b.Max[k] = min(b.Min[k], p[k]), max(b.Max[k], p[k])
+		}
+	}
+	return b
+}

@@ -1,0 +1,59 @@
+package dist
+
+import (
+	"math"
+
+	"aftbay/geom"
+	"aftbay/geom/bvh"
+)
+
+// skin is one of the two bodies as the other sees it. Points are relative to
+// the origin of a's tree.
+type skin struct {
+	tree   *bvh.Tree
+	verts  []geom.Vec // corners, posed
+	fromA  geom.Pose  // to the part frame of tree
+	own    owner
+	closed bool
+}
+
+// skins returns both bodies of a search.
+func (s *search) skins(c *contact, a, b Body) (skin, skin) {
+	toPart := geom.Shift(s.b.Origin()).After(s.toA.Inverse())
+	return skin{tree: s.a, verts: c.vertsA, fromA: geom.Shift(s.a.Origin()), own: ofA, closed: a.Closed},
+		skin{tree: s.b, verts: c.vertsB, fromA: toPart, own: ofB, closed: b.Closed}
+}
+
+func (k *skin) corners(tri int) bvh.Triangle { return corners(k.verts, k.tree, tri) }
+
+// depthMM returns how far p lies under the surface of the solid: positive
+// inside, negative outside.
+func (k *skin) depthMM(p geom.Vec) float64 {
+	part := k.fromA.Point(p)
+	near, _ := k.tree.Nearest(part, math.Inf(1))
+	if near.DistMM > 0 && within(k.tree.Box(), part) && winding(k.tree, part) != 0 {
+		return near.DistMM
+	}
+	return -near.DistMM
+}
+
+// turns returns how many times the solid winds around the point p of the other
+// body, with the vanishing shift of sos.go, so that p may lie on the surface.
+// Cost: one test per triangle when p lies in the box.
+func (k *skin) turns(p geom.Vec) int {
+	box := geom.EmptyBox()
+	for _, v := range k.verts {
+		box = box.Grow(v)
+	}
+	if !within(box, p) {
+		return 0
+	}
+	size := box.DiagonalMM() + 1 // far is any point surely outside
+	far := box.Max.Add(geom.Vec{0.37 * size, 0.51 * size, 0.29 * size})
+	sum := 0
+	for tri := range k.tree.Len() {
+		t := k.corners(tri)
+		sum -= enters(p, far, &t, -k.own)
+	}
+	return sum
+}
