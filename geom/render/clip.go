@@ -68,14 +68,14 @@ func between(p, q clipPoint, share float64) clipPoint {
 
 // clippedSegment cuts a line like clipped; ok is false when nothing is left.
 func (v *view) clippedSegment(a, b clipPoint, hasCut bool) (p, q geom.Vec, ok bool) {
-	keep := func(in, next float64) bool {
-		if in < 0 && next < 0 {
+	keep := func(aMM, bMM float64) bool { // how far the ends are inside
+		if aMM < 0 && bMM < 0 {
 			return false
 		}
-		if in < 0 {
-			a = between(b, a, next/(next-in))
-		} else if next < 0 {
-			b = between(a, b, in/(in-next))
+		if aMM < 0 {
+			a = between(b, a, bMM/(bMM-aMM))
+		} else if bMM < 0 {
+			b = between(a, b, aMM/(aMM-bMM))
 		}
 		return true
 	}

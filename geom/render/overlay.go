@@ -16,48 +16,49 @@ func roundBox(xPx, yPx, halfWidthPx, halfHeightPx, radiusPx float64) float64 {
 }
 
 // fromSegment returns the distance of a point from a segment, px.
-func fromSegment(xPx, yPx float64, a, b [2]float64) float64 {
-	dx, dy := b[0]-a[0], b[1]-a[1]
+func fromSegment(xPx, yPx float64, a, b place) float64 {
+	dx, dy := b.xPx-a.xPx, b.yPx-a.yPx
 	share := 0.0
 	if size := dx*dx + dy*dy; size > 0 {
-		share = max(0, min(1, ((xPx-a[0])*dx+(yPx-a[1])*dy)/size))
+		share = max(0, min(1, ((xPx-a.xPx)*dx+(yPx-a.yPx)*dy)/size))
 	}
-	return math.Hypot(xPx-a[0]-share*dx, yPx-a[1]-share*dy)
+	return math.Hypot(xPx-a.xPx-share*dx, yPx-a.yPx-share*dy)
 }
 
 // segment draws a straight antialiased line on the image, over everything.
-func (w *writer) segment(a, b [2]float64, widthPx float64, c RGB, share float64) {
+func (w *writer) segment(a, b place, widthPx float64, c RGB, share float64) {
 	a, b, ok := within(a, b, float64(w.img.Rect.Dx()), float64(w.img.Rect.Dy()))
 	if !ok {
 		return
 	}
 	half := widthPx / 2
-	w.cover(min(a[0], b[0])-half, min(a[1], b[1])-half, max(a[0], b[0])+half, max(a[1], b[1])+half, c, share, func(x, y float64) float64 {
-		return fromSegment(x, y, a, b) - half
-	})
+	around := area{min(a.xPx, b.xPx) - half, min(a.yPx, b.yPx) - half, max(a.xPx, b.xPx) + half, max(a.yPx, b.yPx) + half}
+	w.cover(around, c, share, func(xPx, yPx float64) float64 { return fromSegment(xPx, yPx, a, b) - half })
 }
 
 // within cuts a segment to the picture and a rim of 50 px around it.
-func within(a, b [2]float64, widthPx, heightPx float64) (p, q [2]float64, ok bool) {
+func within(a, b place, widthPx, heightPx float64) (p, q place, ok bool) {
 	const rim = 50
 	lo, hi := 0.0, 1.0
-	size := [2]float64{widthPx, heightPx}
-	for k := range 2 {
-		d := b[k] - a[k]
-		near, far := -rim-a[k], size[k]+rim-a[k]
-		if d == 0 {
+	for _, side := range [2]struct{ fromPx, runPx, sizePx float64 }{
+		{a.xPx, b.xPx - a.xPx, widthPx}, {a.yPx, b.yPx - a.yPx, heightPx},
+	} {
+		near, far := -rim-side.fromPx, side.sizePx+rim-side.fromPx
+		if side.runPx == 0 {
 			if near > 0 || far < 0 {
 				return a, b, false
 			}
 			continue
 		}
-		s, t := near/d, far/d
+		s, t := near/side.runPx, far/side.runPx
 		lo, hi = max(lo, min(s, t)), min(hi, max(s, t))
 	}
 	if lo > hi {
 		return a, b, false
 	}
-	at := func(s float64) [2]float64 { return [2]float64{a[0] + s*(b[0]-a[0]), a[1] + s*(b[1]-a[1])} }
+	at := func(share float64) place {
+		return place{a.xPx + share*(b.xPx-a.xPx), a.yPx + share*(b.yPx-a.yPx)}
+	}
 	return at(lo), at(hi), true
 }
 
@@ -85,7 +86,7 @@ func (p *painter) addOverlay() {
 	for _, m := range over.Markers {
 		if x, y, ok := p.f.Project(m.At); ok {
 			radius := max(0.8*size, w.widthOf(m.Text)/2+0.35*size)
-			w.taken = append(w.taken, [4]float64{x - radius, y - radius, x + radius, y + radius})
+			w.taken = append(w.taken, area{x - radius, y - radius, x + radius, y + radius})
 			w.pill(x, y, radius+1.5, radius+1.5, w.tone.halo, 1)
 			w.pill(x, y, radius, radius, m.Color, 1)
 			w.put(x-w.widthOf(m.Text)/2, y, m.Text, inkOn(m.Color))
@@ -117,21 +118,21 @@ func (p *painter) witness(w *writer, d *Witness) {
 	if !ok0 || !ok1 {
 		return
 	}
-	a, b := [2]float64{x0, y0}, [2]float64{x1, y1}
+	a, b := place{x0, y0}, place{x1, y1}
 	length := math.Hypot(x1-x0, y1-y0)
 	ux, uy := 1.0, 0.0
 	if length > 1e-6 {
 		ux, uy = (x1-x0)/length, (y1-y0)/length
 	}
-	tick := 0.5 * w.high
+	tick := 0.5 * w.sizePx
 	for _, pass := range []struct {
-		extra float64
-		c     RGB
+		extraPx float64
+		c       RGB
 	}{{2.4, w.tone.halo}, {0, d.Color}} {
-		w.segment(a, b, 2+pass.extra, pass.c, 1)
-		for _, e := range [][2]float64{a, b} {
-			w.segment([2]float64{e[0] - uy*tick, e[1] + ux*tick}, [2]float64{e[0] + uy*tick, e[1] - ux*tick}, 2+pass.extra, pass.c, 1)
-			w.pill(e[0], e[1], 2.4+pass.extra/2, 2.4+pass.extra/2, pass.c, 1)
+		w.segment(a, b, 2+pass.extraPx, pass.c, 1)
+		for _, e := range []place{a, b} {
+			w.segment(place{e.xPx - uy*tick, e.yPx + ux*tick}, place{e.xPx + uy*tick, e.yPx - ux*tick}, 2+pass.extraPx, pass.c, 1)
+			w.pill(e.xPx, e.yPx, 2.4+pass.extraPx/2, 2.4+pass.extraPx/2, pass.c, 1)
 		}
 	}
 	if d.Text == "" {
@@ -145,8 +146,8 @@ func (p *painter) witness(w *writer, d *Witness) {
 	halfX, halfY := w.plateSize(d.Text)
 	off := halfY + tick + math.Abs(uy)*halfX
 	midX, midY := (x0+x1)/2, (y0+y1)/2
-	at := w.freePlace(d.Text, [][2]float64{{midX + uy*off, midY - ux*off}, {midX - uy*off, midY + ux*off}})
-	w.plate(at[0], at[1], d.Text, w.tone.text, w.tone.halo)
+	at := w.freePlace(d.Text, []place{{midX + uy*off, midY - ux*off}, {midX - uy*off, midY + ux*off}})
+	w.plate(at.xPx, at.yPx, d.Text, w.tone.text, w.tone.halo)
 }
 
 // label writes a text beside its point, where there is room, with a leader line.
@@ -156,17 +157,17 @@ func (p *painter) label(w *writer, l Label) {
 		return
 	}
 	halfX, _ := w.plateSize(l.Text)
-	var places [][2]float64
+	var places []place
 	for ring := 1.0; ring <= 4; ring++ {
-		dx, dy := 1.2*w.high+halfX, 2*w.high*ring
-		places = append(places, [2]float64{x + dx, y - dy}, [2]float64{x - dx, y - dy}, [2]float64{x + dx, y + dy}, [2]float64{x - dx, y + dy})
+		dx, dy := 1.2*w.sizePx+halfX, 2*w.sizePx*ring
+		places = append(places, place{x + dx, y - dy}, place{x - dx, y - dy}, place{x + dx, y + dy}, place{x - dx, y + dy})
 	}
 	at := w.freePlace(l.Text, places)
 	end := at
-	end[0] -= math.Copysign(halfX, at[0]-x)
-	w.segment([2]float64{x, y}, end, 1.4, w.tone.text, 0.8)
+	end.xPx -= math.Copysign(halfX, at.xPx-x)
+	w.segment(place{x, y}, end, 1.4, w.tone.text, 0.8)
 	w.pill(x, y, 2.5, 2.5, w.tone.text, 1)
-	w.plate(at[0], at[1], l.Text, w.tone.text, w.tone.halo)
+	w.plate(at.xPx, at.yPx, l.Text, w.tone.text, w.tone.halo)
 }
 
 // axisColours tell the axes apart; each also carries its letter. Read-only.
@@ -174,8 +175,8 @@ var axisColours = [3]RGB{{186, 84, 28}, {0, 128, 96}, {0, 104, 166}}
 
 // triad draws the three axes in the lower left corner, farthest first.
 func (p *painter) triad(w *writer) {
-	arm := 2.6 * w.high
-	x0, y0 := 4.2*w.high, float64(w.img.Rect.Dy())-4.2*w.high
+	arm := 2.6 * w.sizePx
+	x0, y0 := 4.2*w.sizePx, float64(w.img.Rect.Dy())-4.2*w.sizePx
 	v := &p.f.view
 	order := [3]int{0, 1, 2}
 	toEye := func(k int) float64 { return v.back[k] }
@@ -188,21 +189,21 @@ func (p *painter) triad(w *writer) {
 		axis := geom.Vec{}
 		axis[k] = 1
 		dx, dy := axis.Dot(v.right), -axis.Dot(v.up)
-		tip := [2]float64{x0 + arm*dx, y0 + arm*dy}
+		tip := place{x0 + arm*dx, y0 + arm*dy}
 		c := axisColours[k]
 		if p.o.Dark {
 			c = mix(c, RGB{255, 255, 255}, 0.35)
 		}
-		w.segment([2]float64{x0, y0}, tip, 2.2, c, 1)
+		w.segment(place{x0, y0}, tip, 2.2, c, 1)
 		name := string(rune('X' + k))
-		w.put(x0+(arm+0.75*w.high)*dx-w.widthOf(name)/2, y0+(arm+0.75*w.high)*dy, name, c)
+		w.put(x0+(arm+0.75*w.sizePx)*dx-w.widthOf(name)/2, y0+(arm+0.75*w.sizePx)*dy, name, c)
 	}
 }
 
 // scaleBar draws the field's colours with low, middle and high at the right.
 func (p *painter) scaleBar(w *writer) {
 	s := p.o.Field
-	wide, tall := 1.1*w.high, min(14*w.high, 0.5*float64(w.img.Rect.Dy()))
+	wide, tall := 1.1*w.sizePx, min(14*w.sizePx, 0.5*float64(w.img.Rect.Dy()))
 	middle := s.Low + (s.High-s.Low)/2
 	texts := [3]string{number(s.High), number(middle), number(s.Low)}
 	room := 0.0
@@ -212,18 +213,18 @@ func (p *painter) scaleBar(w *writer) {
 		}
 		room = max(room, w.widthOf(texts[i]))
 	}
-	room = max(room+0.4*w.high+wide, w.widthOf(s.Title))
-	x, y := float64(w.img.Rect.Dx())-room-1.6*w.high, 3.2*w.high
-	halfX, halfY := room/2+0.9*w.high, tall/2+1.9*w.high
-	w.pill(x+room/2, y+tall/2-0.6*w.high, halfX, halfY, w.tone.halo, 0.9)
-	w.taken = append(w.taken, [4]float64{x + room/2 - halfX, y - 2.5*w.high, x + room/2 + halfX, y + tall + 1.3*w.high})
-	w.put(x, y-1.2*w.high, s.Title, w.tone.text)
+	room = max(room+0.4*w.sizePx+wide, w.widthOf(s.Title))
+	x, y := float64(w.img.Rect.Dx())-room-1.6*w.sizePx, 3.2*w.sizePx
+	halfX, halfY := room/2+0.9*w.sizePx, tall/2+1.9*w.sizePx
+	w.pill(x+room/2, y+tall/2-0.6*w.sizePx, halfX, halfY, w.tone.halo, 0.9)
+	w.taken = append(w.taken, area{x + room/2 - halfX, y - 2.5*w.sizePx, x + room/2 + halfX, y + tall + 1.3*w.sizePx})
+	w.put(x, y-1.2*w.sizePx, s.Title, w.tone.text)
 	for row := range int(tall) {
 		c := ScaleColor(1 - (float64(row)+0.5)/tall)
-		w.segment([2]float64{x, y + float64(row) + 0.5}, [2]float64{x + wide, y + float64(row) + 0.5}, 1, c, 1)
+		w.segment(place{x, y + float64(row) + 0.5}, place{x + wide, y + float64(row) + 0.5}, 1, c, 1)
 	}
 	for i, t := range texts {
-		w.put(x+wide+0.4*w.high, y+tall*float64(i)/2, t, w.tone.text)
+		w.put(x+wide+0.4*w.sizePx, y+tall*float64(i)/2, t, w.tone.text)
 	}
 }
 

@@ -18,8 +18,8 @@ type tones struct {
 func tonesOf(dark bool) tones {
 	if dark {
 		return tones{
-			top: RGB{48, 45, 42}, bottom: RGB{27, 25, 24}, line: RGB{14, 13, 12},
-			grid: RGB{112, 106, 98}, text: RGB{240, 236, 230}, halo: RGB{27, 25, 24},
+			top: RGB{42, 49, 52}, bottom: RGB{22, 27, 30}, line: RGB{10, 13, 15},
+			grid: RGB{102, 110, 112}, text: RGB{236, 239, 238}, halo: RGB{24, 30, 33},
 		}
 	}
 	return tones{

@@ -11,17 +11,23 @@ import (
 	"golang.org/x/image/math/fixed"
 )
 
-// letters is the font of all texts, read once.
+// letters is the font of all texts, parsed at first use. Read-only.
 var letters = sync.OnceValues(func() (*opentype.Font, error) { return opentype.Parse(gomedium.TTF) })
+
+// place is a point of the finished image, area an upright box.
+type (
+	place struct{ xPx, yPx float64 }
+	area  struct{ leftPx, topPx, rightPx, bottomPx float64 }
+)
 
 // writer puts text on the finished image.
 type writer struct {
-	img  *image.RGBA
-	face font.Face
-	high float64 // px, of the letters
-	tone tones
+	img    *image.RGBA
+	face   font.Face
+	sizePx float64 // of the letters
+	tone   tones
 
-	taken [][4]float64 // plates written so far: left, top, right, bottom, px
+	taken []area // written over so far
 }
 
 // newWriter returns a writer of letters sizePx high.
@@ -34,7 +40,7 @@ func newWriter(img *image.RGBA, sizePx float64, dark bool) (*writer, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &writer{img: img, face: face, high: sizePx, tone: tonesOf(dark)}, nil
+	return &writer{img: img, face: face, sizePx: sizePx, tone: tonesOf(dark)}, nil
 }
 
 // widthOf returns the width of a text, px.
@@ -46,7 +52,7 @@ func (w *writer) widthOf(text string) float64 {
 func (w *writer) put(xPx, yPx float64, text string, c RGB) {
 	d := font.Drawer{
 		Dst: w.img, Face: w.face, Src: image.NewUniform(color.RGBA{c.R, c.G, c.B, 255}),
-		Dot: fixed.Point26_6{X: fixed.Int26_6(xPx * 64), Y: fixed.Int26_6((yPx + 0.36*w.high) * 64)},
+		Dot: fixed.Point26_6{X: fixed.Int26_6(xPx * 64), Y: fixed.Int26_6((yPx + 0.36*w.sizePx) * 64)},
 	}
 	d.DrawString(text)
 }
@@ -54,25 +60,26 @@ func (w *writer) put(xPx, yPx float64, text string, c RGB) {
 // plate writes text centred at (x, y) on a rounded plate.
 func (w *writer) plate(xPx, yPx float64, text string, ink, ground RGB) {
 	halfX, halfY := w.plateSize(text)
-	w.taken = append(w.taken, [4]float64{xPx - halfX, yPx - halfY, xPx + halfX, yPx + halfY})
+	w.taken = append(w.taken, area{xPx - halfX, yPx - halfY, xPx + halfX, yPx + halfY})
 	w.pill(xPx, yPx, halfX, halfY, ground, 0.88)
 	w.put(xPx-w.widthOf(text)/2, yPx, text, ink)
 }
 
 // plateSize returns half the width and height of a text's plate, px.
 func (w *writer) plateSize(text string) (halfWidthPx, halfHeightPx float64) {
-	return w.widthOf(text)/2 + 0.45*w.high, 0.75 * w.high
+	return w.widthOf(text)/2 + 0.45*w.sizePx, 0.75 * w.sizePx
 }
 
 // freePlace returns the first of the places where a plate covers no other and
 // stays on the picture; the first of all if there is none.
-func (w *writer) freePlace(text string, places [][2]float64) [2]float64 {
+func (w *writer) freePlace(text string, places []place) place {
 	halfX, halfY := w.plateSize(text)
 	right, bottom := float64(w.img.Rect.Dx()), float64(w.img.Rect.Dy())
 	for _, at := range places {
-		free := at[0] >= halfX && at[1] >= halfY && at[0]+halfX <= right && at[1]+halfY <= bottom
+		own := area{at.xPx - halfX, at.yPx - halfY, at.xPx + halfX, at.yPx + halfY}
+		free := own.leftPx >= 0 && own.topPx >= 0 && own.rightPx <= right && own.bottomPx <= bottom
 		for _, t := range w.taken {
-			free = free && (at[0]+halfX <= t[0] || at[0]-halfX >= t[2] || at[1]+halfY <= t[1] || at[1]-halfY >= t[3])
+			free = free && (own.rightPx <= t.leftPx || own.leftPx >= t.rightPx || own.bottomPx <= t.topPx || own.topPx >= t.bottomPx)
 		}
 		if free {
 			return at
@@ -86,17 +93,18 @@ func (w *writer) freePlace(text string, places [][2]float64) [2]float64 {
 func (w *writer) pill(xPx, yPx, halfWidthPx, halfHeightPx float64, c RGB, share float64) {
 	radius := min(halfWidthPx, halfHeightPx)
 	if halfWidthPx != halfHeightPx {
-		radius = min(radius, 0.35*w.high)
+		radius = min(radius, 0.35*w.sizePx)
 	}
-	w.cover(xPx-halfWidthPx-1, yPx-halfHeightPx-1, xPx+halfWidthPx+1, yPx+halfHeightPx+1, c, share, func(x, y float64) float64 {
-		return roundBox(x-xPx, y-yPx, halfWidthPx, halfHeightPx, radius)
+	around := area{xPx - halfWidthPx, yPx - halfHeightPx, xPx + halfWidthPx, yPx + halfHeightPx}
+	w.cover(around, c, share, func(atXPx, atYPx float64) float64 {
+		return roundBox(atXPx-xPx, atYPx-yPx, halfWidthPx, halfHeightPx, radius)
 	})
 }
 
 // cover blends c where outside (px from the shape's rim) is below 0, softly
-// over one pixel.
-func (w *writer) cover(x0Px, y0Px, x1Px, y1Px float64, c RGB, share float64, outside func(xPx, yPx float64) float64) {
-	r := image.Rect(int(x0Px)-1, int(y0Px)-1, int(x1Px)+2, int(y1Px)+2).Intersect(w.img.Rect)
+// over one pixel; the shape lies within around.
+func (w *writer) cover(around area, c RGB, share float64, outside func(xPx, yPx float64) float64) {
+	r := image.Rect(int(around.leftPx)-2, int(around.topPx)-2, int(around.rightPx)+3, int(around.bottomPx)+3).Intersect(w.img.Rect)
 	packed := c.packed()
 	for y := r.Min.Y; y < r.Max.Y; y++ {
 		for x := r.Min.X; x < r.Max.X; x++ {
