@@ -1,0 +1,147 @@
+package patch
+
+import (
+	"fmt"
+	"sort"
+
+	"aftbay/geom"
+	"aftbay/geom/mesh"
+)
+
+// Body is one part to be cut into patches. A nil Mesh takes no part in the heat
+// study.
+type Body struct {
+	Name   string
+	Mesh   *mesh.Mesh // part frame, mm
+	Pose   geom.Pose
+	Closed bool // a solid; else a sheet with an inner side
+}
+
+// Patch is a piece of one part's surface.
+type Patch struct {
+	Part     int
+	Block    int  // of Set.Blocks pieces, numbered over all parts
+	Inner    bool // on the inner side of a sheet
+	AreaM2   float64
+	CenterMM geom.Vec
+	Normal   geom.Vec // mean of the outward normals, not normalised to 1
+	Tris     []int32  // triangles of Set.Mesh
+}
+
+// Set is all parts cut into patches. Read-only once built.
+type Set struct {
+	Mesh    *mesh.Mesh // all parts, vehicle frame, mm, long triangles split
+	Patches []Patch
+	Blocks  int
+	// OuterOf[t], InnerOf[t]: patch on each side of triangle t of Mesh;
+	// InnerOf is −1 for solids.
+	OuterOf, InnerOf []int32
+	PartOf           []int32   // PartOf[t]: part of triangle t
+	SourceOf         []int32   // SourceOf[t]: triangle of the part's own mesh
+	TriM2            []float64 // TriM2[t]: area
+	EdgesMM          []float64 // EdgesMM[part]: patch edge that was used
+}
+
+// Options say how fine the patches are.
+type Options struct {
+	EdgeMM      float64 // target edge; 40 where 0
+	MostPatches int     // over all parts; 2400 where 0
+	MostBlocks  int     // over all parts; 360 where 0
+}
+
+const (
+	defaultEdgeMM = 40
+	// leastPatches: even a small box shows six sides.
+	leastPatches = 6
+	// defaultPatches keeps a bay of 60 parts within a second of rays.
+	defaultPatches = 2400
+	// defaultBlocks keeps the reflections of the same bay within 0.1 s.
+	defaultBlocks = 360
+	// mm2ToM2 turns mm² into m².
+	mm2ToM2 = 1e-6
+)
+
+func (o Options) filled() Options {
+	if o.EdgeMM == 0 {
+		o.EdgeMM = defaultEdgeMM
+	}
+	if o.MostPatches == 0 {
+		o.MostPatches = defaultPatches
+	}
+	if o.MostBlocks == 0 {
+		o.MostBlocks = defaultBlocks
+	}
+	return o
+}
+
+// Build cuts the bodies into patches. Cost: about T log T over all triangles.
+func Build(bodies []Body, o Options) (*Set, error) {
+	o = o.filled()
+	if !(o.EdgeMM > 0) {
+		return nil, fmt.Errorf("patch edge %g mm: give a length above 0", o.EdgeMM)
+	}
+	posed := make([][]geom.Vec, len(bodies)) // posed[b]: vertices in the vehicle frame
+	want := make([]int, len(bodies))
+	areas := make([]float64, len(bodies))
+	for i, b := range bodies {
+		if b.Mesh == nil || len(b.Mesh.Tris) == 0 {
+			continue
+		}
+		posed[i] = make([]geom.Vec, len(b.Mesh.Verts))
+		for v, p := range b.Mesh.Verts {
+			posed[i][v] = b.Pose.Point(p)
+			if !geom.IsFinite(posed[i][v]) {
+				return nil, fmt.Errorf("part %q: corner %d is not a finite point", b.Name, v)
+			}
+		}
+		areas[i] = areaMM2(b.Mesh)
+		want[i] = max(leastPatches, int(areas[i]/(o.EdgeMM*o.EdgeMM)+0.5))
+	}
+	sides := func(i int) int {
+		if bodies[i].Closed {
+			return 1
+		}
+		return 2
+	}
+	patches, blocks := share(want, sides, o.MostPatches), share(want, sides, o.MostBlocks)
+	s := &Set{Mesh: &mesh.Mesh{}, EdgesMM: make([]float64, len(bodies))}
+	for i, b := range bodies {
+		if want[i] > 0 {
+			s.add(i, b, posed[i], piece{patches: patches[i], blocks: min(blocks[i], patches[i]), wantMM: o.EdgeMM, areaMM2: areas[i]})
+		}
+	}
+	return s, nil
+}
+
+// share returns how many pieces each part gets: all it wants, or no more than a
+// common limit where the sum over both sides would pass most.
+func share(want []int, sides func(int) int, most int) []int {
+	limit := 0
+	for _, n := range want {
+		limit = max(limit, n)
+	}
+	total := func(limit int) int {
+		sum := 0
+		for i, n := range want {
+			sum += min(n, limit) * sides(i)
+		}
+		return sum
+	}
+	if total(limit) > most { // the largest limit that fits
+		limit = max(1, sort.Search(limit, func(l int) bool { return total(l+1) > most }))
+	}
+	out := make([]int, len(want))
+	for i, n := range want {
+		out[i] = min(n, limit)
+	}
+	return out
+}
+
+func areaMM2(m *mesh.Mesh) float64 {
+	var sumMM2 float64
+	for t := range m.Tris {
+		a, b, c := m.Corners(t)
+		sumMM2 += b.Sub(a).Cross(c.Sub(a)).Len() / 2
+	}
+	return sumMM2
+}

@@ -1,0 +1,181 @@
+package radiate
+
+import (
+	"math"
+
+	"aftbay/thermal/patch"
+)
+
+// Factors are the view factors between all patches, repaired so that they are
+// reciprocal and every row sums to 1. Bare numbers: factors and shares.
+type Factors struct {
+	Set *patch.Set
+	// Row p is To[Start[p]:Start[p+1]] with Value alike: the share of patch
+	// p's radiation that reaches patch To[k] first.
+	Start []int
+	To    []int32
+	Value []float64
+	// Away[p]: the share that meets nothing and goes to the surroundings.
+	Away []float64
+	// BuriedShare[p]: the share of patch p that lies inside a solid; it is part
+	// of the row's own entry.
+	BuriedShare []float64
+	// Rays[p]: rays shot.
+	Rays []int
+	// LargestCorrection is the largest change that the repair made to any
+	// factor between two parts, or of a part to the surroundings.
+	LargestCorrection float64
+
+	raw *Table // between parts, as shot
+}
+
+// newFactors pools the tallies into reciprocal factors.
+func newFactors(set *patch.Set, tallies []tally) *Factors {
+	n := len(tallies)
+	f := &Factors{
+		Set: set, Start: make([]int, n+1), Away: make([]float64, n),
+		BuriedShare: make([]float64, n), Rays: make([]int, n),
+	}
+	back := transposed(tallies)
+	for p, t := range tallies {
+		f.Rays[p] = t.rays
+		f.pool(set, p, tallies, back[p])
+		f.Start[p+1] = len(f.To)
+		if t.rays > 0 {
+			f.Away[p] = float64(t.missed) / float64(t.rays)
+			f.BuriedShare[p] = float64(t.buried) / float64(t.rays)
+		}
+	}
+	f.raw = rawTable(set, tallies)
+	f.close()
+	f.LargestCorrection = largestChange(f.raw, f.Table())
+	return f
+}
+
+// entry is one counter-hit: patch from met the row's patch count times.
+type entry struct{ from, count int32 }
+
+// transposed returns, for every patch, who met it, ascending.
+func transposed(tallies []tally) [][]entry {
+	back := make([][]entry, len(tallies))
+	for p, t := range tallies {
+		for k, q := range t.to {
+			back[q] = append(back[q], entry{int32(p), t.count[k]})
+		}
+	}
+	return back
+}
+
+// pool appends row p: hits both ways over rays per area both ways. Each way
+// counts with the inverse of its variance, which makes the larger number of
+// rays per area weigh more, and makes the row reciprocal.
+func (f *Factors) pool(set *patch.Set, p int, tallies []tally, back []entry) {
+	t := &tallies[p]
+	areaM2 := set.Patches[p].AreaM2
+	if t.rays == 0 {
+		return
+	}
+	perM2 := float64(t.rays) / areaM2
+	add := func(q, count int32) {
+		if count == 0 {
+			return
+		}
+		otherM2 := set.Patches[q].AreaM2
+		density := perM2 + float64(tallies[q].rays)/otherM2
+		f.To = append(f.To, q)
+		f.Value = append(f.Value, float64(count)/density/areaM2)
+	}
+	i, j := 0, 0
+	for i < len(t.to) || j < len(back) {
+		switch {
+		case j == len(back) || i < len(t.to) && t.to[i] < back[j].from:
+			add(t.to[i], t.count[i])
+			i++
+		case i == len(t.to) || back[j].from < t.to[i]:
+			add(back[j].from, back[j].count)
+			j++
+		default:
+			add(t.to[i], t.count[i]+back[j].count)
+			i, j = i+1, j+1
+		}
+	}
+}
+
+const (
+	// closePasses bounds the passes over all rows.
+	closePasses = 60
+	// closeEnough is the row error at which the passes end, as a ratio.
+	closeEnough = 1e-9
+	// leastKept: no factor is taken below this share of itself, so that none
+	// turns negative.
+	leastKept = 0.1
+)
+
+// close makes every row sum to 1 by the least change, each factor weighed by
+// its variance: a factor known by many rays per area hardly moves. The change
+// is F·(λp+λq)/(dp+dq) with one λ per patch and d its rays per area, so that
+// reciprocity stays; the surroundings have no λ of their own. λ is found by
+// Gauss–Seidel passes.
+func (f *Factors) close() {
+	n := len(f.Away)
+	perM2 := make([]float64, n)
+	for p := range n {
+		if f.Rays[p] > 0 {
+			perM2[p] = float64(f.Rays[p]) / f.Set.Patches[p].AreaM2
+		}
+	}
+	lambda := make([]float64, n)
+	for range closePasses {
+		worst := 0.0
+		for p := range n {
+			if f.Rays[p] == 0 {
+				continue
+			}
+			sum, slope := f.row(p, perM2, lambda)
+			worst = math.Max(worst, math.Abs(1-sum))
+			if slope > 0 {
+				lambda[p] += (1 - sum) / slope
+			}
+		}
+		if worst < closeEnough {
+			break
+		}
+	}
+	f.change(perM2, lambda)
+}
+
+// row returns the sum of row p as changed by lambda, and how fast it grows with
+// the row's own lambda. Bare numbers: factors.
+func (f *Factors) row(p int, perM2, lambda []float64) (sum, slope float64) {
+	self := lambda[p] / perM2[p]
+	sum = f.Away[p] * (1 + self)
+	slope = f.Away[p] / perM2[p]
+	for k := f.Start[p]; k < f.Start[p+1]; k++ {
+		q := f.To[k]
+		both := perM2[p] + perM2[q]
+		sum += f.Value[k] * (1 + (lambda[p]+lambda[q])/both)
+		slope += f.Value[k] / both
+	}
+	return sum, slope
+}
+
+// change applies lambda and takes the last rounding out of each row. Bare
+// numbers: factors.
+func (f *Factors) change(perM2, lambda []float64) {
+	for p := range f.Away {
+		if f.Rays[p] == 0 {
+			continue
+		}
+		f.Away[p] *= math.Max(leastKept, 1+lambda[p]/perM2[p])
+		sum := f.Away[p]
+		for k := f.Start[p]; k < f.Start[p+1]; k++ {
+			q := f.To[k]
+			f.Value[k] *= math.Max(leastKept, 1+(lambda[p]+lambda[q])/(perM2[p]+perM2[q]))
+			sum += f.Value[k]
+		}
+		f.Away[p] /= sum
+		for k := f.Start[p]; k < f.Start[p+1]; k++ {
+			f.Value[k] /= sum
+		}
+	}
+}

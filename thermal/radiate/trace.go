@@ -1,0 +1,131 @@
+package radiate
+
+import (
+	"context"
+	"fmt"
+	"slices"
+	"sync"
+
+	"aftbay/geom"
+	"aftbay/geom/bvh"
+	"aftbay/thermal/patch"
+)
+
+// Options say how the rays are dealt.
+type Options struct {
+	Rays    int    // per patch; 1024 where 0
+	Seed    uint64 // same seed, same bits
+	Workers int    // 0: one per processor
+}
+
+const (
+	defaultRays = 1024
+	// leastShare: a part of few patches shoots as many rays as one of this
+	// many, so that a small receiver is as well known as a large one.
+	leastShare = 16
+)
+
+// tally is what one patch saw.
+type tally struct {
+	rays   int
+	to     []int32 // patches hit, ascending; itself where a ray started inside a solid
+	count  []int32 // count[k]: rays that met to[k]
+	missed int     // met nothing
+	buried int     // of the rays to itself, those that started inside a solid
+}
+
+// Trace shoots the rays of every patch and returns the view factors. The tree
+// is over set.Mesh. It fails only when ctx ends.
+func Trace(ctx context.Context, set *patch.Set, tree *bvh.Tree, o Options, progress geom.Progress) (*Factors, error) {
+	if o.Rays < 0 {
+		return nil, fmt.Errorf("rays %d: give a number above 0", o.Rays)
+	}
+	if o.Rays == 0 {
+		o.Rays = defaultRays
+	}
+	t := newTracer(set, tree, o)
+	tallies := make([]tally, len(set.Patches))
+	err := geom.Each(ctx, o.Workers, len(tallies), progress, func(i int) error {
+		tallies[i] = t.patch(i)
+		return nil
+	})
+	if err != nil {
+		return nil, err
+	}
+	return newFactors(set, tallies), nil
+}
+
+// tracer is what all patches share.
+type tracer struct {
+	set        *patch.Set
+	tree       *bvh.Tree
+	options    Options
+	sobol      *directions
+	sizeMM     float64
+	perPart    []int // perPart[part]: patches with area
+	scratchers sync.Pool
+}
+
+func newTracer(set *patch.Set, tree *bvh.Tree, o Options) *tracer {
+	t := &tracer{set: set, tree: tree, options: o, sobol: newDirections(), sizeMM: set.Mesh.Box().DiagonalMM()}
+	t.perPart = make([]int, len(set.EdgesMM))
+	for _, p := range set.Patches {
+		if p.AreaM2 > 0 && !p.Inner {
+			t.perPart[p.Part]++
+		}
+	}
+	t.scratchers.New = func() any { return new(scratch) }
+	return t
+}
+
+// scratch counts the hits of one patch.
+type scratch struct {
+	count []int32 // count[patch]
+	seen  []int32 // patches with a count
+}
+
+// raysOf returns how many rays a patch of a part shoots.
+func (t *tracer) raysOf(part int) int {
+	return max(t.options.Rays, leastShare*t.options.Rays/max(t.perPart[part], 1))
+}
+
+// patch shoots the rays of patch i.
+func (t *tracer) patch(i int) tally {
+	p := &t.set.Patches[i]
+	if p.AreaM2 <= 0 {
+		return tally{}
+	}
+	s := t.scratchers.Get().(*scratch)
+	defer t.scratchers.Put(s)
+	s.count = slices.Grow(s.count[:0], len(t.set.Patches))[:len(t.set.Patches)]
+	out := tally{rays: t.raysOf(p.Part)}
+	e := newEmitter(t.set, p, newStream(t.sobol, t.options.Seed, uint64(i)), t.sizeMM)
+	farMM := 2 * t.sizeMM
+	for range out.rays {
+		origin, dir := e.next()
+		hit, ok := t.tree.FirstHit(origin, dir, farMM)
+		if !ok {
+			out.missed++
+			continue
+		}
+		to := t.set.OuterOf[hit.Tri]
+		if hit.Back {
+			if to = t.set.InnerOf[hit.Tri]; to < 0 { // from inside a solid
+				to = int32(i)
+				out.buried++
+			}
+		}
+		if s.count[to] == 0 {
+			s.seen = append(s.seen, to)
+		}
+		s.count[to]++
+	}
+	slices.Sort(s.seen)
+	out.to, out.count = slices.Clone(s.seen), make([]int32, len(s.seen))
+	for k, to := range s.seen {
+		out.count[k] = s.count[to]
+		s.count[to] = 0
+	}
+	s.seen = s.seen[:0]
+	return out
+}
