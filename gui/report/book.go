@@ -23,6 +23,7 @@ var (
 	styleCell    = style{faceRegular, 2.55, inkText}
 	styleCellB   = style{faceBold, 2.55, inkText}
 	styleCellM   = style{faceRegular, 2.35, inkMuted}
+	styleTick    = style{faceRegular, 2.4, inkMuted}
 	styleCellFix = style{faceMono, 2.35, inkText}
 )
 
@@ -40,11 +41,13 @@ type book struct {
 	before  []entry // the sections as the first pass met them; empty in that pass
 	pages   int     // of the first pass
 	entries []entry
-	section string
-	note    string // printed at the head of each page of the section
-	yMM     float64
-	column  frame // where the body runs now; height unused
-	err     error
+
+	failBefore, failPages []int // pages of the failing findings, of the pass before and of this one
+	section               string
+	note                  string // printed at the head of each page of the section
+	yMM                   float64
+	column                frame // where the body runs now; height unused
+	err                   error
 }
 
 // bodyMM returns the full width of the body.
@@ -81,23 +84,27 @@ func (b *book) runningHead() {
 	}
 }
 
-// fitted joins texts with dots and shortens the first until all fit: the whole
-// title stands on the cover.
+// fitted joins texts with dots and shortens them until all fit in wMM: the
+// first takes what the others leave. In full they stand elsewhere.
 func (b *book) fitted(s style, wMM float64, first string, rest ...string) string {
 	tail := ""
 	for _, r := range rest {
 		if r != "" {
-			tail += " · " + r
+			tail += " · " + b.shortened(s, wMM/4, r)
 		}
 	}
-	tail = b.clean(tail)
-	runes := []rune(strings.ReplaceAll(b.clean(first), "\n", " "))
-	shown := string(runes)
-	for len(runes) > 8 && b.widthMM(s, shown+tail) > wMM {
+	return b.shortened(s, wMM-b.widthMM(s, tail), first) + tail
+}
+
+// shortened cuts a text to wMM, with an ellipsis where something is missing.
+func (b *book) shortened(s style, wMM float64, text string) string {
+	text = strings.ReplaceAll(b.clean(text), "\n", " ")
+	runes, shown := []rune(text), text
+	for len(runes) > 1 && b.widthMM(s, shown) > wMM {
 		runes = runes[:len(runes)-1]
 		shown = strings.TrimSpace(string(runes)) + "…"
 	}
-	return shown + tail
+	return shown
 }
 
 // foot prints program, date and page number.

@@ -110,8 +110,13 @@ func (b *book) plot(p *Plot, hMM float64, remark string) {
 	b.paragraph(styleStrong, p.Title)
 	b.gap(1)
 	xs, ys := scales(p)
-	area := frame{b.column.XMM + 13, b.yMM + 5, b.column.WMM - 18, hMM - 14}
-	b.axes(p, area, xs, ys)
+	gutterMM := 2.0
+	for _, v := range ys.ticks() {
+		gutterMM = max(gutterMM, 2+b.widthMM(styleTick, ys.label(v)))
+	}
+	b.paragraph(styleCell, p.YLabel)
+	area := frame{b.column.XMM + gutterMM, b.yMM + 1.6, b.column.WMM - gutterMM - 5, hMM - 14}
+	b.axes(area, xs, ys)
 	for i, l := range p.Lines {
 		look := lineLooks[i%len(lineLooks)]
 		for j := 1; j < len(l.Points); j++ {
@@ -123,7 +128,12 @@ func (b *book) plot(p *Plot, hMM float64, remark string) {
 		}
 	}
 	b.plotMarks(p, area, xs, ys)
-	b.yMM = area.YMM + area.HMM + 9
+	b.yMM = area.YMM + area.HMM + 4.8
+	for _, l := range b.wrap(styleCell, area.WMM, p.XLabel) {
+		b.line(styleCell, point{area.XMM, b.yMM}, area.WMM, right, l)
+		b.yMM += styleCell.leadMM()
+	}
+	b.gap(1)
 	b.legend(p)
 	b.caption(joinNonEmpty("\n", p.Caption, remark))
 }
@@ -133,25 +143,22 @@ func (f frame) place(xs, ys scale, at mgl64.Vec2) point {
 	return point{f.XMM + f.WMM*xs.at(at[0]), f.YMM + f.HMM*(1-ys.at(at[1]))}
 }
 
-// axes draws grid, ticks and the names of the axes.
-func (b *book) axes(p *Plot, area frame, xs, ys scale) {
-	tick := style{faceRegular, 2.4, inkMuted}
+// axes draws the grid and the ticks.
+func (b *book) axes(area frame, xs, ys scale) {
 	grid := stroke{ink: inkLine, thickMM: 0.12}
 	for _, v := range ys.ticks() {
 		at := area.place(xs, ys, mgl64.Vec2{xs.low, v})
 		b.rule(grid, at, point{at.XMM + area.WMM, at.YMM})
-		b.line(tick, point{b.column.XMM, at.YMM - 1.2}, 11.5, right, ys.label(v))
+		b.line(styleTick, point{b.column.XMM, at.YMM - 1.2}, area.XMM-1.5-b.column.XMM, right, ys.label(v))
 	}
 	for _, v := range xs.ticks() {
 		at := area.place(xs, ys, mgl64.Vec2{v, ys.low})
 		b.rule(grid, at, point{at.XMM, at.YMM + 1})
-		b.line(tick, point{at.XMM - 10, at.YMM + 1.5}, 20, centre, xs.label(v))
+		b.line(styleTick, point{at.XMM - 10, at.YMM + 1.5}, 20, centre, xs.label(v))
 	}
 	axis := stroke{ink: inkMuted, thickMM: 0.25}
 	foot := area.YMM + area.HMM
 	b.rule(axis, point{area.XMM, foot}, point{area.XMM + area.WMM, foot})
-	b.line(styleCell, point{b.column.XMM, area.YMM - 5}, b.column.WMM, left, p.YLabel)
-	b.line(styleCell, point{area.XMM, foot + 4.8}, area.WMM, right, p.XLabel)
 }
 
 // plotMarks draws the reference lines; their names stand in the legend, with

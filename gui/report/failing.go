@@ -1,22 +1,51 @@
 package report
 
-import "math"
+import (
+	"math"
+	"strconv"
+)
 
-// failing prints a page for each finding that fails, in the model's order.
+// failing prints the list of what fails, who acts and until when, then a page
+// for each of these findings, in the model's order.
 func (b *book) failing() {
-	first := true
+	var list []*Finding
 	for i := range b.m.Findings {
-		f := &b.m.Findings[i]
-		if !f.Verdict.Fails() {
-			continue
+		if b.m.Findings[i].Verdict.Fails() {
+			list = append(list, &b.m.Findings[i])
 		}
+	}
+	if len(list) == 0 {
+		return
+	}
+	b.chapter("Findings that fail", "")
+	var rows [][]cell
+	for i, f := range list {
+		page := unknown // known from the second pass on
+		if i < len(b.failBefore) {
+			page = strconv.Itoa(b.failBefore[i])
+		}
+		rows = append(rows, []cell{
+			strong(f.ID), text(f.Title()), text(f.State), strong(gapText(f)), text(shown(f.RequiredMM, gapDecimals)),
+			strong(shown(f.MarginMM, gapDecimals)), judged(f.Verdict), text(f.Owner), text(f.Due), text(f.Decision), text(page),
+		})
+	}
+	number := func(head string) column { return column{head: head, align: right, widthMM: 18} }
+	b.table([]column{
+		{head: "No.", widthMM: 16},
+		{head: "Parts", share: 2},
+		{head: "State", widthMM: 22},
+		number("Live gap mm"), number("Required mm"), number("Margin mm"),
+		{head: "Verdict", widthMM: 20},
+		{head: "Owner", share: 0.6},
+		{head: "Due", widthMM: 19},
+		{head: "Decision", widthMM: 17},
+		{head: "Page", align: right, widthMM: 12},
+	}, rows)
+	for _, f := range list {
 		b.full()
-		b.section, b.note = "Findings that fail", ""
+		b.note = ""
 		b.newPage()
-		if first {
-			b.enter(b.section, 0)
-			first = false
-		}
+		b.failPages = append(b.failPages, b.pdf.PageNo())
 		b.enter(joinNonEmpty(" ", f.ID, f.Title()), 1)
 		b.findingPage(f)
 	}
@@ -26,9 +55,9 @@ func (b *book) failing() {
 func (b *book) findingPage(f *Finding) {
 	wide := b.bodyMM()
 	top := b.yMM
+	b.column = frame{XMM: sideMM, WMM: wide - 42} // the verdict stands beside
 	b.paragraph(style{faceBold, 3.1, inkAccent}, f.ID)
 	b.gap(0.6)
-	b.column = frame{XMM: sideMM, WMM: wide - 42}
 	title := style{faceBold, 5.4, inkText}
 	if len(b.wrap(title, b.column.WMM, f.Title())) > 2 {
 		title.sizeMM = 4.1
@@ -43,7 +72,11 @@ func (b *book) findingPage(f *Finding) {
 		prefixed("roles: ", joinNonEmpty(" / ", f.RoleA, f.RoleB)), prefixed("revisions: ", joinNonEmpty(" / ", f.RevA, f.RevB)))
 	b.paragraph(styleSmall, zone)
 	b.gap(3)
-	b.note = joinNonEmpty(" ", f.ID, "continued") // should the figures run on to another page
+	b.note = b.fitted(styleStrong, wide/2, f.ID, "continued") // should the figures run on to another page
+	const leastMM = 70                                        // room that pictures and figures need beside each other
+	if b.floorMM()-b.yMM < leastMM {
+		b.newPage()
+	}
 
 	start := b.yMM
 	b.column = frame{XMM: sideMM, WMM: wide*0.6 - 4}
@@ -67,8 +100,8 @@ func (b *book) findingPictures(f *Finding) {
 		if p == nil {
 			continue
 		}
-		words := b.wrap(styleSmall, b.column.WMM, pictureWords(p))
-		belowMM := float64(len(words))*styleSmall.leadMM() + 3
+		words := b.captionBeside(p)
+		belowMM := float64(len(b.wrap(styleSmall, b.column.WMM, words)))*styleSmall.leadMM() + 3
 		hMM := b.floorMM() - b.yMM - belowMM
 		if both && p == f.Picture {
 			hMM = 0.56*(b.floorMM()-b.yMM) - belowMM
@@ -78,9 +111,28 @@ func (b *book) findingPictures(f *Finding) {
 			b.err = err
 		}
 		b.yMM = at.YMM + at.HMM + 1
-		b.paragraph(styleSmall, pictureWords(p))
+		b.paragraph(styleSmall, words)
 		b.gap(2)
 	}
+}
+
+// captionBeside returns the words below a finding's picture: the caption, or
+// where it is longer than three lines the name alone, for then the caption
+// stands among the facts.
+func (b *book) captionBeside(p *Picture) string {
+	const most = 3
+	if len(b.wrap(styleSmall, b.bodyMM()*0.6-4, pictureWords(p))) > most {
+		return "[" + p.Name + "]"
+	}
+	return pictureWords(p)
+}
+
+// longCaption returns the caption that captionBeside has left out.
+func (b *book) longCaption(p *Picture) string {
+	if p == nil || b.captionBeside(p) == pictureWords(p) {
+		return ""
+	}
+	return pictureWords(p)
 }
 
 // findingFigures prints the gap, its budget, the facts and the decision.
@@ -110,6 +162,8 @@ func (b *book) findingFigures(f *Finding) {
 	b.facts([][2]string{
 		{"Rule", f.Rule},
 		{"Source", joinNonEmpty("\n", f.Source, badge(f.Habit))},
+		{"Picture", b.longCaption(f.Picture)},
+		{"Section", b.longCaption(f.Section)},
 	})
 }
 

@@ -68,7 +68,7 @@ func writePDF(w io.Writer, m *Model, o PDFOptions, encode encoder) error {
 
 // samePages tells whether two passes agree on every page number.
 func (b *book) samePages(other *book) bool {
-	return b.pdf.PageCount() == other.pdf.PageCount() && slices.EqualFunc(b.entries, other.entries,
+	return b.pdf.PageCount() == other.pdf.PageCount() && slices.Equal(b.failPages, other.failPages) && slices.EqualFunc(b.entries, other.entries,
 		func(x, y entry) bool { return x.Page == y.Page })
 }
 
@@ -82,6 +82,7 @@ func layOut(m *Model, o PDFOptions, before *book, encode encoder) (*book, error)
 	b := &book{canvas: c, m: m}
 	if before != nil {
 		b.pages = before.pdf.PageCount()
+		b.failBefore = before.failPages
 		for _, e := range before.entries {
 			e.Link = c.pdf.AddLink()
 			b.before = append(b.before, e)
