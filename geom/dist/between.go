@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 
+	"aftbay/geom"
 	"aftbay/geom/bvh"
 )
 
@@ -40,19 +41,52 @@ func Between(ctx context.Context, a, b Body, o Options) (Result, error) {
 	if err != nil {
 		return Result{}, err
 	}
+	var c *contact
 	if r.GapMM > r.ErrorMM || r.AtLeast {
 		r.Overlap = a.holdsBodyOf(b) || b.holdsBodyOf(a)
-	} else {
-		s.slackMM = r.ErrorMM
-		var c *contact
-		if r.Overlap, c = s.meets(a, b, every(ctx)); c != nil && c.quit {
-			return Result{}, ctx.Err()
+	} else if r.Overlap, c = s.meets(a, b, every(ctx)); c != nil && c.quit {
+		return Result{}, ctx.Err()
+	}
+	if !r.Overlap {
+		return r, nil
+	}
+	r.GapMM, r.AtLeast = 0, false
+	if o.Overlap {
+		err = r.detail(ctx, s, c, a, b)
+	}
+	return r, err
+}
+
+// detail fills in how much two overlapping bodies share.
+func (r *Result) detail(ctx context.Context, s *search, c *contact, a, b Body) error {
+	if c == nil {
+		c = s.meet(every(ctx))
+	}
+	ka, kb := s.skins(c, a, b)
+	var exits []geom.Vec // shifts of b that free the deepest points, along a's axes
+	var highMM float64
+	for _, way := range [2]struct{ k, in *skin }{{&ka, &kb}, {&kb, &ka}} {
+		if !way.in.closed {
+			continue
+		}
+		d := deepest(way.k, way.in, every(ctx))
+		r.DepthMM, highMM = max(r.DepthMM, d.lowMM), max(highMM, d.highMM)
+		exits = append(exits, d.at.Sub(d.exit).Mul(float64(way.k.own)))
+	}
+	r.DepthErrorMM = highMM - r.DepthMM + r.ErrorMM
+	if ka.closed && kb.closed {
+		if v := c.share(&ka, &kb); v.ok {
+			r.VolumeMM3 = &v.volumeMM3
 		}
 	}
-	if r.Overlap {
-		r.GapMM, r.AtLeast = 0, false
+	for i := range exits {
+		exits[i] = a.Pose.Dir(exits[i])
 	}
-	return r, nil
+	out, found, err := wayOut(ctx, a, b, exits)
+	if found {
+		r.MoveOutMM = &out
+	}
+	return err
 }
 
 // approach fills the distance part of r.
@@ -63,6 +97,7 @@ func (r *Result) approach(ctx context.Context, a, b Body, o Options) (*search, e
 	}
 	toA := bvh.Between(a.Tree, b.Tree, a.Pose, b.Pose)
 	s, _ := nearest(a.Tree, b.Tree, toA, reachMM, every(ctx))
+	s.slackMM = r.ErrorMM
 	if s.quit {
 		return nil, ctx.Err()
 	}

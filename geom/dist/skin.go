@@ -29,13 +29,25 @@ func (k *skin) corners(tri int) bvh.Triangle { return corners(k.verts, k.tree, t
 // depthMM returns how far p lies under the surface of the solid: positive
 // inside, negative outside.
 func (k *skin) depthMM(p geom.Vec) float64 {
-	part := k.fromA.Point(p)
-	near, _ := k.tree.Nearest(part, math.Inf(1))
-	if near.DistMM > 0 && within(k.tree.Box(), part) && winding(k.tree, part) != 0 {
-		return near.DistMM
-	}
-	return -near.DistMM
+	depthMM, _ := k.under(p)
+	return depthMM
 }
+
+// under is depthMM and the nearest point of the surface, in the part frame.
+func (k *skin) under(p geom.Vec) (depthMM float64, near bvh.Near) {
+	part := k.fromA.Point(p)
+	near, _ = k.tree.Nearest(part, math.Inf(1))
+	if near.DistMM > 0 && within(k.tree.Box(), part) && winding(k.tree, part) != 0 {
+		return near.DistMM, near
+	}
+	return -near.DistMM, near
+}
+
+// back returns a part point relative to the origin of a's tree.
+func (k *skin) back(part geom.Vec) geom.Vec { return k.fromA.Inverse().Point(part) }
+
+// place returns a point relative to this tree's origin, relative to a's.
+func (k *skin) place(local geom.Vec) geom.Vec { return k.back(local.Add(k.tree.Origin())) }
 
 // turns returns how many times the solid winds around the point p of the other
 // body, with the vanishing shift of sos.go, so that p may lie on the surface.
