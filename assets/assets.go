@@ -1,4 +1,3 @@
-// Package assets holds the files that are built into the program.
 package assets
 
 import _ "embed"

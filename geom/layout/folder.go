@@ -65,7 +65,7 @@ func (f *Folder) document(name string) (*Document, error) {
 	if err != nil {
 		return nil, err
 	}
-	return Decode(data, name)
+	return Decode(data, filepath.Join(f.path, name))
 }
 
 // Path returns the folder, or the packed file, that is open.

@@ -3,6 +3,7 @@ package layout
 import (
 	"errors"
 	"fmt"
+	"math/big"
 	"slices"
 	"strconv"
 	"strings"
@@ -104,11 +105,11 @@ func inWords(e jsonschema.ErrorKind) (what, mend string) {
 		}
 		return fmt.Sprintf("%s stands where %s is wanted", kindWord(k.Got), strings.Join(want, " or ")), "change the value"
 	case *kind.Minimum:
-		return "the value is too small", "the least is " + ratio(k.Want.Float64())
+		return "the value is too small", "the least is " + bound(k.Want)
 	case *kind.Maximum:
-		return "the value is too large", "the most is " + ratio(k.Want.Float64())
+		return "the value is too large", "the most is " + bound(k.Want)
 	case *kind.ExclusiveMinimum:
-		return "the value is too small", "it must be more than " + ratio(k.Want.Float64())
+		return "the value is too small", "it must be more than " + bound(k.Want)
 	case *kind.MinItems:
 		return fmt.Sprintf("%d values in the list", k.Got), fmt.Sprintf("at least %d are wanted", k.Want)
 	case *kind.MaxItems:
@@ -159,7 +160,11 @@ func kindWord(jsonType string) string {
 	return jsonType
 }
 
-func ratio(f float64, _ bool) string { return strconv.FormatFloat(f, 'g', -1, 64) }
+// bound writes a limit of the schema the short way.
+func bound(r *big.Rat) string {
+	nearest, _ := r.Float64()
+	return strconv.FormatFloat(nearest, 'g', -1, 64)
+}
 
 func shown(v any) string {
 	if text, ok := v.(string); ok {
