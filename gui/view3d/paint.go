@@ -1,0 +1,157 @@
+package view3d
+
+import (
+	"context"
+	"fmt"
+	"image"
+	"runtime/debug"
+	"time"
+
+	"aftbay/geom/render"
+)
+
+// slowS is the time of a picture from which dragging falls back to half size:
+// above it fewer than 25 pictures a second are drawn.
+const slowS = 0.030
+
+// letterSize is the height of letters in device-independent units, as the
+// toolkit's own text.
+const letterSize = 14
+
+// painting is what the view has drawn and is drawing.
+type painting struct {
+	turn     int // counts changes: a picture of an older turn is stale
+	wPx, hPx int
+	scale    float64 // pixels per device-independent unit
+
+	quick     *render.Frame // drawn at once
+	quickTurn int
+	fine      *render.Frame // drawn beside, smooth
+	fineTurn  int
+	slow      bool // the last quick picture at full size took over slowS
+	stop      context.CancelFunc
+	fault     string // said once if drawing fails
+	beside    func(job func())
+	onMain    func(func())
+	restS     float64 // quiet time before a smooth picture
+}
+
+// changed makes the pictures stale and asks for a new one.
+func (v *View) changed() {
+	v.paint.turn++
+	v.paint.cancelFine()
+	v.raster.Refresh()
+}
+
+func (p *painting) cancelFine() {
+	if p.stop != nil {
+		p.stop()
+		p.stop = nil
+	}
+}
+
+// generate is called by the toolkit for the picture, in pixels of the screen. A
+// picture of half that size is stretched by the toolkit.
+func (v *View) generate(wPx, hPx int) image.Image {
+	if wPx < 1 || hPx < 1 {
+		return image.NewRGBA(image.Rect(0, 0, 1, 1))
+	}
+	p := &v.paint
+	if wPx != p.wPx || hPx != p.hPx {
+		p.wPx, p.hPx = wPx, hPx
+		p.turn++
+		p.cancelFine()
+	}
+	p.scale = 1
+	if w := v.Size().Width; w > 0 {
+		p.scale = float64(wPx) / float64(w)
+	}
+	if v.fitNext && len(v.scene.Items) > 0 {
+		v.fitNext = false
+		v.cam = v.cam.FitPoints(v.scene.Corners(), wPx, hPx)
+	}
+	f := v.current()
+	if f == nil {
+		return image.NewRGBA(image.Rect(0, 0, wPx, hPx))
+	}
+	if !v.hand.dragging && p.fineTurn != p.turn && p.stop == nil {
+		v.startFine()
+	}
+	return f.Image
+}
+
+// current returns the picture of the scene as it is now, drawn at once if there
+// is none. It is nil before the size is known and if drawing fails.
+func (v *View) current() *render.Frame {
+	p := &v.paint
+	switch {
+	case p.wPx == 0:
+		return nil
+	case p.fine != nil && p.fineTurn == p.turn:
+		return p.fine
+	case p.quick != nil && p.quickTurn == p.turn && (v.hand.dragging || p.quick.Image.Rect.Dx() == p.wPx):
+		return p.quick
+	}
+	half := v.hand.dragging && p.slow
+	wPx, hPx, o := p.wPx, p.hPx, v.options
+	o.TextPx = letterSize * p.scale
+	if half {
+		wPx, hPx, o.TextPx = (wPx+1)/2, (hPx+1)/2, o.TextPx/2
+	}
+	o.Reuse, p.quick = p.quick, nil
+	began := time.Now()
+	f, err := render.Draw(context.Background(), v.scene, v.cam, o, wPx, hPx)
+	if err != nil {
+		p.fault = fmt.Sprintf("picture: %v", err)
+		return nil
+	}
+	if !half {
+		p.slow = time.Since(began) > seconds(slowS)
+	}
+	p.fault, p.quick, p.quickTurn = "", f, p.turn
+	return f
+}
+
+// startFine draws the smooth picture beside and swaps it in if nothing has
+// changed meanwhile.
+func (v *View) startFine() {
+	p := &v.paint
+	ctx, stop := context.WithCancel(context.Background())
+	p.stop = stop
+	turn, wPx, hPx, scene, cam, o := p.turn, p.wPx, p.hPx, v.scene, v.cam, v.options
+	o.Supersample, o.TextPx, o.Workers = 2, letterSize*p.scale, 1
+	o.Reuse, p.fine = p.fine, nil
+	rest, onMain := seconds(p.restS), p.onMain
+	p.beside(func() {
+		defer func() {
+			if r := recover(); r != nil { // told on the main goroutine, whose guard saves the work
+				text := fmt.Sprintf("%v\n%s", r, debug.Stack())
+				onMain(func() { panic(text) })
+			}
+		}()
+		select {
+		case <-ctx.Done():
+			return
+		case <-time.After(rest):
+		}
+		f, err := render.Draw(ctx, scene, cam, o, wPx, hPx)
+		if err != nil {
+			return // cancelled: a newer picture is on its way
+		}
+		onMain(func() { v.swapIn(f, turn) })
+	})
+}
+
+// swapIn shows a smooth picture unless it is stale.
+func (v *View) swapIn(f *render.Frame, turn int) {
+	p := &v.paint
+	if turn != p.turn {
+		return
+	}
+	p.fine, p.fineTurn = f, turn
+	p.cancelFine()
+	v.raster.Refresh()
+}
+
+// Fault returns why no picture is shown, "" if all is well.
+func (v *View) Fault() string { return v.paint.fault }

@@ -1,0 +1,165 @@
+package view3d
+
+import (
+	"math"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/driver/desktop"
+
+	"aftbay/geom"
+	"aftbay/geom/render"
+)
+
+// hand is what the pointer is doing.
+type hand struct {
+	dragging bool
+	button   desktop.MouseButton
+	modifier fyne.KeyModifier
+	at       Event // where the button went down
+	holding  bool  // a part is taken along
+	moved    geom.Vec
+}
+
+// Speeds, common practice, no source: a drag over the view's height turns by
+// 180°; a notch of the wheel (25 units) changes the distance by a tenth.
+const (
+	turnPerHeightRad = math.Pi
+	zoomPerUnit      = 0.004
+)
+
+// at returns what lies at a position of the view.
+func (v *View) at(pos, absolute fyne.Position) Event {
+	e := Event{Place: absolute}
+	if f := v.current(); f != nil {
+		x, y := v.pixel(pos, f)
+		e.Pick, e.Hit = f.Pick(int(math.Floor(x)), int(math.Floor(y)))
+	}
+	return e
+}
+
+// pixel returns the pixel of a picture at a position of the view.
+func (v *View) pixel(pos fyne.Position, f *render.Frame) (xPx, yPx float64) {
+	size, img := v.Size(), f.Image.Rect
+	if size.Width <= 0 || size.Height <= 0 {
+		return -1, -1
+	}
+	return float64(pos.X) / float64(size.Width) * float64(img.Dx()), float64(pos.Y) / float64(size.Height) * float64(img.Dy())
+}
+
+// MouseDown notes what the toolkit does not tell with a drag.
+func (v *View) MouseDown(e *desktop.MouseEvent) {
+	v.hand.button, v.hand.modifier = e.Button, e.Modifier
+	v.hand.at = v.at(e.Position, e.AbsolutePosition)
+	v.focus()
+}
+
+// MouseUp implements desktop.Mouseable.
+func (v *View) MouseUp(*desktop.MouseEvent) {}
+
+func (v *View) focus() {
+	if c := fyne.CurrentApp().Driver().CanvasForObject(v); c != nil {
+		c.Focus(v)
+	}
+}
+
+// Dragged turns, shifts or takes a part along.
+func (v *View) Dragged(e *fyne.DragEvent) {
+	h := &v.hand
+	if !h.dragging {
+		h.dragging = true
+		h.moved = geom.Vec{}
+		plain := h.button != desktop.MouseButtonTertiary && h.modifier&fyne.KeyModifierShift == 0
+		h.holding = plain && h.at.Hit && v.Grab != nil && v.Grab(h.at)
+	}
+	height := max(1, float64(v.Size().Height))
+	right, down := float64(e.Dragged.DX)/height, float64(e.Dragged.DY)/height // in view heights
+	switch {
+	case h.holding:
+		shift := v.cam.Target.Sub(v.cam.Pan(right, down, 1).Target)
+		h.moved = h.moved.Add(shift.Mul(v.gripScale()))
+		if v.OnMove != nil {
+			v.OnMove(h.moved)
+		}
+	case h.button == desktop.MouseButtonTertiary || h.modifier&fyne.KeyModifierShift != 0:
+		c := v.cam
+		if h.at.Hit {
+			c = c.Refocus(h.at.Pick.Point) // what was gripped follows the pointer
+		}
+		v.moveTo(c.Pan(right, down, 1))
+	default:
+		pivot := v.cam.Target
+		if h.at.Hit {
+			pivot = h.at.Pick.Point
+		}
+		v.moveTo(v.cam.Orbit(pivot, -right*turnPerHeightRad, down*turnPerHeightRad))
+	}
+}
+
+// gripScale returns how many times as far a point at the grip's depth moves as
+// one at the target's.
+func (v *View) gripScale() (ratio float64) {
+	if v.cam.Parallel {
+		return 1
+	}
+	return v.cam.Refocus(v.hand.at.Pick.Point).DistMM / v.cam.DistMM
+}
+
+// DragEnd implements fyne.Draggable.
+func (v *View) DragEnd() {
+	held := v.hand.holding
+	v.hand.dragging, v.hand.holding = false, false
+	if held && v.OnDrop != nil {
+		v.OnDrop()
+	}
+	v.raster.Refresh() // at full size, then smooth
+}
+
+// Scrolled zooms to what is under the pointer.
+func (v *View) Scrolled(e *fyne.ScrollEvent) {
+	f := v.current()
+	if f == nil {
+		return
+	}
+	x, y := v.pixel(e.Position, f)
+	c := v.cam
+	if p, ok := f.Pick(int(math.Floor(x)), int(math.Floor(y))); ok {
+		c = c.Refocus(p.Point)
+	}
+	ratio := math.Exp(-zoomPerUnit * float64(e.Scrolled.DY))
+	v.moveTo(c.ZoomAt(x, y, ratio, f.Image.Rect.Dx(), f.Image.Rect.Dy()))
+}
+
+// Tapped picks.
+func (v *View) Tapped(e *fyne.PointEvent) {
+	v.focus()
+	if v.OnPick != nil {
+		at := v.at(e.Position, e.AbsolutePosition)
+		at.Add = v.hand.modifier&(fyne.KeyModifierShift|fyne.KeyModifierControl) != 0
+		v.OnPick(at)
+	}
+}
+
+// TappedSecondary asks for a menu.
+func (v *View) TappedSecondary(e *fyne.PointEvent) {
+	v.focus()
+	if v.OnMenu != nil {
+		v.OnMenu(v.at(e.Position, e.AbsolutePosition))
+	}
+}
+
+// MouseIn implements desktop.Hoverable.
+func (v *View) MouseIn(e *desktop.MouseEvent) { v.MouseMoved(e) }
+
+// MouseMoved tells what is under the pointer.
+func (v *View) MouseMoved(e *desktop.MouseEvent) {
+	if v.OnHover != nil && !v.hand.dragging {
+		v.OnHover(v.at(e.Position, e.AbsolutePosition))
+	}
+}
+
+// MouseOut tells that nothing is under the pointer.
+func (v *View) MouseOut() {
+	if v.OnHover != nil {
+		v.OnHover(Event{})
+	}
+}

@@ -1,0 +1,190 @@
+package view3d
+
+import (
+	"image/color"
+	"slices"
+	"time"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/canvas"
+	"fyne.io/fyne/v2/theme"
+	"fyne.io/fyne/v2/widget"
+
+	"aftbay/geom"
+	"aftbay/geom/render"
+)
+
+// Event is a place on the view and what lies there.
+type Event struct {
+	Pick  render.Pick
+	Hit   bool          // Pick says what; otherwise the background was hit
+	Place fyne.Position // on the canvas, for a menu
+	Add   bool          // Shift or Control is held: to add to what is selected
+}
+
+// View shows a scene. Set the callbacks before it is shown; all may be nil.
+type View struct {
+	widget.BaseWidget
+
+	OnPick   func(Event)         // a click
+	OnMenu   func(Event)         // a secondary click
+	OnHover  func(Event)         // the pointer moved; not while dragging
+	OnCamera func(render.Camera) // the camera moved by pointer or key
+	OnKey    func(*fyne.KeyEvent)
+	OnRune   func(rune)
+
+	// Grab is asked when a drag starts on a part: true takes the part along
+	// instead of turning the view. OnMove then gets the shift since the start, in
+	// the plane of the picture at the depth of the grip; OnDrop ends it.
+	Grab   func(Event) bool
+	OnMove func(shift geom.Vec)
+	OnDrop func()
+
+	scene   render.Scene
+	options render.Options
+	cam     render.Camera
+	fitNext bool // fit as soon as the size is known
+
+	raster *canvas.Raster
+	ring   *canvas.Rectangle
+	paint  painting
+	hand   hand
+}
+
+// New returns a view without parts.
+func New() *View {
+	v := &View{cam: render.NewCamera(), fitNext: true}
+	v.options.Triad = true
+	v.raster = canvas.NewRaster(v.generate)
+	v.raster.ScaleMode = canvas.ImageScalePixels
+	v.ring = canvas.NewRectangle(color.Transparent)
+	v.ring.StrokeWidth = 2
+	v.ring.Hide()
+	v.paint.beside = func(job func()) { go job() }
+	v.paint.onMain = fyne.Do
+	v.paint.restS = 0.15
+	v.ExtendBaseWidget(v)
+	return v
+}
+
+// SetScene shows other items; the overlay stays. The slice is copied, the
+// meshes and fields are not and must not change any more.
+func (v *View) SetScene(items []render.Item) {
+	v.scene.Items = slices.Clone(items)
+	v.changed()
+}
+
+// SetOverlay shows other dimension lines, markers, labels and paths.
+func (v *View) SetOverlay(o render.Overlay) {
+	v.scene.Overlay = render.Overlay{
+		Witnesses: slices.Clone(o.Witnesses), Markers: slices.Clone(o.Markers),
+		Labels: slices.Clone(o.Labels), Paths: slices.Clone(o.Paths),
+	}
+	v.changed()
+}
+
+// Options returns how the scene is drawn.
+func (v *View) Options() render.Options { return v.options }
+
+// SetOptions changes how the scene is drawn. Workers, Supersample, TextPx and
+// Reuse are the view's own business.
+func (v *View) SetOptions(o render.Options) {
+	o.Workers, o.Supersample, o.TextPx, o.Reuse = 0, 0, 0, nil
+	v.options = o
+	v.changed()
+}
+
+// Camera returns where the view looks from.
+func (v *View) Camera() render.Camera { return v.cam }
+
+// SetCamera looks from elsewhere; OnCamera is not told.
+func (v *View) SetCamera(c render.Camera) {
+	v.cam, v.fitNext = c, false
+	v.changed()
+}
+
+// FitAll moves the camera so that all shown items fill the view.
+func (v *View) FitAll() { v.fitPoints(v.scene.Corners()) }
+
+// FitItems moves the camera so that some items fill the view.
+func (v *View) FitItems(indices ...int) {
+	var some render.Scene
+	for _, i := range indices {
+		if i >= 0 && i < len(v.scene.Items) {
+			some.Items = append(some.Items, v.scene.Items[i])
+		}
+	}
+	v.fitPoints(some.Corners())
+}
+
+func (v *View) fitPoints(points []geom.Vec) {
+	if v.paint.wPx == 0 {
+		v.fitNext = true
+		return
+	}
+	v.moveTo(v.cam.FitPoints(points, v.paint.wPx, v.paint.hPx))
+}
+
+// Look turns to a standard view and fits all into it.
+func (v *View) Look(to render.View) {
+	v.cam = v.cam.Look(to)
+	v.changed()
+	v.FitAll()
+}
+
+// Locate returns where a vehicle point is shown on the view; ok is false
+// before the first picture and behind the eye.
+func (v *View) Locate(p geom.Vec) (at fyne.Position, ok bool) {
+	f := v.current()
+	if f == nil {
+		return at, false
+	}
+	xPx, yPx, ok := f.Project(p)
+	size, img := v.Size(), f.Image.Rect
+	return fyne.NewPos(float32(xPx)*size.Width/float32(img.Dx()), float32(yPx)*size.Height/float32(img.Dy())), ok
+}
+
+// moveTo sets the camera for the user and says so.
+func (v *View) moveTo(c render.Camera) {
+	v.cam = c
+	v.changed()
+	if v.OnCamera != nil {
+		v.OnCamera(c)
+	}
+}
+
+// MinSize keeps the view large enough to be of use.
+func (v *View) MinSize() fyne.Size {
+	v.ExtendBaseWidget(v)
+	return fyne.NewSize(240, 160)
+}
+
+// CreateRenderer implements fyne.Widget.
+func (v *View) CreateRenderer() fyne.WidgetRenderer {
+	v.ExtendBaseWidget(v)
+	return &layers{view: v, objects: []fyne.CanvasObject{v.raster, v.ring}}
+}
+
+// layers is the picture with the focus ring over it.
+type layers struct {
+	view    *View
+	objects []fyne.CanvasObject
+}
+
+func (l *layers) Layout(size fyne.Size) {
+	l.view.raster.Resize(size)
+	l.view.ring.Resize(size)
+}
+
+func (l *layers) MinSize() fyne.Size           { return l.view.MinSize() }
+func (l *layers) Objects() []fyne.CanvasObject { return l.objects }
+func (l *layers) Destroy()                     { l.view.paint.cancelFine() }
+
+func (l *layers) Refresh() {
+	l.view.ring.StrokeColor = theme.Color(theme.ColorNamePrimary)
+	l.view.ring.Refresh()
+	l.view.raster.Refresh()
+}
+
+// seconds turns a number of seconds into a duration.
+func seconds(s float64) time.Duration { return time.Duration(s * float64(time.Second)) }
