@@ -13,6 +13,7 @@ import (
 	"time"
 
 	"aftbay/geom"
+	"aftbay/geom/dist"
 	"aftbay/geom/layout"
 	"aftbay/geom/mesh"
 	"aftbay/geom/scene"
@@ -253,6 +254,21 @@ func TestPoseOf(t *testing.T) {
 		if e != 0 && math.Abs(e) != 1 {
 			t.Errorf("quarter turns are not exact: %v", quarter.R)
 		}
+	}
+}
+
+// TestBody: the distance of two boxes in their places, by Pythagoras.
+func TestBody(t *testing.T) {
+	dir, _ := sample(t)
+	doc, folder := open(t, dir)
+	s := build(t, doc, folder, nil)
+	// engine: x from 1000, z from 200; gadget: x to 1, z to 3; both meet y = 0..2.
+	got, err := dist.Between(context.Background(), s.Body(0), s.Body(3), dist.Options{})
+	if want := math.Hypot(999, 197); err != nil || math.Abs(got.GapMM-want) > 1e-6 { // the promised accuracy
+		t.Errorf("gap %v, %v, want %g", got.GapMM, err, want)
+	}
+	if !s.Body(0).Closed {
+		t.Error("a box is no solid")
 	}
 }
 
