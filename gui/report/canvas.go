@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"codeberg.org/go-pdf/fpdf"
+	"github.com/go-gl/mathgl/mgl64"
 	"golang.org/x/image/font/gofont/gobold"
 	"golang.org/x/image/font/gofont/gomono"
 	"golang.org/x/image/font/gofont/goregular"
@@ -197,10 +198,10 @@ func (c *canvas) sign(v Verdict, at point, sizeMM float64) {
 	form, colour := v.sign()
 	c.pdf.SetFillColor(int(colour[0]), int(colour[1]), int(colour[2]))
 	h := sizeMM / 2
-	corners := func(xy ...float64) {
-		var ps []fpdf.PointType
-		for i := 0; i < len(xy); i += 2 {
-			ps = append(ps, fpdf.PointType{X: at.XMM + h*xy[i], Y: at.YMM + h*xy[i+1]})
+	corners := func(around ...mgl64.Vec2) {
+		ps := make([]fpdf.PointType, len(around))
+		for i, v := range around {
+			ps[i] = fpdf.PointType{X: at.XMM + float64(h*v[0]), Y: at.YMM + float64(h*v[1])}
 		}
 		c.pdf.Polygon(ps, "F")
 	}
@@ -208,11 +209,11 @@ func (c *canvas) sign(v Verdict, at point, sizeMM float64) {
 	case shapeCircle:
 		c.pdf.Circle(at.XMM, at.YMM, h, "F")
 	case shapeTriangle:
-		corners(0, -1, 1.08, 0.87, -1.08, 0.87)
+		corners(mgl64.Vec2{0, -1}, mgl64.Vec2{1.08, 0.87}, mgl64.Vec2{-1.08, 0.87})
 	case shapeSquare:
-		corners(-0.9, -0.9, 0.9, -0.9, 0.9, 0.9, -0.9, 0.9)
+		corners(mgl64.Vec2{-0.9, -0.9}, mgl64.Vec2{0.9, -0.9}, mgl64.Vec2{0.9, 0.9}, mgl64.Vec2{-0.9, 0.9})
 	case shapeDiamond:
-		corners(0, -1.15, 1.15, 0, 0, 1.15, -1.15, 0)
+		corners(mgl64.Vec2{0, -1.15}, mgl64.Vec2{1.15, 0}, mgl64.Vec2{0, 1.15}, mgl64.Vec2{-1.15, 0})
 	case shapeRing:
 		c.pdf.SetDrawColor(int(colour[0]), int(colour[1]), int(colour[2]))
 		c.pdf.SetLineWidth(0.16 * sizeMM)

@@ -20,8 +20,12 @@ var lineLooks = [...]stroke{
 
 // scale maps values to places along one axis.
 type scale struct {
-	low, high, step float64 // in the unit of the plot
+	ends  mgl64.Vec2 // low and high, in the unit of the plot
+	steps int        // between the ends, all of one length
 }
+
+// step returns the distance of two labels.
+func (s scale) step() float64 { return (s.ends[1] - s.ends[0]) / float64(s.steps) }
 
 // niceScale covers [low, high] with about n steps of 1, 2 or 5 times a power of
 // ten. A span of nothing is widened about its value.
@@ -38,25 +42,26 @@ func niceScale(span mgl64.Vec2, n int) scale {
 			break
 		}
 	}
-	return scale{low: math.Floor(low/step+1e-9) * step, high: math.Ceil(high/step-1e-9) * step, step: step}
+	const slack = 1e-9 // of a step: an end that lies on a step stays there
+	first, last := math.Floor(low/step+slack), math.Ceil(high/step-slack)
+	return scale{ends: mgl64.Vec2{first * step, last * step}, steps: int(last - first)}
 }
 
 // at returns where v lies, 0 at the low end and 1 at the high.
-func (s scale) at(v float64) float64 { return (v - s.low) / (s.high - s.low) }
+func (s scale) at(v float64) float64 { return (v - s.ends[0]) / (s.ends[1] - s.ends[0]) }
 
 // ticks returns the places of the labels.
 func (s scale) ticks() []float64 {
-	n := int(math.Round((s.high - s.low) / s.step))
-	places := make([]float64, n+1)
+	places := make([]float64, s.steps+1)
 	for i := range places {
-		places[i] = s.low + float64(i)*s.step
+		places[i] = s.ends[0] + float64(float64(i)*s.step())
 	}
 	return places
 }
 
 // label prints a tick with the decimals that the step needs.
 func (s scale) label(v float64) string {
-	decimals := max(0, -int(math.Floor(math.Log10(s.step)+1e-9)))
+	decimals := max(0, -int(math.Floor(math.Log10(s.step())+1e-9)))
 	text := strconv.FormatFloat(v, 'f', decimals, 64)
 	if isZeroText(text) {
 		return "0"
@@ -147,12 +152,12 @@ func (f frame) place(xs, ys scale, at mgl64.Vec2) point {
 func (b *book) axes(area frame, xs, ys scale) {
 	grid := stroke{ink: inkLine, thickMM: 0.12}
 	for _, v := range ys.ticks() {
-		at := area.place(xs, ys, mgl64.Vec2{xs.low, v})
+		at := area.place(xs, ys, mgl64.Vec2{xs.ends[0], v})
 		b.rule(grid, at, point{at.XMM + area.WMM, at.YMM})
 		b.line(styleTick, point{b.column.XMM, at.YMM - 1.2}, area.XMM-1.5-b.column.XMM, right, ys.label(v))
 	}
 	for _, v := range xs.ticks() {
-		at := area.place(xs, ys, mgl64.Vec2{v, ys.low})
+		at := area.place(xs, ys, mgl64.Vec2{v, ys.ends[0]})
 		b.rule(grid, at, point{at.XMM, at.YMM + 1})
 		b.line(styleTick, point{at.XMM - 10, at.YMM + 1.5}, 20, centre, xs.label(v))
 	}

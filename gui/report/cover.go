@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 )
 
@@ -153,11 +154,14 @@ func (b *book) counts() {
 	if len(b.m.Findings) == 0 {
 		return
 	}
-	var states []string
-	count := map[string]int{} // by state and verdict
+	var states []string // those explained first, in their order
+	for _, state := range b.m.States {
+		states = append(states, state.Name)
+	}
+	count := map[string]int{} // by state, and by state and verdict
 	for i := range b.m.Findings {
 		f := &b.m.Findings[i]
-		if count[f.State] == 0 {
+		if !slices.Contains(states, f.State) {
 			states = append(states, f.State)
 		}
 		count[f.State]++
@@ -170,6 +174,9 @@ func (b *book) counts() {
 	columns = append(columns, column{head: "All", align: right, widthMM: 22})
 	var rows [][]cell
 	for _, s := range states {
+		if count[s] == 0 {
+			continue
+		}
 		row := []cell{strong(s)}
 		for _, v := range verdicts {
 			row = append(row, text(fmt.Sprint(count[s+"\x00"+string(v)])))

@@ -286,7 +286,7 @@ func TestNiceScale(t *testing.T) {
 		{mgl64.Vec2{5, 5}, 6, 4, 6, 0.5},
 	} {
 		s := niceScale(c.span, c.n)
-		for _, pair := range [][2]float64{{s.low, c.low}, {s.high, c.high}, {s.step, c.step}} {
+		for _, pair := range [][2]float64{{s.ends[0], c.low}, {s.ends[1], c.high}, {s.step(), c.step}} {
 			if math.Abs(pair[0]-pair[1]) > 1e-9 {
 				t.Errorf("niceScale(%v, %d) = %+v, want %v to %v by %v", c.span, c.n, s, c.low, c.high, c.step)
 				break

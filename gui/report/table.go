@@ -32,6 +32,7 @@ const (
 	bandMM  = 4.0 // height of a drawn cell
 	headMM  = 0.9 // air above and below the heads
 	markGap = 1.2
+	partMM  = 25.0 // least height of a part of a divided row
 )
 
 // text is a plain cell.
@@ -103,16 +104,19 @@ func (b *book) table(columns []column, rows [][]cell) {
 		}
 	}
 	headHeightMM := tallestMM(heads) + 2*headMM
-	b.need(headHeightMM + 12)
-	b.tableHead(columns, widthsMM, heads)
-	for _, row := range rows {
+	for i, row := range rows {
 		lines := b.rowLines(columns, widthsMM, row)
-		if rowMM := tallestMM(lines) + 2*padYMM; b.yMM+rowMM > b.floorMM() {
-			fresh := b.floorMM() - topMM - headHeightMM
-			if rowMM <= fresh || b.floorMM()-b.yMM < 25 {
-				b.newPage()
-				b.tableHead(columns, widthsMM, heads)
-			}
+		wantMM := tallestMM(lines) + 2*padYMM
+		if wantMM > b.floorMM()-topMM-headHeightMM {
+			wantMM = partMM // it must be divided anyway
+		}
+		switch {
+		case i == 0:
+			b.need(headHeightMM + wantMM)
+			b.tableHead(columns, widthsMM, heads)
+		case b.yMM+wantMM > b.floorMM():
+			b.newPage()
+			b.tableHead(columns, widthsMM, heads)
 		}
 		for {
 			lines = b.rowPart(columns, widthsMM, lines)
