@@ -47,13 +47,13 @@ func WriteCSV(w io.Writer, m *Model) error {
 // findingRow is one finding in the order of findingHeads.
 func findingRow(f *Finding) []string {
 	row := []string{
-		safe(f.ID), safe(f.Zone), safe(f.PartA), safe(f.RevA), safe(f.PartB), safe(f.RevB),
-		safe(f.RoleA), safe(f.RoleB), safe(f.State),
+		SafeCell(f.ID), SafeCell(f.Zone), SafeCell(f.PartA), SafeCell(f.RevA), SafeCell(f.PartB), SafeCell(f.RevB),
+		SafeCell(f.RoleA), SafeCell(f.RoleB), SafeCell(f.State),
 		number(f.StaticMM, gapDecimals), number(f.MotionMM, gapDecimals),
 		number(f.HeatMM, gapDecimals), number(f.ToleranceMM, gapDecimals),
 		number(f.LiveMM, gapDecimals), boundWord(f),
 		number(f.ErrorMM, maxDecimals), number(f.RequiredMM, gapDecimals), number(f.MarginMM, gapDecimals),
-		safe(f.Rule), safe(f.Source), badge(f.Habit),
+		SafeCell(f.Rule), SafeCell(f.Source), badge(f.Habit),
 	}
 	row = append(row, numbers(f.PointAMM, placeDecimals)...)
 	row = append(row, numbers(f.PointBMM, placeDecimals)...)
@@ -61,15 +61,16 @@ func findingRow(f *Finding) []string {
 	row = append(row, number(f.VolumeMM3, 0))
 	row = append(row, numbers(f.MoveOutMM, gapDecimals)...)
 	return append(row,
-		pictureID(f.Picture), pictureID(f.Section), safe(f.Dimension), string(f.Verdict),
-		safe(f.Decision), safe(f.Owner), safe(f.Due), safe(f.Comment))
+		pictureID(f.Picture), pictureID(f.Section), SafeCell(f.Dimension), string(f.Verdict),
+		SafeCell(f.Decision), SafeCell(f.Owner), SafeCell(f.Due), SafeCell(f.Comment))
 }
 
-// safe keeps a text from being read as a formula. The leading signs are those
-// that spreadsheets start a formula with, and the blanks that they skip.
+// SafeCell returns text as a spreadsheet cell that isn't taken for a formula: an
+// apostrophe goes before a leading = + - or @, and before the blanks that
+// spreadsheets skip. Numbers don't belong here, they stay as they are.
 //
 // Source: common practice, no source.
-func safe(text string) string {
+func SafeCell(text string) string {
 	if text == "" {
 		return text
 	}
