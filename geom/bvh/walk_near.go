@@ -72,23 +72,42 @@ func (n *node) gap2(p geom.Vec) float64 {
 // a point of the triangle to within rounding; a triangle without area counts as
 // its edges.
 func OnTriangle(p geom.Vec, t *Triangle) geom.Vec {
-	e0, e1 := t[1].Sub(t[0]), t[2].Sub(t[0])
-	n := e0.Cross(e1)
-	d := p.Sub(t[0])
-	// The foot of the perpendicular, when it lies inside.
-	if n2 := n.LenSqr(); n2 > 0 {
-		v, w := d.Cross(e1).Dot(n)/n2, e0.Cross(d).Dot(n)/n2
-		if v >= 0 && w >= 0 && v+w <= 1 {
-			return t[0].Add(e0.Mul(v)).Add(e1.Mul(w))
-		}
+	best, inside, sure := Foot(p, t)
+	if inside && sure {
+		return best
 	}
-	best := OnSegment(p, t[0], t[1])
-	for _, q := range [2]geom.Vec{OnSegment(p, t[1], t[2]), OnSegment(p, t[2], t[0])} {
-		if q.Sub(p).LenSqr() < best.Sub(p).LenSqr() {
+	for k := range 3 {
+		q := OnSegment(p, t[k], t[(k+1)%3])
+		if k == 0 && !inside || q.Sub(p).LenSqr() < best.Sub(p).LenSqr() {
 			best = q
 		}
 	}
 	return best
+}
+
+// thin is the square of height over length from which on a triangle's foot
+// points lose digits that matter (1e-4: some 1e-12 of its length).
+const thin = 1e-8
+
+// Foot returns the foot of the perpendicular from p on the triangle, and whether
+// it lies inside. For thin triangles the foot is refined once and not sure: an
+// edge may be as near.
+func Foot(p geom.Vec, t *Triangle) (q geom.Vec, inside, sure bool) {
+	e0, e1, d := t[1].Sub(t[0]), t[2].Sub(t[0]), p.Sub(t[0])
+	n := e0.Cross(e1)
+	n2 := n.LenSqr()
+	if !(n2 > 0) {
+		return q, false, false
+	}
+	v, w := d.Cross(e1).Dot(n)/n2, e0.Cross(d).Dot(n)/n2
+	if sure = n2 > thin*e0.LenSqr()*e1.LenSqr(); !sure {
+		d = p.Sub(t[0].Add(e0.Mul(v)).Add(e1.Mul(w)))
+		v, w = v+d.Cross(e1).Dot(n)/n2, w+e0.Cross(d).Dot(n)/n2
+	}
+	if !(v >= 0 && w >= 0 && v+w <= 1) {
+		return q, false, sure
+	}
+	return t[0].Add(e0.Mul(v)).Add(e1.Mul(w)), true, sure
 }
 
 // OnSegment returns the point of the segment a-b nearest to p; a when the two

@@ -11,7 +11,7 @@ const (
 	// depthToMM and depthToRatio end the search for the depth once it is known to
 	// the larger of the two. Common practice, no source.
 	depthToMM    = 1e-3
-	depthToRatio = 1e-4
+	depthToRatio = 1e-3
 	// depthTries bounds the work for one depth; what is still unknown then is
 	// stated as its error.
 	depthTries = 20000

@@ -37,10 +37,10 @@ func triangles(a, b *bvh.Triangle) touch {
 		}
 	}
 	for i := range 3 {
-		if q, ok := footInside(a[i], b); ok {
+		if q, ok, _ := bvh.Foot(a[i], b); ok {
 			best.offer(a[i], q)
 		}
-		if p, ok := footInside(b[i], a); ok {
+		if p, ok, _ := bvh.Foot(b[i], a); ok {
 			best.offer(p, b[i])
 		}
 	}
@@ -57,21 +57,6 @@ func triangles(a, b *bvh.Triangle) touch {
 func edgesDecide(a, b *bvh.Triangle, i, j int, best *touch) bool {
 	v := best.q.Sub(best.p)
 	return a[(i+2)%3].Sub(best.p).Dot(v) <= 0 && b[(j+2)%3].Sub(best.q).Dot(v) >= 0 && best.distMM2 > 0
-}
-
-// footInside returns where the perpendicular from p meets the inside of the triangle.
-func footInside(p geom.Vec, t *bvh.Triangle) (geom.Vec, bool) {
-	e0, e1, d := t[1].Sub(t[0]), t[2].Sub(t[0]), p.Sub(t[0])
-	n := e0.Cross(e1)
-	n2 := n.LenSqr()
-	if !(n2 > 0) {
-		return geom.Vec{}, false
-	}
-	v, w := d.Cross(e1).Dot(n)/n2, e0.Cross(d).Dot(n)/n2
-	if v < 0 || w < 0 || v+w > 1 {
-		return geom.Vec{}, false
-	}
-	return t[0].Add(e0.Mul(v)).Add(e1.Mul(w)), true
 }
 
 // separates reports whether the slab across the best pair of points, taken as
