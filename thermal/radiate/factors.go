@@ -115,7 +115,7 @@ const (
 // its variance: a factor known by many rays per area hardly moves. The change
 // is F·(λp+λq)/(dp+dq) with one λ per patch and d its rays per area, so that
 // reciprocity stays; the surroundings have no λ of their own. λ is found by
-// Gauss–Seidel passes.
+// Gauss–Seidel passes. Bare numbers: λ counts rays per m².
 func (f *Factors) close() {
 	n := len(f.Away)
 	perM2 := make([]float64, n)

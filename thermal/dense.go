@@ -1,0 +1,83 @@
+package thermal
+
+import (
+	"errors"
+	"math"
+)
+
+// ErrSingular says that a set of equations has no single solution: some node
+// has no heat path at all.
+var ErrSingular = errors.New("singular heat balance")
+
+// Equations is a square set of linear equations, factored in place. Bare
+// numbers: of whatever unit is solved for.
+type Equations struct {
+	n     int
+	rows  [][]float64
+	order []int
+}
+
+// NewEquations returns room for n equations.
+func NewEquations(n int) *Equations {
+	e := &Equations{n: n, rows: make([][]float64, n), order: make([]int, n)}
+	for i := range e.rows {
+		e.rows[i] = make([]float64, n)
+	}
+	return e
+}
+
+// Row returns row i to be filled before Factor. Bare numbers: coefficients.
+func (e *Equations) Row(i int) []float64 { return e.rows[i] }
+
+// Factor splits the matrix into triangles, rows exchanged for the largest
+// pivot. Cost: n³/3.
+func (e *Equations) Factor() error {
+	for i := range e.order {
+		e.order[i] = i
+	}
+	for k := range e.n {
+		best := k
+		for i := k + 1; i < e.n; i++ {
+			if math.Abs(e.rows[i][k]) > math.Abs(e.rows[best][k]) {
+				best = i
+			}
+		}
+		e.rows[k], e.rows[best] = e.rows[best], e.rows[k]
+		e.order[k], e.order[best] = e.order[best], e.order[k]
+		pivot := e.rows[k]
+		if pivot[k] == 0 || math.IsNaN(pivot[k]) {
+			return ErrSingular
+		}
+		for i := k + 1; i < e.n; i++ {
+			row := e.rows[i]
+			if row[k] == 0 {
+				continue
+			}
+			row[k] /= pivot[k]
+			by := row[k]
+			for j := k + 1; j < e.n; j++ {
+				row[j] -= by * pivot[j]
+			}
+		}
+	}
+	return nil
+}
+
+// Solve writes the solution for a right side into out; the two may not be the
+// same slice. Bare numbers: as the equations.
+func (e *Equations) Solve(right, out []float64) {
+	for i := range e.n {
+		sum := right[e.order[i]]
+		for j, l := range e.rows[i][:i] {
+			sum -= l * out[j]
+		}
+		out[i] = sum
+	}
+	for i := e.n - 1; i >= 0; i-- {
+		sum := out[i]
+		for j := i + 1; j < e.n; j++ {
+			sum -= e.rows[i][j] * out[j]
+		}
+		out[i] = sum / e.rows[i][i]
+	}
+}
