@@ -52,9 +52,11 @@ func Between(ctx context.Context, a, b Body, o Options) (Result, error) {
 	}
 	r.GapMM, r.AtLeast = 0, false
 	if o.Overlap {
-		err = r.detail(ctx, s, c, a, b)
+		if err := r.detail(ctx, s, c, a, b); err != nil {
+			return Result{}, err
+		}
 	}
-	return r, err
+	return r, nil
 }
 
 // detail fills in how much two overlapping bodies share.
@@ -93,7 +95,7 @@ func (r *Result) detail(ctx context.Context, s *search, c *contact, a, b Body) e
 func (r *Result) approach(ctx context.Context, a, b Body, o Options) (*search, error) {
 	reachMM := math.Inf(1)
 	if o.EnoughMM > 0 {
-		reachMM = o.EnoughMM
+		reachMM = max(o.EnoughMM, 2*r.ErrorMM) // contacts must be found in any case
 	}
 	toA := bvh.Between(a.Tree, b.Tree, a.Pose, b.Pose)
 	s, _ := nearest(a.Tree, b.Tree, toA, reachMM, every(ctx))
@@ -102,7 +104,7 @@ func (r *Result) approach(ctx context.Context, a, b Body, o Options) (*search, e
 		return nil, ctx.Err()
 	}
 	if !s.found {
-		r.GapMM, r.AtLeast = o.EnoughMM, true
+		r.GapMM, r.AtLeast = reachMM, true
 		return s, nil
 	}
 	r.GapMM = math.Sqrt(s.best.distMM2)

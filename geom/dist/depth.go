@@ -10,11 +10,11 @@ import (
 const (
 	// depthToMM and depthToRatio end the search for the depth once it is known to
 	// the larger of the two. Common practice, no source.
-	depthToMM    = 1e-3
+	depthToMM    = 1e-2
 	depthToRatio = 1e-3
 	// depthTries bounds the work for one depth; what is still unknown then is
 	// stated as its error.
-	depthTries = 20000
+	depthTries = 5000
 )
 
 // deep is a depth known to lie in lowMM .. highMM.

@@ -54,17 +54,22 @@ type trees map[string]*bvh.Tree
 func (c trees) get(t testing.TB, file string) *bvh.Tree {
 	t.Helper()
 	if c[file] == nil {
-		data, err := os.ReadFile(filepath.Join(meshDir, file))
-		if err != nil {
-			t.Fatal(err)
-		}
-		m, err := mesh.ReadSTL(data)
-		if err != nil {
-			t.Fatal(err)
-		}
-		c[file] = bvh.Build(m)
+		c[file] = bvh.Build(readMesh(t, filepath.Join(meshDir, file)))
 	}
 	return c[file]
+}
+
+func readMesh(t testing.TB, path string) *mesh.Mesh {
+	t.Helper()
+	data, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	m, err := mesh.ReadSTL(data)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return m
 }
 
 // poseOf reads the row-major 3×4 matrices of the test data.

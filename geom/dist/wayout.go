@@ -51,7 +51,15 @@ func wayOut(ctx context.Context, a, b Body, exits []geom.Vec) (out geom.Vec, fou
 			return geom.Vec{}, false, t.err
 		}
 	}
-	return best.dir.Mul(min(best.freeMM, math.MaxFloat64)), !math.IsInf(best.freeMM, 1), nil
+	if math.IsInf(best.freeMM, 1) {
+		return geom.Vec{}, false, nil
+	}
+	// Clear of the rounding that could turn the answer of the next check.
+	t := shortening{ctx: ctx, a: a, b: b, dir: best.dir}
+	if roomMM := best.freeMM + 4*errorMM(a, b); t.free(roomMM) {
+		best.freeMM = roomMM
+	}
+	return best.dir.Mul(best.freeMM), true, t.err
 }
 
 // exitWays lists the directions to try, the surest short one first.

@@ -1,0 +1,100 @@
+package dist
+
+import (
+	"context"
+	"encoding/json"
+	"math"
+	"os"
+	"path/filepath"
+	"testing"
+
+	"aftbay/geom/bvh"
+)
+
+// bay returns the posed parts of the demo bay.
+func bay(t testing.TB, dir string) []Body {
+	t.Helper()
+	data, err := os.ReadFile(filepath.Join(dir, "scene.json"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	var f struct {
+		Parts []struct {
+			File   string
+			Pose   [12]float64
+			Closed bool
+		}
+	}
+	if err := json.Unmarshal(data, &f); err != nil {
+		t.Fatal(err)
+	}
+	var out []Body
+	for _, p := range f.Parts {
+		m := readMesh(t, filepath.Join(dir, p.File))
+		out = append(out, Body{Tree: bvh.Build(m), Pose: poseOf(p.Pose), Closed: p.Closed})
+	}
+	return out
+}
+
+// All pairs of the bay: the exact gap, the least gap asked for, and every gap
+// against the one found from the other side.
+func TestBayPairsAgree(t *testing.T) {
+	parts := bay(t, filepath.Join(meshDir, "bay_20k"))
+	for i := 0; i < len(parts); i += 3 {
+		for j := i + 1; j < len(parts); j += 2 {
+			r, err := Between(context.Background(), parts[i], parts[j], Options{})
+			if err != nil {
+				t.Fatal(err)
+			}
+			back, err := Between(context.Background(), parts[j], parts[i], Options{EnoughMM: 25})
+			if err != nil {
+				t.Fatal(err)
+			}
+			if back.Overlap != r.Overlap || back.AtLeast && r.GapMM < back.GapMM ||
+				!back.AtLeast && math.Abs(back.GapMM-r.GapMM) > r.ErrorMM {
+				t.Errorf("parts %d, %d: %+v, from the other side %+v", i, j, r, back)
+			}
+			if !r.Overlap {
+				checkResult(t, parts[i], parts[j], r)
+			}
+		}
+	}
+}
+
+func BenchmarkAllPairs(b *testing.B) {
+	parts := bay(b, benchBay())
+	for _, bench := range []struct {
+		name     string
+		enoughMM float64
+	}{{"exact", 0}, {"enough 25 mm", 25}} {
+		b.Run(bench.name, func(b *testing.B) {
+			b.ReportAllocs()
+			var count bvh.PairCount
+			for b.Loop() {
+				count = bvh.PairCount{}
+				for i := range parts {
+					for j := i + 1; j < len(parts); j++ {
+						reachMM := math.Inf(1)
+						if bench.enoughMM > 0 {
+							reachMM = bench.enoughMM
+						}
+						to := bvh.Between(parts[i].Tree, parts[j].Tree, parts[i].Pose, parts[j].Pose)
+						_, c := nearest(parts[i].Tree, parts[j].Tree, to, reachMM, nil)
+						count.Nodes += c.Nodes
+						count.Leaves += c.Leaves
+					}
+				}
+			}
+			b.ReportMetric(float64(count.Nodes), "nodes/op")
+			b.ReportMetric(float64(count.Leaves), "leaves/op")
+		})
+	}
+}
+
+// benchBay is the bay of the test data, or the folder named by BENCH_BAY.
+func benchBay() string {
+	if dir := os.Getenv("BENCH_BAY"); dir != "" {
+		return dir
+	}
+	return filepath.Join(meshDir, "bay_20k")
+}
