@@ -1,8 +1,11 @@
 package report
 
+// basisTitle heads the section that other pages point to.
+const basisTitle = "Basis: assumptions, gaps, inputs"
+
 // basis prints what the answers rest on and what they leave out.
 func (b *book) basis() {
-	b.chapter("Basis: assumptions, gaps, inputs", "")
+	b.chapter(basisTitle, "")
 	b.sub("Assumptions")
 	b.bullets(b.m.Assumptions, "None was written down.")
 	b.sub("Not checked, and why")

@@ -133,6 +133,7 @@ func (b *book) summary() {
 		b.paragraph(styleSmall, "Heat figures: "+Estimate)
 	}
 	b.counts()
+	b.leftOut()
 	b.sub("Frame, units and states")
 	b.paragraph(styleBody, b.m.Axes)
 	b.paragraph(styleBody, b.m.Units)
@@ -147,6 +148,18 @@ func (b *book) summary() {
 	b.paragraph(styleSmall, "Verdicts, worst first: overlap (solids share space), short (clearance below what is required), "+
 		"over (above the limit), close (met with little to spare), ok, no rule (nothing says what is required). "+
 		"A requirement marked “"+HabitBadge+"” rests on trade habit alone.")
+}
+
+// leftOut says how much was not judged, and where the reasons stand.
+func (b *book) leftOut() {
+	page := unknown // known from the second pass on
+	for _, e := range b.before {
+		if e.Title == basisTitle {
+			page = fmt.Sprint(e.Page)
+		}
+	}
+	b.paragraph(styleBody, fmt.Sprintf("Not checked (pairs or questions): %d. Joined by intent and so not checked (pairs): %d. Reasons on page %s.",
+		len(missing(b.m))+len(b.m.Unchecked), len(b.m.Joined), page))
 }
 
 // counts prints how many findings have which verdict in which state.

@@ -19,14 +19,16 @@ func (b *book) failing() {
 	}
 	b.chapter("Findings that fail", "")
 	var rows [][]cell
+	links := make([]int, len(list)) // from the list to the pages
 	for i, f := range list {
+		links[i] = b.pdf.AddLink()
 		page := unknown // known from the second pass on
 		if i < len(b.failBefore) {
 			page = strconv.Itoa(b.failBefore[i])
 		}
 		rows = append(rows, []cell{
-			strong(f.ID), text(f.Title()), text(f.State), strong(gapText(f)), text(shown(f.RequiredMM, gapDecimals)),
-			strong(shown(f.MarginMM, gapDecimals)), judged(f.Verdict), text(f.Owner), text(f.Due), text(f.Decision), text(page),
+			linked(strong(f.ID), links[i]), linked(text(f.Title()), links[i]), text(f.State), strong(gapText(f)), text(shown(f.RequiredMM, gapDecimals)),
+			strong(shown(f.MarginMM, gapDecimals)), judged(f.Verdict), text(f.Owner), text(f.Due), text(f.Decision), linked(text(page), links[i]),
 		})
 	}
 	number := func(head string) column { return column{head: head, align: right, widthMM: 18} }
@@ -41,10 +43,11 @@ func (b *book) failing() {
 		{head: "Decision", widthMM: 17},
 		{head: "Page", align: right, widthMM: 12},
 	}, rows)
-	for _, f := range list {
+	for i, f := range list {
 		b.full()
 		b.note = ""
 		b.newPage()
+		b.pdf.SetLink(links[i], 0, b.pdf.PageNo())
 		b.failPages = append(b.failPages, b.pdf.PageNo())
 		b.enter(joinNonEmpty(" ", f.ID, f.Title()), 1)
 		b.findingPage(f)

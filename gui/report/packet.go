@@ -22,7 +22,11 @@ func WritePacket(dir string, m *Model) ([]string, error) {
 	if err := Check(m); err != nil {
 		return nil, err
 	}
-	files := packetFiles(m)
+	encode, err := encodeAll(m)
+	if err != nil {
+		return nil, fmt.Errorf("packet: %w", err)
+	}
+	files := packetFiles(m, encode)
 	var staged []string
 	defer func() {
 		for _, temp := range staged {
@@ -47,8 +51,7 @@ func WritePacket(dir string, m *Model) ([]string, error) {
 }
 
 // packetFiles lists the files of a packet in the order they are returned.
-func packetFiles(m *Model) []packetFile {
-	encode := once()
+func packetFiles(m *Model, encode encoder) []packetFile {
 	files := []packetFile{
 		{"report.pdf", func(w io.Writer) error { return writePDF(w, m, PDFOptions{}, encode) }},
 		{"findings.csv", func(w io.Writer) error { return WriteCSV(w, m) }},

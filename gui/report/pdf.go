@@ -37,7 +37,11 @@ func WritePDF(w io.Writer, m *Model, o PDFOptions) error {
 	if err := Check(m); err != nil {
 		return err
 	}
-	return writePDF(w, m, o, encodePNG)
+	encode, err := encodeAll(m)
+	if err != nil {
+		return fmt.Errorf("pdf: %w", err)
+	}
+	return writePDF(w, m, o, encode)
 }
 
 // writePDF lays out until the page numbers in the contents hold, then once more

@@ -258,6 +258,18 @@ func TestPagesAreNumberedAndContentsAreRight(t *testing.T) {
 			t.Errorf("page %d lacks %q", i+1, want)
 		}
 	}
+	repeated := 0
+	for i, p := range pages {
+		if strings.HasPrefix(strings.TrimSpace(p), "All findings") {
+			repeated++
+			if !strings.Contains(p, "Owner, due") || !strings.Contains(p, "Live gap") {
+				t.Errorf("page %d of the findings table lacks the heads", i+1)
+			}
+		}
+	}
+	if repeated < 10 {
+		t.Errorf("the findings table fills only %d pages", repeated)
+	}
 	line := regexp.MustCompile(`(Summary by question|Findings that fail|All findings|How low can it go\?|Can the driver see\?|` +
 		`What gets hot\?|Where can it be mounted\?|What changed\?|Basis: assumptions, gaps, inputs|Sources|Cautions) {2,}(\d+)`)
 	found := line.FindAllStringSubmatch(pages[0], -1)

@@ -2,32 +2,42 @@ package report
 
 import (
 	"bytes"
+	"context"
 	"encoding/gob"
 	"fmt"
 	"image"
 	"image/color"
 	"image/draw"
 	"image/png"
+	"slices"
 
 	"codeberg.org/go-pdf/fpdf"
+
+	"aftbay/geom"
 )
 
 // encoder turns a picture into the bytes of a PNG.
 type encoder func(p *Picture) ([]byte, error)
 
-// once returns an encoder that does each picture a single time.
-func once() encoder {
-	done := map[*Picture][]byte{}
-	return func(p *Picture) ([]byte, error) {
-		if data, ok := done[p]; ok {
-			return data, nil
-		}
-		data, err := encodePNG(p)
-		if err == nil {
-			done[p] = data
-		}
-		return data, err
+// encodeAll encodes the pictures of m side by side and returns an encoder that
+// hands them out.
+func encodeAll(m *Model) (encoder, error) {
+	all := pictures(m)
+	data := make([][]byte, len(all))
+	err := geom.Each(context.Background(), 0, len(all), nil, func(i int) (err error) {
+		data[i], err = encodePNG(all[i])
+		return err
+	})
+	if err != nil {
+		return nil, err
 	}
+	return func(p *Picture) ([]byte, error) {
+		i := slices.Index(all, p)
+		if i < 0 {
+			return nil, fmt.Errorf("picture %q: is not listed among the pictures of the model", p.Name)
+		}
+		return data[i], nil
+	}, nil
 }
 
 // encodePNG returns the picture as an opaque PNG on white. The same image gives

@@ -10,6 +10,7 @@ type span struct {
 // cell is what stands in one field of a table.
 type cell struct {
 	spans []span
+	link  int           // leads to another page, where not 0
 	draw  func(f frame) // drawn in the first line's height instead of text
 }
 
@@ -49,6 +50,12 @@ func judged(v Verdict) cell {
 	return cell{spans: []span{{style: styleCellB, text: string(v), mark: v}}}
 }
 
+// linked is the cell with a link.
+func linked(c cell, link int) cell {
+	c.link = link
+	return c
+}
+
 // stacked is a cell of several spans; empty ones are left out.
 func stacked(spans ...span) cell {
 	var c cell
@@ -66,6 +73,7 @@ type cellLine struct {
 	text  string
 	mark  Verdict
 	inMM  float64 // left of the text, for the mark
+	link  int
 	draw  func(f frame)
 }
 
@@ -177,7 +185,7 @@ func (b *book) rowLines(columns []column, widthsMM []float64, row []cell) [][]ce
 				in = markMM + markGap
 			}
 			for j, l := range b.wrap(s.style, widthsMM[i]-2*padXMM-columns[i].endMM-in, s.text) {
-				line := cellLine{style: s.style, text: l, inMM: in}
+				line := cellLine{style: s.style, text: l, inMM: in, link: c.link}
 				if j == 0 {
 					line.mark = s.mark
 				}
@@ -220,6 +228,9 @@ func (b *book) cellLine(l cellLine, f frame, a align) {
 		b.sign(l.mark, point{f.XMM + markMM/2, f.YMM + 0.58*l.style.sizeMM}, markMM)
 	}
 	b.line(l.style, point{f.XMM + l.inMM, f.YMM}, f.WMM-l.inMM, a, l.text)
+	if l.link != 0 {
+		b.pdf.Link(f.XMM, f.YMM, f.WMM, f.HMM, l.link)
+	}
 }
 
 // tallestMM returns the height of the highest cell.
