@@ -60,7 +60,7 @@ func (p *painter) planeDepth() func(xPx, yPx float64) (nearness float64) {
 			return 0
 		}
 		at := v.place(from.Add(dir.Mul(along)))
-		if at[2] < v.nearMM {
+		if !(at[2] >= v.nearMM) {
 			return 0
 		}
 		_, _, nearness := v.pixel(at)
@@ -125,7 +125,7 @@ func (p *painter) capItem(i int, plane func(xPx, yPx float64) float64) {
 			}
 			f.buf.wind[k] = 0
 			z := float32(plane(float64(x)+0.5, float64(y)+0.5))
-			if z <= 0 || math.Float32bits(z) < uint32(f.buf.vis[k]>>32) {
+			if !(z > 0) || math.Float32bits(z) < uint32(f.buf.vis[k]>>32) {
 				continue
 			}
 			if old := int(uint32(f.buf.vis[k])) - 1; old >= total {

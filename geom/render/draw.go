@@ -29,6 +29,7 @@ func Draw(ctx context.Context, s Scene, c Camera, o Options, wPx, hPx int) (*Fra
 		return nil, err
 	}
 	p.resolve()
+	p.soften()
 	p.addLines()
 	p.average()
 	p.addOverlay()
@@ -165,12 +166,12 @@ func (p *painter) projectRun(c chunk) {
 		if p.o.Cut != nil && p.o.Cut.beyondMM(it.Pose.Point(part)) > 0 {
 			reason = outCut
 		}
-		if at[2] < v.nearMM {
+		if !(at[2] >= v.nearMM) { // so that NaN counts as not to be drawn
 			out[i] = corner{out: reason | outNear}
 			continue
 		}
 		xPx, yPx, z := v.pixel(at)
-		if max(xPx, -xPx, yPx, -yPx) > guardPx {
+		if !(max(xPx, -xPx, yPx, -yPx) <= guardPx) {
 			out[i] = corner{out: reason | outGuard}
 			continue
 		}

@@ -48,7 +48,7 @@ func goldens(t *testing.T) []golden {
 	corner := NewCamera().FitPoints(plain.Corners(), 240, 180)
 	return []golden{
 		{"bay_light", plain, corner, Options{Triad: true, Ground: &Ground{}, TextPx: 9}},
-		{"bay_dark", plain, corner.Look(ViewTop), Options{Dark: true, Triad: true, Supersample: 2, TextPx: 9}},
+		{"bay_dark", plain, corner.Look(ViewTop), Options{Dark: true, Triad: true, Supersample: 2, Soft: true, TextPx: 9}},
 		{"everything", everything, c, all},
 		{"cut", solids, near, Options{Supersample: 2, TextPx: 10, Cut: &Cut{Normal: geom.Vec{1, 0, 0}}}},
 		{"parallel", solids, flat, Options{TextPx: 10, Dark: true}},

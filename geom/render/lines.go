@@ -27,7 +27,7 @@ type screenPoint struct{ xPx, yPx, nearness float64 }
 func (p *painter) onSamples(a, b geom.Vec, cut bool) (from, to screenPoint, ok bool) {
 	v := &p.f.view
 	va, vb, ok := v.clippedSegment(p.clipPoint(a), p.clipPoint(b), cut && p.o.Cut != nil)
-	if !ok {
+	if !ok || !geom.IsFinite(va) || !geom.IsFinite(vb) {
 		return from, to, false
 	}
 	from.xPx, from.yPx, from.nearness = v.pixel(va)
@@ -56,7 +56,7 @@ func (p *painter) line2(l *line, y0, y1 int) {
 		a, b = b, a
 	}
 	run := b.xPx - a.xPx
-	if run < 1e-9 || b.xPx < loAlong || a.xPx > hiAlong {
+	if !(run >= 1e-9) || b.xPx < loAlong || a.xPx > hiAlong {
 		return
 	}
 	slope, dz := (b.yPx-a.yPx)/run, (b.nearness-a.nearness)/run
@@ -77,7 +77,7 @@ func (p *painter) line2(l *line, y0, y1 int) {
 		if to > hiAcross {
 			to = hiAcross
 		}
-		if from >= to {
+		if !(from < to) {
 			continue
 		}
 		z := uint64(math.Float32bits(float32(a.nearness+dz*mid)))<<32 | 0xffffffff

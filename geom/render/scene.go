@@ -41,6 +41,7 @@ type Options struct {
 	Workers     int // 0: one per processor, four at most
 	Supersample int // n×n samples a pixel, 1 to 4; 0 means 1
 	Dark        bool
+	Soft        bool // creases and gaps darkened: for still pictures
 	NoEdges     bool
 	NoOutlines  bool
 	Triad       bool // small axes in the lower left corner

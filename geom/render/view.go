@@ -76,7 +76,7 @@ func (v *view) ray(xPx, yPx float64) (from, dir geom.Vec) {
 // project returns the pixel of a vehicle point; ok is false in front of nearMM.
 func (v *view) project(p geom.Vec) (xPx, yPx, nearness float64, ok bool) {
 	at := v.place(p)
-	if at[2] < v.nearMM {
+	if !(at[2] >= v.nearMM) || !geom.IsFinite(at) {
 		return 0, 0, 0, false
 	}
 	xPx, yPx, nearness = v.pixel(at)

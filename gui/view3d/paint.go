@@ -119,7 +119,7 @@ func (v *View) startFine() {
 	ctx, stop := context.WithCancel(context.Background())
 	p.stop = stop
 	turn, wPx, hPx, scene, cam, o := p.turn, p.wPx, p.hPx, v.scene, v.cam, v.options
-	o.Supersample, o.TextPx, o.Workers = 2, letterSize*p.scale, 1
+	o.Supersample, o.Soft, o.TextPx, o.Workers = 2, true, letterSize*p.scale, 1
 	o.Reuse, p.fine = p.fine, nil
 	rest, onMain := seconds(p.restS), p.onMain
 	p.beside(func() {
