@@ -7,11 +7,10 @@
 // Units: millimetres, °C and K margins in the fields that say so; lengths on
 // the page are millimetres too. Frame: the vehicle axes of package geom.
 //
-// Method: the PDF is laid out twice. The first pass counts pages and notes where
-// each section starts, the second prints them with their numbers. Every writer
-// takes its numbers from the same formatting functions, so that the paper and
-// the table can't differ. The same model gives the same bytes: the date is the
-// model's own, nothing asks the clock.
+// Method: the PDF is laid out without pictures until the page numbers hold, then
+// once more in full. Every writer takes its numbers from the same formatting
+// functions, so that the paper and the table can't differ. The same model gives
+// the same bytes: the date is the model's own, nothing asks the clock.
 //
 // Limits: text is set in the Go fonts (Latin, Greek, Cyrillic); a sign they lack
 // prints as □. Left-to-right text only.
