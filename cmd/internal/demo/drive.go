@@ -46,9 +46,9 @@ func (c *car) drive() {
 // tall and on its own beside the engine in the earlier one.
 func (c *car) oil() {
 	if c.variant == BrambleA {
-		tank := rod(geom.Vec{1592, -420, 236}, geom.Vec{1592, -420, 939}, 84)
+		tank := rod(geom.Vec{1582, -432, 236}, geom.Vec{1582, -432, 939}, 84)
 		c.oilTank(of(c.add("oil tank", "oil tank", "", tank), sheet, 16))
-		c.hose("oil hose feed", 13, []geom.Vec{{1600, -352, 262}, {1588, -200, 262}, {1612, -90, 230}}, "", "sump", "oil tank")
+		c.hose("oil hose feed", 13, []geom.Vec{{1600, -352, 262}, {1588, -200, 262}, {1612, -90, 230}}, "", "sump", "oil tank", "block", "timing cover")
 		c.hose("oil hose return", 13, []geom.Vec{{1560, -110, 505}, {1516, -110, 505}, {1516, -300, 590}, {1570, -400, 630}}, "", "timing cover", "oil tank")
 		return
 	}
@@ -57,11 +57,11 @@ func (c *car) oil() {
 	c.join("oil tank", "transaxle")
 	// The low sweep past the subframe side is what the packaging forgot.
 	c.hose("oil hose feed", 13, []geom.Vec{
-		{2250, -150, 520}, {2190, -240, 480}, {2100, -262, 330}, {1970, -262, 244}, {1860, -270, 218}, {1770, -256, 240}, {1700, -110, 232},
-	}, powertrain, "oil tank", "sump")
+		{2250, -150, 520}, {2190, -240, 480}, {2100, -262, 330}, {1970, -262, 244}, {1860, -271, 217}, {1770, -256, 240}, {1700, -110, 232},
+	}, "", "oil tank", "sump", "block")
 	c.hose("oil hose return", 13, []geom.Vec{
 		{1900, 110, 228}, {1970, 205, 240}, {2100, 250, 330}, {2195, 245, 480}, {2250, 150, 560},
-	}, powertrain, "oil tank", "sump")
+	}, "", "oil tank", "sump", "block")
 }
 
 func (c *car) oilTank(p *layout.Part) {
@@ -94,7 +94,7 @@ func (c *car) fuel() {
 	c.join("fuel rail left", "runner 1", "runner 2", "runner 3")
 	c.join("fuel rail right", "runner 4", "runner 5", "runner 6")
 	line := c.tube("fuel line", bent{6, 20, []geom.Vec{{1410, 180, 460}, {1410, 180, 620}, {1530, 168, 690}, {1655, 92, 690}}})
-	p := of(c.add("fuel line", "fuel", "", line), rubber, 0.3)
+	p := of(c.add("fuel line", "fuel", powertrain, line), rubber, 0.3)
 	stands(p, 100, 125, "fuel hose R6/R7: from memory, enter the maker's figure")
 	c.join("fuel line", "fuel tank", "fuel rail right", "firewall")
 }

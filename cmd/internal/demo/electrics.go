@@ -70,6 +70,6 @@ func (c *car) harness() {
 	coils := c.tube("coil harness", bent{7, 42, []geom.Vec{{1950, -180, 757}, {1596, -180, 757}, {1596, 180, 757}, {1950, 180, 757}}})
 	stands(of(c.add("coil harness", "harness", powertrain, coils), copper, 0.5), 150, 175, "cable class D, ISO 6722-1 / ISO 19642")
 	main := c.tube("main harness", bent{9, 90, []geom.Vec{{1466, -118, 800}, {2060, -118, 800}, {2135, -40, 490}}})
-	stands(of(c.add("main harness", "harness", "", main), copper, 2.4), 125, 150, "cable class C, ISO 6722-1 / ISO 19642")
+	stands(of(c.add("main harness", "harness", powertrain, main), copper, 2.4), 125, 150, "cable class C, ISO 6722-1 / ISO 19642")
 	c.join("main harness", "firewall", "bell housing")
 }

@@ -107,7 +107,7 @@ func (c *car) engine() {
 func (c *car) sump() {
 	outline := []point2{{blockFromMM, 260}, {blockToMM - 5, 260}, {blockToMM - 5, 192}, {1990, 188}, {1620, 188}, {blockFromMM, 200}}
 	if c.variant == BrambleA {
-		outline = []point2{{blockFromMM, 260}, {blockToMM - 5, 260}, {blockToMM - 5, 200}, {1960, 160}, {1660, 160}, {blockFromMM, 200}}
+		outline = []point2{{blockFromMM, 260}, {blockToMM - 5, 260}, {blockToMM - 5, 200}, {1960, 152}, {1660, 152}, {blockFromMM, 200}}
 	}
 	held(of(c.add("sump", "engine", powertrain, prism(axisY, -122, 122, outline)), casting, 7), 115)
 	c.join("sump", "block", "bell housing")

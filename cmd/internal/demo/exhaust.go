@@ -79,7 +79,7 @@ func up(b bank) manifold {
 // housing.
 func down(b bank) manifold {
 	const third = 2 * math.Pi / 3
-	m := manifold{bank: b, mouth: b.at(2080, 302, 322), dir: b.at(130, -38, 0), slots: [3]float64{-math.Pi / 6, math.Pi/2 + third, math.Pi / 2}}
+	m := manifold{bank: b, mouth: b.at(2035, 302, 322), dir: b.at(130, -38, 0), slots: [3]float64{-math.Pi / 6, math.Pi/2 + third, math.Pi / 2}}
 	for i, cyl := range b.cylinders() {
 		end := m.slot(i)
 		m.runs[i] = []geom.Vec{{cyl.xMM + 12, end[1], end[2]}, end.Add(geom.Vec{8, 0, 0})}
@@ -126,8 +126,12 @@ func (c *car) silence(m manifold) {
 
 	cat := "catalyst " + m.name
 	start := collectorEnd.Sub(along.Mul(4))
-	end := start.Add(geom.Vec{240, 0, 0})
-	p = c.add(cat, "exhaust", powertrain, turned(start, geom.Vec{1, 0, 0}, []point2{{0, 0}, {0, 30}, {10, 31}, {50, 57}, {190, 57}, {230, 31}, {240, 30}, {240, 0}}, roundSides))
+	l := 240.0
+	if c.variant == BrambleA {
+		l = 188 // room to climb over the half-shaft
+	}
+	end := start.Add(geom.Vec{l, 0, 0})
+	p = c.add(cat, "exhaust", powertrain, turned(start, geom.Vec{1, 0, 0}, []point2{{0, 0}, {0, 30}, {10, 31}, {50, 57}, {l - 50, 57}, {l - 10, 31}, {l, 30}, {l, 0}}, roundSides))
 	of(p, stainless, 4.2)
 	c.heldAlong(p, start, end, shellDegC, shellEndDegC)
 	grows(p, anchor, shellDegC)
@@ -136,7 +140,7 @@ func (c *car) silence(m manifold) {
 	pipe := "exhaust pipe " + m.name
 	points := []geom.Vec{end.Sub(geom.Vec{6, 0, 0}), end.Add(geom.Vec{70, 0, 0}), m.at(2730, 225, 630), m.at(2835, 225, mufflerZMM)}
 	if c.variant == BrambleA { // over the half-shaft, between it and the side of the transaxle
-		points = []geom.Vec{end.Sub(geom.Vec{6, 0, 0}), end.Add(geom.Vec{38, 0, 0}), m.at(2495, 300, 442), m.at(2640, 300, 442), m.at(2760, 225, 442), m.at(2835, 225, c.mufflerZ())}
+		points = []geom.Vec{end.Sub(geom.Vec{6, 0, 0}), end.Add(geom.Vec{26, 0, 0}), m.at(2438, 300, 476), m.at(2640, 300, 476), m.at(2760, 225, 440), m.at(2835, 225, c.mufflerZ())}
 	}
 	p = c.add(pipe, "exhaust", powertrain, c.tube(pipe, bent{26, 38, points}))
 	of(p, stainless, 1.8)
@@ -173,9 +177,9 @@ func (c *car) muffler() {
 func (c *car) shield() {
 	axis, from := point2{376, 700}, 2262.0
 	if c.variant == BrambleA {
-		axis, from = point2{264, 322}, 2222.0
+		axis, from = point2{264, 322}, 2175.0
 	}
-	m := halfPipe(from, from+215, axis, 86, 100*math.Pi/180, 250*math.Pi/180)
+	m := halfPipe(from, from+165, axis, 86, 100*math.Pi/180, 250*math.Pi/180)
 	p := of(c.add("heat shield", "shield", powertrain, m), foil, 0.5)
 	p.InnerEmissivity = new(0.15)
 	p.Notes = "Aluminium foil shield in service, emissivity 0.08-0.35, typical 0.15: common practice, no source."

@@ -19,7 +19,7 @@ func (c *car) running() {
 		c.suspension(s)
 		c.subframe(s)
 	}
-	c.bar("subframe cross front", 22, geom.Vec{1545, -300, 200}, geom.Vec{1545, 300, 200})
+	c.bar("subframe cross front", 22, geom.Vec{1545, -300, 172}, geom.Vec{1545, 300, 172})
 	c.bar("subframe cross rear", 22, geom.Vec{2840, -300, 200}, geom.Vec{2840, 300, 200})
 }
 
@@ -47,7 +47,7 @@ func (c *car) suspension(s side) {
 		from, to geom.Vec
 		on       string
 	}{
-		{"lower link front", s.at(2320, 318, 204), s.at(2518, 690, 205), "subframe side"},
+		{"lower link front", s.at(2288, 318, 204), s.at(2518, 690, 205), "subframe side"},
 		{"lower link rear", s.at(2770, 318, 204), s.at(2588, 690, 205), "subframe side"},
 		{"toe link", s.at(2405, 312, 222), s.at(2507, 690, 258), "subframe side"},
 		{"upper link", s.at(2428, 474, 482), s.at(2540, 690, 436), "subframe brace"},
