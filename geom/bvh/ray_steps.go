@@ -4,59 +4,56 @@ import "math"
 
 // waiting is a node put aside by a ray walk.
 type waiting struct {
-	node   int32
-	nearMM float32 // from the moved start
+	node int32
+	near int32 // where the ray enters its box, see slab
 }
 
 // first finds the nearest hit, or any hit when s.any is set.
-//
-// Long on purpose: the slab test of both children and the choice between them
-// stay in one loop, so that they live in registers.
 func (s *shot) first(t *Tree) {
 	var stack [maxDepth + 2]waiting
 	top := 0
 	at := int32(0)
 	reach := s.reach()
+	nodes := t.nodes
 	for {
-		n := &t.nodes[at]
-		if n.count > 0 {
-			if s.leaf(t, n) {
-				if s.any {
-					return
-				}
-				reach = s.reach()
-			}
-		} else {
-			kids := t.nodes[n.at : n.at+2 : n.at+2]
-			l, r := &kids[0], &kids[1]
-			lNear, lFar := s.slab(l)
-			rNear, rFar := s.slab(r)
-			lFar, rFar = min(lFar, reach), min(rFar, reach)
-			goLeft, goRight := lNear <= lFar, rNear <= rFar
-			switch {
-			case goLeft && goRight:
-				at = n.at
-				put := waiting{n.at + 1, rNear}
-				if rNear < lNear {
-					at, put = n.at+1, waiting{n.at, lNear}
+		n := &nodes[at]
+		if n.count == 0 {
+			kid := n.at
+			pair := (*[2]node)(nodes[kid:])
+			leftNear, leftFar := s.slab(&pair[0])
+			rightNear, rightFar := s.slab(&pair[1])
+			goLeft := leftNear <= min(leftFar, reach)
+			goRight := rightNear <= min(rightFar, reach)
+			if goLeft && goRight {
+				at = kid
+				put := waiting{kid + 1, rightNear}
+				if rightNear < leftNear {
+					at, put = kid+1, waiting{kid, leftNear}
 				}
 				stack[top] = put
 				top++
 				continue
-			case goLeft:
-				at = n.at
-				continue
-			case goRight:
-				at = n.at + 1
+			}
+			if goLeft {
+				at = kid
 				continue
 			}
+			if goRight {
+				at = kid + 1
+				continue
+			}
+		} else if s.leaf(t, n) {
+			if s.any {
+				return
+			}
+			reach = s.reach()
 		}
 		for {
 			if top == 0 {
 				return
 			}
 			top--
-			if stack[top].nearMM <= reach {
+			if stack[top].near <= reach {
 				at = stack[top].node
 				break
 			}
@@ -64,14 +61,20 @@ func (s *shot) first(t *Tree) {
 	}
 }
 
-// reach returns how far, from the moved start, boxes still matter.
-func (s *shot) reach() float32 {
-	return float32((s.farMM-s.startMM)*(1+slabSlack)) + math.SmallestNonzeroFloat32
+// reach returns how far, from the moved start, boxes still matter, as slab counts.
+func (s *shot) reach() int32 {
+	return int32(math.Float32bits(float32(max(0, s.farMM-s.startMM)))) + slabUlps
 }
 
+// slabUlps is slabSlack in units of the last place of a float32, or more.
+const slabUlps = 16
+
 // slab returns where the ray enters and leaves the box of n, from the moved
-// start; it misses when the first exceeds the second.
-func (s *shot) slab(n *node) (enter, leave float32) {
+// start; it misses when the first exceeds the second. Both are the bits of
+// float32 numbers read as whole ones, which puts numbers from 0 up in the same
+// order and all negative ones below; the least and largest of whole numbers cost
+// no branch.
+func (s *shot) slab(n *node) (enter, leave int32) {
 	x0, x1 := (n.lo[0]-s.lo[0])*s.inv[0], (n.hi[0]-s.hi[0])*s.inv[0]
 	if s.inv[0] < 0 {
 		x0, x1 = x1, x0
@@ -84,8 +87,11 @@ func (s *shot) slab(n *node) (enter, leave float32) {
 	if s.inv[2] < 0 {
 		z0, z1 = z1, z0
 	}
-	return max(x0, y0, z0, 0), min(x1, y1, z1) * (1 + slabSlack)
+	enter = max(bits(x0), bits(y0), bits(z0), 0)
+	return enter, min(bits(x1), bits(y1), bits(z1)) + slabUlps
 }
+
+func bits(x float32) int32 { return int32(math.Float32bits(x)) }
 
 // leaf tests the triangles of a leaf; true when the nearest hit moved closer.
 func (s *shot) leaf(t *Tree, n *node) bool {

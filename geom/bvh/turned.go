@@ -24,9 +24,9 @@ const directLimit = 4096
 
 // moments are the sums a principal-axes fit needs, additive over triangles.
 type moments struct {
-	areaMM2 float64
-	first   geom.Vec   // area-weighted sum of points
-	second  [6]float64 // mm4: area-weighted sum of xx, yy, zz, xy, yz, zx
+	areaMM2   float64
+	first     geom.Vec   // area-weighted sum of points
+	secondMM4 [6]float64 // area-weighted sum of xx, yy, zz, xy, yz, zx
 }
 
 // turn returns the oriented box of every node.
@@ -175,8 +175,8 @@ const nonOrthogonal = 1e-6
 func (m *moments) add(o moments) {
 	m.areaMM2 += o.areaMM2
 	m.first = m.first.Add(o.first)
-	for k := range m.second {
-		m.second[k] += o.second[k]
+	for k := range m.secondMM4 {
+		m.secondMM4[k] += o.secondMM4[k]
 	}
 }
 
@@ -190,11 +190,11 @@ func triangleMoments(t *Triangle) moments {
 	for k := range 3 {
 		l := (k + 1) % 3
 		for _, p := range t {
-			m.second[k] += areaMM2 / 12 * p[k] * p[k]
-			m.second[3+k] += areaMM2 / 12 * p[k] * p[l]
+			m.secondMM4[k] += areaMM2 / 12 * p[k] * p[k]
+			m.secondMM4[3+k] += areaMM2 / 12 * p[k] * p[l]
 		}
-		m.second[k] += areaMM2 * 9 / 12 * mid[k] * mid[k]
-		m.second[3+k] += areaMM2 * 9 / 12 * mid[k] * mid[l]
+		m.secondMM4[k] += areaMM2 * 9 / 12 * mid[k] * mid[k]
+		m.secondMM4[3+k] += areaMM2 * 9 / 12 * mid[k] * mid[l]
 	}
 	return m
 }
@@ -209,8 +209,8 @@ func (m *moments) axes() [3]geom.Vec {
 	var s mgl64.Mat3
 	for k := range 3 {
 		l := (k + 1) % 3
-		s.Set(k, k, m.second[k]/m.areaMM2-mid[k]*mid[k])
-		cross := m.second[3+k]/m.areaMM2 - mid[k]*mid[l]
+		s.Set(k, k, m.secondMM4[k]/m.areaMM2-mid[k]*mid[k])
+		cross := m.secondMM4[3+k]/m.areaMM2 - mid[k]*mid[l]
 		s.Set(k, l, cross)
 		s.Set(l, k, cross)
 	}

@@ -93,7 +93,9 @@ func crossExact(a, b, c, d geom.Vec, l, m int) int {
 }
 
 // integers returns the numbers times one common power of two, exactly.
-func integers(xs ...float64) []*big.Int { //nolint:unparam
+//
+// Bare numbers: it serves any quantity.
+func integers(xs ...float64) []*big.Int {
 	lowest := math.MaxInt
 	frac, exp := make([]int64, len(xs)), make([]int, len(xs))
 	for i, x := range xs {
@@ -113,6 +115,7 @@ func integers(xs ...float64) []*big.Int { //nolint:unparam
 	return out
 }
 
+// sign returns -1, 0 or 1. Bare numbers: it serves any quantity.
 func sign(x float64) int {
 	switch {
 	case x > 0:
