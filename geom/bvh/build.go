@@ -67,8 +67,12 @@ func (b *builder) split(at, from, to, depth int) {
 	b.tree.depth = max(b.tree.depth, depth)
 	box, mids := geom.EmptyBox(), geom.EmptyBox()
 	for _, i := range b.order[from:to] {
-		box = union(box, b.boxes[i])
-		mids = mids.Grow(b.boxes[i].Center())
+		o := &b.boxes[i]
+		for k := range 3 {
+			box.Min[k], box.Max[k] = min(box.Min[k], o.Min[k]), max(box.Max[k], o.Max[k])
+			mid := 0.5 * (o.Min[k] + o.Max[k])
+			mids.Min[k], mids.Max[k] = min(mids.Min[k], mid), max(mids.Max[k], mid)
+		}
 	}
 	n := node{lo: down(box.Min), hi: up(box.Max), at: int32(from), count: int32(to - from)}
 	cut := b.cut(from, to, depth, box, mids)
@@ -93,8 +97,8 @@ func (b *builder) cut(from, to, depth int, box, mids geom.Box) int {
 	}
 	p := b.plan(from, to, mids)
 	leafCost := float64(n)
-	if p.bin > 0 && depth < sahDepth {
-		if area := halfAreaMM2(box); n > maxLeaf || walkCost+p.costMM2/area < leafCost {
+	if p.cut > 0 && depth < sahDepth {
+		if area := halfAreaMM2(&box); n > maxLeaf || walkCost+p.costMM2/area < leafCost {
 			return b.partition(from, to, mids, p)
 		}
 		return from
@@ -107,55 +111,68 @@ func (b *builder) cut(from, to, depth int, box, mids geom.Box) int {
 
 // plan is the cheapest way found to cut a node in two.
 type plan struct {
-	axis, bin int     // triangles in bins below bin go first; 0: no cut found
+	axis, cut int     // triangles in bins below cut go first; 0: no cut found
+	bins      int     // number of bins the node was sliced into
 	costMM2   float64 // sum of child area times triangles
 }
 
 // plan finds the cheapest cut over all axes and bins.
 func (b *builder) plan(from, to int, mids geom.Box) plan {
-	best := plan{costMM2: math.Inf(1)}
+	best := plan{costMM2: math.Inf(1), bins: min(bins, to-from)}
 	for axis := range 3 {
 		if !(mids.Max[axis] > mids.Min[axis]) {
 			continue
 		}
-		var count [bins]int
-		var box [bins]geom.Box
-		for k := range box {
-			box[k] = geom.EmptyBox()
+		var all [bins]bin
+		for k := range all {
+			all[k].box = geom.EmptyBox()
 		}
 		for _, i := range b.order[from:to] {
-			k := binOf(b.boxes[i], mids, axis)
-			count[k]++
-			box[k] = union(box[k], b.boxes[i])
+			k := &all[binOf(&b.boxes[i], &mids, axis, best.bins)]
+			k.count++
+			k.box = union(k.box, b.boxes[i])
 		}
-		if p := sweep(&count, &box); p.bin > 0 && p.costMM2 < best.costMM2 {
-			best = plan{axis: axis, bin: p.bin, costMM2: p.costMM2}
+		if cut, costMM2 := sweep(all[:best.bins]); costMM2 < best.costMM2 {
+			best.axis, best.cut, best.costMM2 = axis, cut, costMM2
 		}
 	}
 	return best
 }
 
-// sweep returns the cheapest cut between the bins of one axis.
-func sweep(count *[bins]int, box *[bins]geom.Box) plan {
-	var right [bins]float64 // right[k]: cost of bins k and above, mm2
+// bin is what lies in one slice of a node.
+type bin struct {
+	box   geom.Box
+	count int
+}
+
+// sweep returns the cheapest cut between bins; infinite when there is none.
+func sweep(all []bin) (cut int, costMM2 float64) {
+	var rightMM2 [bins]float64 // rightMM2[k]: cost of bins k and above
 	acc, n := geom.EmptyBox(), 0
-	for k := bins - 1; k > 0; k-- {
-		acc, n = union(acc, box[k]), n+count[k]
-		right[k] = float64(n) * halfAreaMM2(acc)
+	for k := len(all) - 1; k > 0; k-- {
+		if all[k].count > 0 {
+			acc, n = union(acc, all[k].box), n+all[k].count
+		}
+		if n > 0 {
+			rightMM2[k] = float64(n) * halfAreaMM2(&acc)
+		}
 	}
-	total := n + count[0]
-	best := plan{costMM2: math.Inf(1)}
+	costMM2 = math.Inf(1)
+	total := n + all[0].count
 	acc, n = geom.EmptyBox(), 0
-	for k := 1; k < bins; k++ {
-		acc, n = union(acc, box[k-1]), n+count[k-1]
-		if n == 0 || n == total {
+	for k := 1; k < len(all); k++ {
+		if all[k-1].count == 0 {
 			continue
 		}
-		if costMM2 := float64(n)*halfAreaMM2(acc) + right[k]; costMM2 < best.costMM2 {
-			best = plan{bin: k, costMM2: costMM2}
+		acc, n = union(acc, all[k-1].box), n+all[k-1].count
+		if n == total {
+			break
+		}
+		if sumMM2 := float64(n)*halfAreaMM2(&acc) + rightMM2[k]; sumMM2 < costMM2 {
+			cut, costMM2 = k, sumMM2
 		}
 	}
-	return best
+	return cut, costMM2
 }
 
 // partition moves the triangles of the low bins to the front and returns where
@@ -163,7 +180,7 @@ func sweep(count *[bins]int, box *[bins]geom.Box) plan {
 func (b *builder) partition(from, to int, mids geom.Box, p plan) int {
 	i, j := from, to-1
 	for i <= j {
-		if binOf(b.boxes[b.order[i]], mids, p.axis) < p.bin {
+		if binOf(&b.boxes[b.order[i]], &mids, p.axis, p.bins) < p.cut {
 			i++
 			continue
 		}
@@ -173,14 +190,14 @@ func (b *builder) partition(from, to int, mids geom.Box, p plan) int {
 	return i
 }
 
-// binOf returns the bin of a triangle's box along axis, 0..bins-1.
-func binOf(box, mids geom.Box, axis int) int {
+// binOf returns which of n bins a triangle's box lies in along axis, 0..n-1.
+func binOf(box, mids *geom.Box, axis, n int) int {
 	width := mids.Max[axis] - mids.Min[axis]
-	x := (0.5*(box.Min[axis]+box.Max[axis]) - mids.Min[axis]) / width * bins
+	x := (0.5*(box.Min[axis]+box.Max[axis]) - mids.Min[axis]) / width * float64(n)
 	if !(x > 0) {
 		return 0
 	}
-	return min(int(x), bins-1)
+	return min(int(x), n-1)
 }
 
 // union is Box.Union without the detour over corner points.
@@ -192,13 +209,10 @@ func union(a, b geom.Box) geom.Box {
 	return a
 }
 
-// halfAreaMM2 returns half the surface of a box, 0 for an empty one.
-func halfAreaMM2(b geom.Box) float64 {
-	if b.IsEmpty() {
-		return 0
-	}
-	s := b.Size()
-	return s[0]*s[1] + s[1]*s[2] + s[2]*s[0]
+// halfAreaMM2 returns half the surface of a box that is not empty.
+func halfAreaMM2(b *geom.Box) float64 {
+	x, y, z := b.Max[0]-b.Min[0], b.Max[1]-b.Min[1], b.Max[2]-b.Min[2]
+	return x*y + y*z + z*x
 }
 
 // down returns v in float32, each coordinate smaller than in v.
