@@ -237,3 +237,36 @@ func TestOverlayIsDrawnWhereItBelongs(t *testing.T) {
 		}
 	}
 }
+
+func TestFlatSurfacesSeenEdgeOnHaveNoOutlinesInside(t *testing.T) {
+	// A plate at 4°: neighbouring rows are far apart in depth, yet it is one plane.
+	plate, _ := block(500, 500, 1)
+	s := Scene{Items: []Item{{Mesh: plate, Pose: geom.Identity(), Closed: true, Color: Swatch(1)}}}
+	for _, parallel := range []bool{false, true} {
+		c := Camera{DistMM: 3000, FieldRad: 0.5, ElevationRad: 4 * math.Pi / 180, Parallel: parallel}
+		with, without := draw(t, s, c, Options{}, 200, 200), draw(t, s, c, Options{NoOutlines: true}, 200, 200)
+		inside := func(x, y int) bool {
+			for _, d := range [][2]int{{0, 0}, {1, 0}, {0, 1}} {
+				if _, ok := with.Pick(x+d[0], y+d[1]); !ok {
+					return false
+				}
+			}
+			return true
+		}
+		n := 0
+		for y := range 200 {
+			for x := range 200 {
+				if !inside(x, y) {
+					continue
+				}
+				n++
+				if with.Image.RGBAAt(x, y) != without.Image.RGBAAt(x, y) {
+					t.Fatalf("parallel %v: outline inside at (%d, %d)", parallel, x, y)
+				}
+			}
+		}
+		if n < 300 {
+			t.Fatalf("only %d pixels inside", n)
+		}
+	}
+}

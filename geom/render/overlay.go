@@ -76,27 +76,37 @@ func (p *painter) addOverlay() {
 		p.failed = fmt.Errorf("font of the picture: %w", err)
 		return
 	}
+	// Room is taken by what cannot give way before plates look for theirs.
 	over := &p.scene.Overlay
 	if p.o.Field != nil {
 		p.scaleBar(w)
 	}
+	p.markers(w, func(x, y, radius float64, _ *Marker) {
+		w.taken = append(w.taken, area{x - radius, y - radius, x + radius, y + radius})
+	})
 	for i := range over.Witnesses {
 		p.witness(w, &over.Witnesses[i])
 	}
-	for _, m := range over.Markers {
-		if x, y, ok := p.f.Project(m.At); ok {
-			radius := max(0.8*size, w.widthOf(m.Text)/2+0.35*size)
-			w.taken = append(w.taken, area{x - radius, y - radius, x + radius, y + radius})
-			w.pill(x, y, radius+1.5, radius+1.5, w.tone.halo, 1)
-			w.pill(x, y, radius, radius, m.Color, 1)
-			w.put(x-w.widthOf(m.Text)/2, y, m.Text, inkOn(m.Color))
-		}
-	}
+	p.markers(w, func(x, y, radius float64, m *Marker) {
+		w.pill(x, y, radius+1.5, radius+1.5, w.tone.halo, 1)
+		w.pill(x, y, radius, radius, m.Color, 1)
+		w.put(x-w.widthOf(m.Text)/2, y, m.Text, inkOn(m.Color))
+	})
 	for _, l := range over.Labels {
 		p.label(w, l)
 	}
 	if p.o.Triad {
 		p.triad(w)
+	}
+}
+
+// markers runs do for each marker in front of the eye.
+func (p *painter) markers(w *writer, do func(xPx, yPx, radiusPx float64, m *Marker)) {
+	for i := range p.scene.Overlay.Markers {
+		m := &p.scene.Overlay.Markers[i]
+		if x, y, ok := p.f.Project(m.At); ok {
+			do(x, y, max(0.8*w.sizePx, w.widthOf(m.Text)/2+0.35*w.sizePx), m)
+		}
 	}
 }
 
@@ -145,8 +155,12 @@ func (p *painter) witness(w *writer, d *Witness) {
 	}
 	halfX, halfY := w.plateSize(d.Text)
 	off := halfY + tick + math.Abs(uy)*halfX
-	midX, midY := (x0+x1)/2, (y0+y1)/2
-	at := w.freePlace(d.Text, []place{{midX + uy*off, midY - ux*off}, {midX - uy*off, midY + ux*off}})
+	var places []place
+	for _, share := range [3]float64{0.5, 0.3, 0.7} {
+		x, y := x0+share*(x1-x0), y0+share*(y1-y0)
+		places = append(places, place{x + uy*off, y - ux*off}, place{x - uy*off, y + ux*off})
+	}
+	at := w.freePlace(d.Text, places)
 	w.plate(at.xPx, at.yPx, d.Text, w.tone.text, w.tone.halo)
 }
 

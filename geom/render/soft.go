@@ -53,7 +53,7 @@ func (p *painter) soften() {
 // depthAt returns the depth value in the middle of a pixel, 0 for background.
 func (p *painter) depthAt(x, y int) float64 {
 	s := p.f.samples
-	return float64(math.Float32frombits(uint32(p.f.buf.vis[(y*s+s/2)*p.f.w+x*s+s/2] >> 32)))
+	return nearnessOf(p.f.buf.vis[(y*s+s/2)*p.f.w+x*s+s/2])
 }
 
 // softRow finds for each pixel of a row how much of the sky is hidden, 0..1.

@@ -28,7 +28,7 @@ type painting struct {
 	quickTurn int
 	fine      *render.Frame // drawn beside, smooth
 	fineTurn  int
-	slow      bool // the last quick picture at full size took over slowS
+	tookS     float64 // time of a quick picture at full size, of late
 	stop      context.CancelFunc
 	fault     string // said once if drawing fails
 	beside    func(job func())
@@ -74,7 +74,7 @@ func (v *View) generate(wPx, hPx int) image.Image {
 	if f == nil {
 		return image.NewRGBA(image.Rect(0, 0, wPx, hPx))
 	}
-	if !v.hand.dragging && p.fineTurn != p.turn && p.stop == nil {
+	if !v.busy() && p.fineTurn != p.turn && p.stop == nil {
 		v.startFine()
 	}
 	return f.Image
@@ -89,10 +89,10 @@ func (v *View) current() *render.Frame {
 		return nil
 	case p.fine != nil && p.fineTurn == p.turn:
 		return p.fine
-	case p.quick != nil && p.quickTurn == p.turn && (v.hand.dragging || p.quick.Image.Rect.Dx() == p.wPx):
+	case p.quick != nil && p.quickTurn == p.turn && (v.busy() || p.quick.Image.Rect.Dx() == p.wPx):
 		return p.quick
 	}
-	half := v.hand.dragging && p.slow
+	half := v.busy() && p.tookS > slowS
 	wPx, hPx, o := p.wPx, p.hPx, v.options
 	o.TextPx = letterSize * p.scale
 	if half {
@@ -105,8 +105,8 @@ func (v *View) current() *render.Frame {
 		p.fault = fmt.Sprintf("picture: %v", err)
 		return nil
 	}
-	if !half {
-		p.slow = time.Since(began) > seconds(slowS)
+	if !half { // a single slow picture does not yet count
+		p.tookS += 0.4 * (time.Since(began).Seconds() - p.tookS)
 	}
 	p.fault, p.quick, p.quickTurn = "", f, p.turn
 	return f

@@ -49,6 +49,7 @@ func (v *View) pixel(pos fyne.Position, f *render.Frame) (xPx, yPx float64) {
 // MouseDown notes what the toolkit does not tell with a drag.
 func (v *View) MouseDown(e *desktop.MouseEvent) {
 	v.hand.button, v.hand.modifier = e.Button, e.Modifier
+	v.stopGlide()
 	v.hand.at = v.at(e.Position, e.AbsolutePosition)
 	v.focus()
 }
@@ -116,6 +117,7 @@ func (v *View) DragEnd() {
 
 // Scrolled zooms to what is under the pointer.
 func (v *View) Scrolled(e *fyne.ScrollEvent) {
+	v.stopGlide()
 	f := v.current()
 	if f == nil {
 		return

@@ -49,6 +49,7 @@ type View struct {
 	ring   *canvas.Rectangle
 	paint  painting
 	hand   hand
+	glide  *fyne.Animation // a change of view on its way
 }
 
 // New returns a view without parts.
@@ -99,6 +100,7 @@ func (v *View) Camera() render.Camera { return v.cam }
 
 // SetCamera looks from elsewhere; OnCamera is not told.
 func (v *View) SetCamera(c render.Camera) {
+	v.stopGlide()
 	v.cam, v.fitNext = c, false
 	v.changed()
 }
@@ -122,14 +124,17 @@ func (v *View) fitPoints(points []geom.Vec) {
 		v.fitNext = true
 		return
 	}
-	v.moveTo(v.cam.FitPoints(points, v.paint.wPx, v.paint.hPx))
+	v.glideTo(v.cam.FitPoints(points, v.paint.wPx, v.paint.hPx))
 }
 
 // Look turns to a standard view and fits all into it.
 func (v *View) Look(to render.View) {
-	v.cam = v.cam.Look(to)
-	v.changed()
-	v.FitAll()
+	c := v.cam.Look(to)
+	if v.paint.wPx == 0 {
+		v.cam, v.fitNext = c, true
+		return
+	}
+	v.glideTo(c.FitPoints(v.scene.Corners(), v.paint.wPx, v.paint.hPx))
 }
 
 // Locate returns where a vehicle point is shown on the view; ok is false
@@ -178,7 +183,12 @@ func (l *layers) Layout(size fyne.Size) {
 
 func (l *layers) MinSize() fyne.Size           { return l.view.MinSize() }
 func (l *layers) Objects() []fyne.CanvasObject { return l.objects }
-func (l *layers) Destroy()                     { l.view.paint.cancelFine() }
+
+// Destroy ends what is under way.
+func (l *layers) Destroy() {
+	l.view.stopGlide()
+	l.view.paint.cancelFine()
+}
 
 func (l *layers) Refresh() {
 	l.view.ring.StrokeColor = theme.Color(theme.ColorNamePrimary)

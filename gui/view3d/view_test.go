@@ -275,7 +275,7 @@ func TestStaleSmoothPictureIsDropped(t *testing.T) {
 
 func TestSlowScenesAreDrawnAtHalfSizeWhileDragging(t *testing.T) {
 	b := newBench(t)
-	b.paint.slow = true
+	b.paint.tookS = 2 * slowS
 	b.press(10, 10, desktop.MouseButtonPrimary, 0)
 	n := len(b.jobs)
 	b.Dragged(&fyne.DragEvent{Dragged: fyne.Delta{DX: 5}})
@@ -335,5 +335,32 @@ func TestTooLargePicturesSayWhy(t *testing.T) {
 	v.generate(20000, 1)
 	if v.Fault() == "" {
 		t.Error("a picture that cannot be drawn must say why")
+	}
+}
+
+func TestGlideGoesTheShorterWay(t *testing.T) {
+	a := render.Camera{AzimuthRad: 3, DistMM: 100, Target: geom.Vec{0, 0, 0}}
+	b := render.Camera{AzimuthRad: -3, ElevationRad: 1, DistMM: 400, Target: geom.Vec{10, 0, 0}, Parallel: true}
+	c := betweenCameras(a, b, 0.5)
+	if math.Abs(math.Remainder(c.AzimuthRad-math.Pi, 2*math.Pi)) > 1e-9 {
+		t.Errorf("azimuth %v, want straight over the back, π", c.AzimuthRad)
+	}
+	if math.Abs(c.DistMM-200) > 1e-9 || c.ElevationRad != 0.5 || c.Target[0] != 5 || !c.Parallel {
+		t.Errorf("half way: %+v", c)
+	}
+}
+
+func TestGrippingStopsAGlide(t *testing.T) {
+	b := newBench(t)
+	b.glide = fyne.NewAnimation(1, func(float32) {})
+	n := len(b.jobs)
+	b.changed()
+	b.generate(600, 400)
+	if len(b.jobs) != n {
+		t.Error("no smooth picture while gliding")
+	}
+	b.press(300, 200, desktop.MouseButtonPrimary, 0)
+	if b.glide != nil {
+		t.Error("the glide goes on under the hand")
 	}
 }
