@@ -7,9 +7,6 @@ import (
 	"aftbay/geom/bvh"
 )
 
-// onSegment is bvh.OnSegment under a short name.
-func onSegment(p, a, b geom.Vec) geom.Vec { return bvh.OnSegment(p, a, b) }
-
 // touch is the nearest pair of points of two triangles.
 type touch struct {
 	p, q    geom.Vec
