@@ -165,8 +165,10 @@ func TestChoose(t *testing.T) {
 		o    Outline
 		want Body
 	}{
-		{"upright sheet", Outline{EdgesM: [3]float64{0.3, 0, 0.2}, UpCos: up, AreaM2: 0.06}, Body{Kind: UprightPlate, LengthM: 0.2, FlowM: math.Sqrt(0.06)}},
-		{"level sheet", Outline{EdgesM: [3]float64{0.3, 0.2, 0}, UpCos: up, AreaM2: 0.06}, Body{Kind: LevelPlate, LengthM: 0.06, FlowM: math.Sqrt(0.06)}},
+		{"upright sheet", Outline{EdgesM: [3]float64{0.3, 0, 0.2}, UpCos: up, HeightM: 0.2, AreaM2: 0.06, FlatShare: 1}, Body{Kind: UprightPlate, LengthM: 0.2, FlowM: math.Sqrt(0.06)}},
+		{"level sheet", Outline{EdgesM: [3]float64{0.3, 0.3, 0}, UpCos: up, AreaM2: 0.09, FlatShare: 1, FlatUpCos: 1}, Body{Kind: LevelPlate, LengthM: 0.075, FlowM: 0.3}},
+		{"thin lid, curved", Outline{EdgesM: [3]float64{1.2, 1, 0.1}, UpCos: up, AreaM2: 2.4, VolumeM3: 0.024, FlatShare: 0.9, FlatUpCos: 0.98}, Body{Kind: LevelPlate, LengthM: math.Sqrt(1.2) / 4, FlowM: math.Sqrt(1.2)}},
+		{"shell of sheet metal", Outline{EdgesM: [3]float64{0.4, 0.4, 0.4}, UpCos: up, AreaM2: 1.92, VolumeM3: 0.00096, FlatShare: 1.0 / 3}, Body{Kind: Cylinder, LengthM: 0.4}},
 		{"bent pipe in a cube of room", Outline{EdgesM: [3]float64{0.4, 0.4, 0.4}, UpCos: up, AreaM2: bentArea, VolumeM3: bentVolume}, Body{Kind: Cylinder, LengthM: 0.05}},
 		{"standing rod", Outline{EdgesM: [3]float64{0.04, 0.04, 0.5}, UpCos: up, AreaM2: rodArea, VolumeM3: rodVolume}, Body{Kind: UprightColumn, LengthM: 0.5, FlowM: 0.04}},
 		{"coil", Outline{EdgesM: [3]float64{0.06, 0.06, 0.08}, UpCos: up, AreaM2: 0.0264, VolumeM3: 0.000288}, Body{Kind: Cylinder, LengthM: 0.06}},

@@ -33,9 +33,9 @@ func (s *Set) add(part int, b Body, posed []geom.Vec, p piece) {
 }
 
 const (
-	// longestShare: a triangle may be this much longer than a patch edge, so
-	// that the diagonal of a square patch need not be halved.
-	longestShare = math.Sqrt2 * 1.01
+	// longestShare: a triangle may be this much longer than a patch edge. A
+	// right-angled one with equal legs has the area of a patch then.
+	longestShare = 2
 	// deepest bounds the halving of one triangle: 2^20 pieces.
 	deepest = 20
 )

@@ -31,29 +31,36 @@ func newEmitter(s *patch.Set, p *patch.Patch, pts stream, sizeMM float64) *emitt
 	return e
 }
 
-// next returns the next ray.
-func (e *emitter) next() (origin, dir geom.Vec) {
+// next returns the next ray and the triangle of the patch that it starts from.
+func (e *emitter) next() (origin, dir geom.Vec, at int) {
 	u := e.pts.next()
-	total := e.sumM2[len(e.sumM2)-1]
-	at := u[0] * total
-	k := min(sort.SearchFloat64s(e.sumM2, at), len(e.sumM2)-1)
+	place := u[0] * e.sumM2[len(e.sumM2)-1]
+	k := min(sort.SearchFloat64s(e.sumM2, place), len(e.sumM2)-1)
 	before := 0.0
 	if k > 0 {
 		before = e.sumM2[k-1]
 	}
 	// The rest of the first number is spread evenly within the triangle.
-	rest := (at - before) / max(e.sumM2[k]-before, tiny)
-	a, b, c := e.set.Mesh.Corners(int(e.p.Tris[k]))
-	normal := b.Sub(a).Cross(c.Sub(a))
-	normal = normal.Mul(1 / max(normal.Len(), tiny))
-	if e.p.Inner {
-		normal = normal.Mul(-1)
-	}
+	rest := (place - before) / max(e.sumM2[k]-before, tiny)
+	tri := e.p.Tris[k]
+	a, b, c := e.set.Mesh.Corners(int(tri))
+	normal := e.normalOf(tri)
 	wb, wc := onTriangle(min(max(rest, 0), 1), u[1])
 	for i := range origin {
 		origin[i] = a[i] + wb*(b[i]-a[i]) + wc*(c[i]-a[i]) + e.offMM*normal[i]
 	}
-	return origin, cosineDir(normal, u[2], u[3])
+	return origin, cosineDir(normal, u[2], u[3]), k
+}
+
+// normalOf returns the unit normal of a triangle on the patch's side.
+func (e *emitter) normalOf(tri int32) geom.Vec {
+	a, b, c := e.set.Mesh.Corners(int(tri))
+	normal := b.Sub(a).Cross(c.Sub(a))
+	length := max(normal.Len(), tiny)
+	if e.p.Inner {
+		length = -length
+	}
+	return normal.Mul(1 / length)
 }
 
 // tiny keeps divisions by nothing finite.

@@ -2,7 +2,6 @@ package radiate
 
 import (
 	"context"
-	"math"
 
 	"aftbay/geom"
 	"aftbay/thermal/patch"
@@ -23,171 +22,97 @@ type Emission struct {
 	SecondWeight []float64
 }
 
-// Received is the irradiation of every patch per emitter, reflections included.
-// Bare numbers: W/m² per W/m² of black emission.
+// Received is what reaches the patches from every emitter and, in the last
+// column, from the black surroundings, reflections included. Bare numbers: W/m²
+// per W/m² of black emission.
 type Received struct {
-	Columns int // emitters and, last, the surroundings
+	Columns int
 	// Share[p*Columns+c]: irradiation of patch p per σT⁴ of emitter c.
 	Share []float64
+	// BlockShare[b*Columns+c]: the mean over block b.
+	BlockShare []float64
+
+	set      *patch.Set
+	emission Emission
 }
 
 // Row returns the shares of patch p. The caller must not change it. Bare
 // numbers: shares.
 func (r *Received) Row(p int) []float64 { return r.Share[p*r.Columns : (p+1)*r.Columns] }
 
-const (
-	// bouncesEnough is the change of any share, per pass over all reflections,
-	// at which the passes end.
-	bouncesEnough = 1e-10
-	// mostBounces bounds the passes where nearly nothing absorbs.
-	mostBounces = 20000
-)
+// block returns the shares of block b. Bare numbers: shares.
+func (r *Received) block(b int) []float64 { return r.BlockShare[b*r.Columns : (b+1)*r.Columns] }
 
-// Exchange returns what every patch receives from every emitter and from the
-// surroundings. Direct radiation is taken between patches, reflections between
-// blocks of them, over which reflected radiation is even. It fails only when
-// ctx ends.
-func Exchange(ctx context.Context, f *Factors, e Emission, workers int) (*Received, error) {
-	r := &Received{Columns: e.Columns + 1}
-	r.Share = make([]float64, len(f.Away)*r.Columns)
-	err := geom.Each(ctx, workers, len(f.Away), nil, func(p int) error {
-		f.direct(p, e, r.Row(p))
-		return nil
-	})
-	if err != nil {
-		return nil, err
+// AddLeaving adds to row, weighed, what leaves patch p per emitter: its own
+// radiation and what it throws back. Bare numbers: shares.
+func (r *Received) AddLeaving(row []float64, p int, weight float64) {
+	r.emission.addOwn(row, p, weight)
+	if lost := 1 - r.emission.Emissivity[p]; lost > 0 {
+		add(row, r.block(r.set.Patches[p].Block), weight*lost)
 	}
-	b := newBlocks(f, e)
-	reflected, err := b.solve(ctx, r, workers)
+}
+
+// addOwn adds the own radiation of patch p, weighed. Bare numbers: shares.
+func (e *Emission) addOwn(row []float64, p int, weight float64) {
+	weight *= e.Emissivity[p]
+	row[e.Column[p]] += weight
+	if e.Second != nil && e.Second[p] >= 0 {
+		row[e.Second[p]] += weight * e.SecondWeight[p]
+	}
+}
+
+// Exchange returns what every patch receives. Direct radiation is taken between
+// patches, reflections between blocks of them, over which reflected radiation
+// is even. It fails only when ctx ends.
+func Exchange(ctx context.Context, f *Factors, e Emission, workers int) (*Received, error) {
+	r, b, err := exchangeBlocks(ctx, f, e, workers)
 	if err != nil {
 		return nil, err
 	}
 	err = geom.Each(ctx, workers, len(f.Away), nil, func(p int) error {
-		row := r.Row(p)
-		for k := f.Start[p]; k < f.Start[p+1]; k++ {
-			q := int(f.To[k])
-			if lost := 1 - e.Emissivity[q]; lost > 0 {
-				from := reflected[b.of[q]*r.Columns : (b.of[q]+1)*r.Columns]
-				add(row, from, f.Value[k]*lost)
-			}
-		}
+		b.finish(p, r)
 		return nil
 	})
 	return r, err
 }
 
-// direct adds what patch p receives straight from each emitter.
-func (f *Factors) direct(p int, e Emission, row []float64) { // Bare numbers: shares
-	for k := f.Start[p]; k < f.Start[p+1]; k++ {
-		q := f.To[k]
-		value := f.Value[k] * e.Emissivity[q]
-		row[e.Column[q]] += value
-		if e.Second != nil && e.Second[q] >= 0 {
-			row[e.Second[q]] += value * e.SecondWeight[q]
-		}
+// ExchangeParts returns what whole parts absorb, as Absorb of Exchange would,
+// without resolving patches: cheaper where only that is wanted.
+func ExchangeParts(ctx context.Context, f *Factors, e Emission, workers int) (*Absorbed, error) {
+	r, _, err := exchangeBlocks(ctx, f, e, workers)
+	if err != nil {
+		return nil, err
 	}
-	row[e.Columns] = f.Away[p]
+	return Absorb(r), nil
 }
 
-// add adds weight times from to row.
-func add(row, from []float64, weight float64) { // Bare numbers: shares
+// exchangeBlocks fills the direct shares of the patches and the whole shares of
+// the blocks.
+func exchangeBlocks(ctx context.Context, f *Factors, e Emission, workers int) (*Received, *blocks, error) {
+	r := &Received{Columns: e.Columns + 1, set: f.Set, emission: e}
+	r.Share = make([]float64, len(f.Away)*r.Columns)
+	err := geom.Each(ctx, workers, len(f.Away), nil, func(p int) error {
+		row := r.Row(p)
+		for k := f.Start[p]; k < f.Start[p+1]; k++ {
+			e.addOwn(row, int(f.To[k]), f.Value[k])
+		}
+		row[e.Columns] = f.Away[p]
+		return nil
+	})
+	if err != nil {
+		return nil, nil, err
+	}
+	b := newBlocks(f, e)
+	r.BlockShare, err = b.solve(ctx, r, workers)
+	return r, b, err
+}
+
+// add adds weight times from to row. Bare numbers: shares.
+func add(row, from []float64, weight float64) {
 	from = from[:len(row)]
 	for c := range row {
 		row[c] += weight * from[c]
 	}
-}
-
-// blocks is the coarser grid on which reflections are solved.
-type blocks struct {
-	f    *Factors
-	e    Emission
-	of   []int     // of[p]: block of patch p
-	part []float64 // part[p]: share of the block's area. Bare numbers: shares
-	// back[b]: pairs of block and share of b's radiation that is thrown back
-	// from there.
-	back [][]backShare
-}
-
-type backShare struct {
-	block int
-	share float64
-}
-
-func newBlocks(f *Factors, e Emission) *blocks {
-	n := f.Set.Blocks
-	b := &blocks{f: f, e: e, of: make([]int, len(f.Away)), part: make([]float64, len(f.Away)), back: make([][]backShare, n)}
-	areasM2 := make([]float64, n)
-	members := make([][]int, n)
-	for p, patch := range f.Set.Patches {
-		b.of[p] = patch.Block
-		areasM2[patch.Block] += patch.AreaM2
-		members[patch.Block] = append(members[patch.Block], p)
-	}
-	for p, patch := range f.Set.Patches {
-		if areasM2[patch.Block] > 0 {
-			b.part[p] = patch.AreaM2 / areasM2[patch.Block]
-		}
-	}
-	row := make([]float64, n)
-	for i, patches := range members {
-		clear(row)
-		for _, p := range patches {
-			for k := f.Start[p]; k < f.Start[p+1]; k++ {
-				q := f.To[k]
-				row[b.of[q]] += b.part[p] * f.Value[k] * (1 - e.Emissivity[q])
-			}
-		}
-		for j, share := range row {
-			if share > 0 {
-				b.back[i] = append(b.back[i], backShare{j, share})
-			}
-		}
-	}
-	return b
-}
-
-// solve returns the irradiation of every block, reflections included, columns
-// as in r, by passes from one bounce to the next. Bare numbers: shares.
-func (b *blocks) solve(ctx context.Context, r *Received, workers int) ([]float64, error) {
-	n, cols := b.f.Set.Blocks, r.Columns
-	direct := make([]float64, n*cols)
-	for p := range b.of {
-		add(direct[b.of[p]*cols:(b.of[p]+1)*cols], r.Row(p), b.part[p])
-	}
-	now, next := append([]float64(nil), direct...), make([]float64, n*cols)
-	change := make([]float64, n)
-	for range mostBounces {
-		err := geom.Each(ctx, workers, n, nil, func(i int) error {
-			row := next[i*cols : (i+1)*cols]
-			copy(row, direct[i*cols:(i+1)*cols])
-			for _, s := range b.back[i] {
-				add(row, now[s.block*cols:(s.block+1)*cols], s.share)
-			}
-			change[i] = largestStep(row, now[i*cols:(i+1)*cols])
-			return nil
-		})
-		if err != nil {
-			return nil, err
-		}
-		now, next = next, now
-		worst := 0.0
-		for _, c := range change {
-			worst = math.Max(worst, c)
-		}
-		if worst < bouncesEnough {
-			break
-		}
-	}
-	return now, nil
-}
-
-// largestStep returns the largest difference of two rows. Bare numbers: shares.
-func largestStep(a, b []float64) float64 {
-	worst := 0.0
-	for c := range a {
-		worst = math.Max(worst, math.Abs(a[c]-b[c]))
-	}
-	return worst
 }
 
 // Absorbed sums over parts what is absorbed per σT⁴ of every emitter.
@@ -195,21 +120,28 @@ type Absorbed struct {
 	// FromM2[part][c]: absorbed by the part per σT⁴ of emitter c; the last
 	// column is the surroundings.
 	FromM2 [][]float64
-	// EmitM2[part]: radiated per σT⁴ of the part at one temperature.
-	EmitM2 []float64
+	// EmitM2[part]: radiated per σT⁴ of the part at one temperature;
+	// SecondM2[part]: the same per σT⁴ of its second emitter.
+	EmitM2, SecondM2 []float64
 }
 
 // Absorb returns what the parts absorb and radiate.
-func Absorb(set *patch.Set, e Emission, r *Received) *Absorbed {
+func Absorb(r *Received) *Absorbed {
+	e, set := &r.emission, r.set
 	parts := len(set.EdgesMM)
-	a := &Absorbed{FromM2: make([][]float64, parts), EmitM2: make([]float64, parts)}
+	a := &Absorbed{FromM2: make([][]float64, parts), EmitM2: make([]float64, parts), SecondM2: make([]float64, parts)}
 	for i := range parts {
 		a.FromM2[i] = make([]float64, r.Columns)
 	}
 	for p, patch := range set.Patches {
 		takesM2 := patch.AreaM2 * e.Emissivity[p]
 		a.EmitM2[patch.Part] += takesM2
-		add(a.FromM2[patch.Part], r.Row(p), takesM2)
+		if e.Second != nil && e.Second[p] >= 0 {
+			a.SecondM2[patch.Part] += takesM2 * e.SecondWeight[p]
+		}
+		// All patches of a block share one emissivity, so the block's mean
+		// gives the same sum as the patches would.
+		add(a.FromM2[patch.Part], r.block(patch.Block), takesM2)
 	}
 	return a
 }

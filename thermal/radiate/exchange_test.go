@@ -62,7 +62,7 @@ func TestRadiosityCases(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		a := Absorb(f.Set, emission(f, p.Eps), r)
+		a := Absorb(r)
 		largest := 0.0
 		for _, q := range c.Expected.Q {
 			largest = math.Max(largest, math.Abs(q))
@@ -106,7 +106,7 @@ func TestExchangeIsReciprocalAndInBalance(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		a := Absorb(f.Set, e, r)
+		a := Absorb(r)
 		for i := range a.FromM2 {
 			var sumM2 float64
 			for j, fromM2 := range a.FromM2[i] {

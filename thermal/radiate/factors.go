@@ -159,8 +159,8 @@ func (f *Factors) row(p int, perM2, lambda []float64) (sum, slope float64) {
 	return sum, slope
 }
 
-// change applies lambda and takes the last rounding out of each row. Bare
-// numbers: factors.
+// change applies lambda and takes the last rounding out of each row.
+// Bare numbers: factors.
 func (f *Factors) change(perM2, lambda []float64) {
 	for p := range f.Away {
 		if f.Rays[p] == 0 {

@@ -89,7 +89,9 @@ func (t *tracer) raysOf(part int) int {
 	return max(t.options.Rays, leastShare*t.options.Rays/max(t.perPart[part], 1))
 }
 
-// patch shoots the rays of patch i.
+// patch shoots the rays of patch i. Where one of them meets a solid from within,
+// some of the patch lies inside solids; the rays are then shot again, those that
+// start inside counted for the patch itself.
 func (t *tracer) patch(i int) tally {
 	p := &t.set.Patches[i]
 	if p.AreaM2 <= 0 {
@@ -98,12 +100,39 @@ func (t *tracer) patch(i int) tally {
 	s := t.scratchers.Get().(*scratch)
 	defer t.scratchers.Put(s)
 	s.count = slices.Grow(s.count[:0], len(t.set.Patches))[:len(t.set.Patches)]
-	out := tally{rays: t.raysOf(p.Part)}
-	e := newEmitter(t.set, p, newStream(t.sobol, t.options.Seed, uint64(i)), t.sizeMM)
-	farMM := 2 * t.sizeMM
+	out := t.shoot(i, s, nil)
+	if out.buried > 0 {
+		s.settle(&out, false)
+		e := t.emitter(i)
+		cover := make([]covered, len(p.Tris))
+		for k, tri := range p.Tris {
+			cover[k] = e.coverOf(t.tree, tri, t.farMM())
+		}
+		out = t.shoot(i, s, cover)
+	}
+	s.settle(&out, true)
+	return out
+}
+
+func (t *tracer) farMM() float64 { return 2 * t.sizeMM }
+
+func (t *tracer) emitter(i int) *emitter {
+	return newEmitter(t.set, &t.set.Patches[i], newStream(t.sobol, t.options.Seed, uint64(i)), t.sizeMM)
+}
+
+// shoot counts the rays of patch i. cover, where not nil, says which of its
+// triangles lie inside solids.
+func (t *tracer) shoot(i int, s *scratch, cover []covered) tally {
+	out := tally{rays: t.raysOf(t.set.Patches[i].Part)}
+	e := t.emitter(i)
 	for range out.rays {
-		origin, dir := e.next()
-		hit, ok := t.tree.FirstHit(origin, dir, farMM)
+		origin, dir, at := e.next()
+		if cover != nil && (cover[at] == wholly || cover[at] == partly && insideOf(t.set, t.tree, origin, t.farMM())) {
+			out.buried++
+			s.see(int32(i))
+			continue
+		}
+		hit, ok := t.tree.FirstHit(origin, dir, t.farMM())
 		if !ok {
 			out.missed++
 			continue
@@ -115,17 +144,30 @@ func (t *tracer) patch(i int) tally {
 				out.buried++
 			}
 		}
-		if s.count[to] == 0 {
-			s.seen = append(s.seen, to)
-		}
-		s.count[to]++
+		s.see(to)
 	}
+	return out
+}
+
+// see counts one hit.
+func (s *scratch) see(to int32) {
+	if s.count[to] == 0 {
+		s.seen = append(s.seen, to)
+	}
+	s.count[to]++
+}
+
+// settle moves the counts into out, if they are wanted, and clears them.
+func (s *scratch) settle(out *tally, wanted bool) {
 	slices.Sort(s.seen)
-	out.to, out.count = slices.Clone(s.seen), make([]int32, len(s.seen))
+	if wanted {
+		out.to, out.count = slices.Clone(s.seen), make([]int32, len(s.seen))
+	}
 	for k, to := range s.seen {
-		out.count[k] = s.count[to]
+		if wanted {
+			out.count[k] = s.count[to]
+		}
 		s.count[to] = 0
 	}
 	s.seen = s.seen[:0]
-	return out
 }

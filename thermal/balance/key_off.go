@@ -1,0 +1,98 @@
+package balance
+
+import (
+	"context"
+	"math"
+
+	"aftbay/geom"
+	"aftbay/geom/layout"
+	"aftbay/thermal"
+	"aftbay/thermal/soak"
+)
+
+// Of a soak that does not say so. Common practice, no source.
+const (
+	usualMinutes  = 20
+	usualAirTimeS = 600
+)
+
+// airs is how the air goes after key-off: from one temperature to another,
+// exponentially.
+type airs struct {
+	fromK, toK, timeS float64
+	surroundingsK     float64
+}
+
+func (a airs) at(timeS float64) thermal.Ambient {
+	return thermal.Ambient{AirK: a.toK + (a.fromK-a.toK)*math.Exp(-timeS/a.timeS), SurroundingsK: a.surroundingsK}
+}
+
+// airsOf returns the air of a soak that starts in a state.
+func airsOf(hc *layout.HeatCase, start thermal.Ambient, v variation) airs {
+	a := airs{fromK: start.AirK, toK: start.AirK, timeS: usualAirTimeS, surroundingsK: start.SurroundingsK}
+	if hc.AirDegC != nil {
+		a.fromK = thermal.Kelvin(*hc.AirDegC) + v.airK
+		a.toK = a.fromK
+	}
+	if hc.AirSettlesDegC != nil {
+		a.toK = thermal.Kelvin(*hc.AirSettlesDegC) + v.airK
+	}
+	if hc.AirTimeS != nil && *hc.AirTimeS > 0 {
+		a.timeS = *hc.AirTimeS
+	}
+	if hc.SurroundingsDegC != nil {
+		a.surroundingsK = thermal.Kelvin(*hc.SurroundingsDegC)
+	}
+	return a
+}
+
+// soak follows every variation of a case after key-off.
+func (st *study) soak(ctx context.Context, hc *layout.HeatCase, from *solution, exchange []exchanged) (*solution, error) {
+	st.fillCapacities()
+	minutes := float64(usualMinutes)
+	if hc.Minutes != nil {
+		minutes = *hc.Minutes
+	} else {
+		st.assumed.add("heat case %q: %d minutes", hc.Name, usualMinutes)
+	}
+	if hc.AirSettlesDegC != nil && hc.AirTimeS == nil {
+		st.assumed.add("heat case %q: the air settles with a time of %d s", hc.Name, usualAirTimeS)
+	}
+	sol := &solution{hc: hc, columns: uniform, variations: from.variations}
+	n := len(sol.variations)
+	sol.networks, sol.states = make([]*thermal.Network, n), make([]state, n)
+	sol.curves, sol.air = make([]*soak.Curve, n), make([]airs, n)
+	err := geom.Each(ctx, st.options.Workers, n, nil, func(i int) error {
+		v := sol.variations[i]
+		start := from.end(i)
+		sol.air[i] = airsOf(hc, start.around, v)
+		sol.states[i] = state{tempsK: start.tempsK, around: sol.air[i].at(0)}
+		sol.networks[i] = st.network(hc, v, exchange[i].absorbed, uniform)
+		var err error
+		sol.curves[i], err = soak.Run(ctx, soak.Case{
+			Network: sol.networks[i], StartK: start.tempsK, EndS: minutes * 60, Around: sol.air[i].at,
+		})
+		return err
+	})
+	return sol, err
+}
+
+// ghostJK is the heat capacity of a part that takes no part.
+const ghostJK = 1
+
+// fillCapacities finds the heat capacities, once.
+func (st *study) fillCapacities() {
+	for i := range st.parts {
+		p := &st.parts[i]
+		switch {
+		case p.capacityJK > 0:
+		case p.body.Mesh == nil:
+			p.capacityJK = ghostJK
+		default:
+			p.capacityJK = math.Max(p.heatJK(&st.assumed), leastJK)
+		}
+	}
+}
+
+// leastJK keeps a part without surface from having no heat capacity.
+const leastJK = 1e-3

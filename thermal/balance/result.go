@@ -1,0 +1,156 @@
+package balance
+
+import (
+	"aftbay/geom"
+)
+
+// The verdicts of a temperature, worst first.
+const (
+	Over    = "over"
+	Close   = "close"
+	OK      = "ok"
+	NoLimit = "no limit"
+)
+
+// Surroundings is the name under which sources list what no part covers.
+const Surroundings = "surroundings"
+
+// Band is a temperature with its uncertainty.
+type Band struct {
+	LowDegC     float64 `json:"low"`
+	NominalDegC float64 `json:"nominal"`
+	HighDegC    float64 `json:"high"`
+}
+
+// Irradiation is what falls on the radiating sides of a part, reflections
+// included.
+type Irradiation struct {
+	MeanWM2  float64  `json:"mean"`
+	PeakWM2  float64  `json:"peak"`
+	PeakAtMM geom.Vec `json:"peak_at_mm"` // vehicle frame
+}
+
+// Share is one source's part of the irradiation.
+type Share struct {
+	Part  string  `json:"part"`
+	Share float64 `json:"share"`
+}
+
+// Sample is one point of a soak curve.
+type Sample struct {
+	TimeS           float64 `json:"time_s"`
+	TemperatureDegC float64 `json:"temperature_degC"`
+}
+
+// PartHeat is the answer for one part in one case. In a soak the temperature is
+// the peak, and irradiation, shares and flows are those of its moment.
+type PartHeat struct {
+	Part        int         `json:"-"` // index in the scene, −1 for a component
+	Name        string      `json:"name"`
+	Held        bool        `json:"held"`
+	Irradiation Irradiation `json:"irradiation_W_m2"`
+	Temperature Band        `json:"temperature_degC"`
+	HottestDegC *float64    `json:"hottest_degC,omitempty"` // of a part held along a line
+	PeakTimeS   *float64    `json:"peak_time_s"`            // null in a standing case
+	AboveLimitS *float64    `json:"above_limit_s,omitempty"`
+	EndDegC     *float64    `json:"end_degC,omitempty"`
+	LimitDegC   *float64    `json:"limit"`
+	MarginK     *float64    `json:"margin_K"`
+	Verdict     string      `json:"verdict"`
+	From        []Share     `json:"from"` // largest first
+	Emissivity  float64     `json:"emissivity"`
+	FilmWM2K    float64     `json:"film_W_m2K"`
+	RadiativeW  float64     `json:"radiative_W"`
+	ConvectiveW float64     `json:"convective_W"`
+	ConductedW  float64     `json:"conducted_W"`
+	PowerW      float64     `json:"power_W"`
+	NetW        float64     `json:"net_W"`
+	Curve       []Sample    `json:"curve,omitempty"`
+}
+
+// Case is one load case with all its parts.
+type Case struct {
+	Name     string     `json:"name"`
+	After    string     `json:"after,omitempty"`
+	Parts    []PartHeat `json:"parts"`
+	BalanceW float64    `json:"balance_W"` // sum of NetW; in a soak, at its end
+	// What held parts and powers supply, and what reaches surroundings and air,
+	// counted apart; equal in a standing case. Zero in a soak.
+	SuppliedW float64 `json:"supplied_W"`
+	TakenW    float64 `json:"taken_W"`
+
+	solved *solution
+}
+
+// Result is all cases.
+type Result struct {
+	Cases             []Case   `json:"cases"`
+	LargestCorrection float64  `json:"largest_correction"` // of any view factor, by the repair
+	Patches           int      `json:"patches"`
+	Rays              int      `json:"rays"` // all that were shot
+	Assumed           []string `json:"assumed,omitempty"`
+	Caution           string   `json:"caution"`
+
+	study *study
+}
+
+// Factor is one view factor between parts.
+type Factor struct {
+	From          string  `json:"from"`
+	To            string  `json:"to"`
+	ValueFactor   float64 `json:"value"`
+	StandardError float64 `json:"standard_error"` // Bare numbers: of the factor
+}
+
+// Factors lists the view factors that are not 0, row by row; a row sums to 1.
+func (r *Result) Factors() []Factor {
+	var out []Factor
+	table := r.study.factors.Table()
+	for i, row := range table.Factor {
+		for j, value := range row {
+			if value == 0 {
+				continue
+			}
+			to := Surroundings
+			if j < len(r.study.parts) {
+				to = r.study.parts[j].name
+			}
+			out = append(out, Factor{From: r.study.parts[i].name, To: to, ValueFactor: value, StandardError: table.StandardError[i][j]})
+		}
+	}
+	return out
+}
+
+// IrradiationField returns the irradiation of every triangle of every part's
+// own mesh, W/m², outer side, for the picture; in a soak, at its start. A part
+// without patches has none.
+func (r *Result) IrradiationField(c int) [][]float32 {
+	st, sol := r.study, r.Cases[c].solved
+	out := make([][]float32, len(st.parts))
+	areasM2 := make([][]float64, len(st.parts))
+	emittedWM2 := st.emitted(sol.columns, sol.start())
+	received := st.receivedWM2(sol.columns, emittedWM2)
+	for i := range st.parts {
+		if m := st.parts[i].body.Mesh; m != nil {
+			out[i], areasM2[i] = make([]float32, len(m.Tris)), make([]float64, len(m.Tris))
+		}
+	}
+	sums := make([][]float64, len(st.parts))
+	for i := range sums {
+		sums[i] = make([]float64, len(out[i]))
+	}
+	set := st.set
+	for t := range set.Mesh.Tris {
+		part, source := set.PartOf[t], set.SourceOf[t]
+		areasM2[part][source] += set.TriM2[t]
+		sums[part][source] += set.TriM2[t] * received[set.OuterOf[t]]
+	}
+	for i := range out {
+		for t := range out[i] {
+			if areasM2[i][t] > 0 {
+				out[i][t] = float32(sums[i][t] / areasM2[i][t])
+			}
+		}
+	}
+	return out
+}

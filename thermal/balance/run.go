@@ -1,0 +1,59 @@
+package balance
+
+import (
+	"context"
+	"fmt"
+
+	"aftbay/geom"
+	"aftbay/geom/layout"
+	"aftbay/geom/scene"
+	"aftbay/thermal"
+)
+
+// Options steer Run; all else is in the layout.
+type Options struct {
+	Workers     int // 0: one per processor
+	MostPatches int // over all parts; 0: thermal/patch's default
+}
+
+// Run answers all cases of the scene's heat study, in file order. Same input,
+// same bits, whatever the number of workers. It fails on an unknown material,
+// mount or case, on missing air, or when ctx ends.
+func Run(ctx context.Context, s *scene.Scene, o Options, progress geom.Progress) (*Result, error) {
+	st, err := newStudy(ctx, s, o, progress)
+	if err != nil {
+		return nil, err
+	}
+	exchange, err := st.exchanges(ctx)
+	if err != nil {
+		return nil, err
+	}
+	r := &Result{LargestCorrection: st.factors.LargestCorrection, Patches: len(st.set.Patches), Caution: thermal.Caution, study: st}
+	for _, n := range st.factors.Rays {
+		r.Rays += n
+	}
+	solved := map[string]*solution{}
+	for i := range st.heat.Cases {
+		hc := &st.heat.Cases[i]
+		sol, err := st.solve(ctx, hc, solved, exchange)
+		if err != nil {
+			return nil, fmt.Errorf("heat case %q: %w", hc.Name, err)
+		}
+		solved[hc.Name] = sol
+		r.Cases = append(r.Cases, st.answer(hc, sol))
+	}
+	r.Assumed = st.assumed
+	return r, nil
+}
+
+// solve answers one case for every variation.
+func (st *study) solve(ctx context.Context, hc *layout.HeatCase, before map[string]*solution, exchange []exchanged) (*solution, error) {
+	if hc.After == "" {
+		return st.standing(ctx, hc, exchange)
+	}
+	from, ok := before[hc.After]
+	if !ok {
+		return nil, fmt.Errorf("after %q: no earlier case has that name", hc.After)
+	}
+	return st.soak(ctx, hc, from, exchange)
+}

@@ -1,0 +1,199 @@
+package balance
+
+import (
+	"context"
+	"errors"
+	"math"
+
+	"aftbay/geom"
+	"aftbay/geom/layout"
+	"aftbay/thermal"
+	"aftbay/thermal/convect"
+	"aftbay/thermal/radiate"
+	"aftbay/thermal/soak"
+)
+
+// columns says which emitters radiate: parts held along a line with their
+// profile, or every part at one temperature.
+type columns int
+
+const (
+	profiled columns = iota
+	uniform
+)
+
+// state is the temperatures of all parts and what surrounds them.
+type state struct {
+	tempsK []float64
+	around thermal.Ambient
+}
+
+// solution is one case for every variation, nominal first.
+type solution struct {
+	hc         *layout.HeatCase
+	columns    columns
+	variations []variation
+	networks   []*thermal.Network
+	states     []state       // standing; in a soak, at its start
+	curves     []*soak.Curve // soak only
+	air        []airs        // soak only
+}
+
+// start returns the nominal state, in a soak that of its start.
+func (s *solution) start() state { return s.states[0] }
+
+// end returns the state in which a following soak starts.
+func (s *solution) end(v int) state {
+	if s.curves == nil {
+		return s.states[v]
+	}
+	c := s.curves[v]
+	return state{tempsK: c.TempsK[len(c.TempsK)-1], around: s.air[v].at(c.EndS())}
+}
+
+// exchanged is the exchange of radiation of one variation.
+type exchanged struct{ absorbed *radiate.Absorbed }
+
+// exchanges solves the exchange of radiation once for every variation that
+// moves emissivities.
+func (st *study) exchanges(ctx context.Context) ([]exchanged, error) {
+	list := st.spread.variations()
+	out := make([]exchanged, len(list))
+	for i, v := range list {
+		out[i].absorbed = st.absorbed
+		if !v.movesEmissivity() {
+			continue
+		}
+		a, err := radiate.ExchangeParts(ctx, st.factors, st.emissionOf(v), st.options.Workers)
+		if err != nil {
+			return nil, err
+		}
+		out[i].absorbed = a
+	}
+	return out, nil
+}
+
+// standing settles every variation of a case.
+func (st *study) standing(ctx context.Context, hc *layout.HeatCase, exchange []exchanged) (*solution, error) {
+	around, err := aroundOf(hc)
+	if err != nil {
+		return nil, err
+	}
+	sol := &solution{hc: hc, variations: st.spread.variations()}
+	n := len(sol.variations)
+	sol.networks, sol.states = make([]*thermal.Network, n), make([]state, n)
+	err = geom.Each(ctx, st.options.Workers, n, nil, func(i int) error {
+		v := sol.variations[i]
+		here := thermal.Ambient{AirK: around.AirK + v.airK, SurroundingsK: around.SurroundingsK}
+		net := st.network(hc, v, exchange[i].absorbed, profiled)
+		startK := make([]float64, len(st.parts))
+		for k := range st.parts {
+			startK[k] = (here.AirK + here.SurroundingsK) / 2
+			if st.parts[k].held {
+				startK[k] = st.parts[k].heldK + v.sourceK
+			}
+		}
+		tempsK, err := Settle(ctx, net, startK, here)
+		sol.networks[i], sol.states[i] = net, state{tempsK: tempsK, around: here}
+		return err
+	})
+	return sol, err
+}
+
+// aroundOf returns the air and the surroundings of a standing case; either
+// stands in for the other.
+func aroundOf(hc *layout.HeatCase) (thermal.Ambient, error) {
+	switch {
+	case hc.AirDegC != nil && hc.SurroundingsDegC != nil:
+		return thermal.Ambient{AirK: thermal.Kelvin(*hc.AirDegC), SurroundingsK: thermal.Kelvin(*hc.SurroundingsDegC)}, nil
+	case hc.AirDegC != nil:
+		k := thermal.Kelvin(*hc.AirDegC)
+		return thermal.Ambient{AirK: k, SurroundingsK: k}, nil
+	case hc.SurroundingsDegC != nil:
+		k := thermal.Kelvin(*hc.SurroundingsDegC)
+		return thermal.Ambient{AirK: k, SurroundingsK: k}, nil
+	}
+	return thermal.Ambient{}, errors.New("neither air_degC nor surroundings_degC is given: give the temperature of the bay's air")
+}
+
+// network links the parts for one case and variation.
+func (st *study) network(hc *layout.HeatCase, v variation, a *radiate.Absorbed, use columns) *thermal.Network {
+	n := len(st.parts)
+	net := &thermal.Network{Nodes: make([]thermal.Node, n), FromM2: make([][]float64, n), FromAroundM2: make([]float64, n), EmitM2: make([]float64, n)}
+	mounted := false
+	for i := range st.parts {
+		p := &st.parts[i]
+		net.Nodes[i] = thermal.Node{
+			Name: p.name, Held: p.held && use == profiled, FilmAreaM2: p.filmAreaM2,
+			Film: filmOf(p.props, p.film, hc, v.film()), CapacityJK: p.capacityJK,
+		}
+		if use == profiled {
+			net.Nodes[i].PowerW = p.props.PowerW
+		}
+		mounted = mounted || p.mountTo >= 0
+		row := a.FromM2[i]
+		net.FromM2[i], net.FromAroundM2[i], net.EmitM2[i] = make([]float64, n), row[len(row)-1], a.EmitM2[i]
+		copy(net.FromM2[i], row[:n])
+		if use != profiled {
+			continue
+		}
+		for j, c := range st.alongOf {
+			if c >= 0 {
+				net.FromM2[i][j] = row[c]
+			}
+		}
+		if st.alongOf[i] >= 0 {
+			net.EmitM2[i] = a.SecondM2[i]
+		}
+	}
+	if mounted {
+		net.MountWK = st.mounts()
+	}
+	return net
+}
+
+// mounts returns the conductances between parts.
+func (st *study) mounts() [][]float64 { // Bare numbers: W/K
+	out := make([][]float64, len(st.parts))
+	for i := range out {
+		out[i] = make([]float64, len(st.parts))
+	}
+	for i := range st.parts {
+		if to := st.parts[i].mountTo; to >= 0 {
+			out[i][to] += st.parts[i].props.Mount.WK
+			out[to][i] += st.parts[i].props.Mount.WK
+		}
+	}
+	return out
+}
+
+// filmOf returns a part's film: given for the part, given for the case, else by
+// correlation; nil where there is none.
+func filmOf(props layout.Thermal, body convect.Body, hc *layout.HeatCase, factor float64) func(surfaceK, airK float64) float64 {
+	given := props.FilmWM2K
+	if given == nil {
+		given = hc.FilmWM2K
+	}
+	if given != nil {
+		if *given == 0 {
+			return nil
+		}
+		filmWM2K := *given * factor
+		return func(_, _ float64) float64 { return filmWM2K }
+	}
+	speedMS := 0.0
+	if hc.AirSpeedMS != nil {
+		speedMS = *hc.AirSpeedMS
+	}
+	return func(surfaceK, airK float64) float64 {
+		// Trial temperatures of the search may lie outside the fits' range.
+		surfaceK = math.Max(lowestFitK, math.Min(highestFitK, surfaceK))
+		return factor * body.FilmWM2K(convect.Stream{SurfaceK: surfaceK, AirK: airK, SpeedMS: speedMS})
+	}
+}
+
+// The properties of air are not asked for beyond these temperatures.
+const (
+	lowestFitK  = 150
+	highestFitK = 2000
+)
