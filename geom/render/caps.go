@@ -50,22 +50,44 @@ func (p *painter) straddles(it *Item) bool {
 	return above && below
 }
 
-// planeDepth returns the depth value of the cut at a sample.
-func (p *painter) planeDepth() func(xPx, yPx float64) (nearness float64) {
-	v, cut := &p.f.view, p.o.Cut
-	return func(xPx, yPx float64) float64 {
-		from, dir := v.ray(xPx, yPx)
-		along := cut.Point.Sub(from).Dot(cut.Normal) / dir.Dot(cut.Normal)
-		if math.IsNaN(along) || along < 0 {
-			return 0
-		}
-		at := v.place(from.Add(dir.Mul(along)))
-		if !(at[2] >= v.nearMM) {
-			return 0
-		}
-		_, _, nearness := v.pixel(at)
-		return nearness
+// slope is a depth value over the picture, which is linear for a plane.
+type slope struct {
+	nearness       float64 // at the picture's middle
+	xPerPx, yPerPx float64
+	midXPx, midYPx float64
+	mostNearness   float64 // of the near plane
+}
+
+// at returns the depth value at a sample, 0 where the plane is not before the
+// eye.
+func (s *slope) at(xPx, yPx float64) (nearness float64) {
+	z := s.nearness + s.xPerPx*(xPx-s.midXPx) + s.yPerPx*(yPx-s.midYPx)
+	if !(z <= s.mostNearness) {
+		return 0
 	}
+	return z
+}
+
+// planeDepth returns the depth value of the cut over the picture. With a sample
+// at (x, y) of the plane n·(p−q) = 0, seen from e at depth w:
+// perspective 1/w = n·(x·right + y·up − back) / n·(q−e), x and y as slopes;
+// parallel w = n·(e−q + x·right + y·up) / n·back, x and y in mm.
+func (p *painter) planeDepth() slope {
+	v, n := &p.f.view, p.o.Cut.Normal
+	s := slope{midXPx: v.midXPx, midYPx: v.midYPx}
+	perX, perY := n.Dot(v.right)/v.scalePx, -n.Dot(v.up)/v.scalePx
+	if v.cam.Parallel {
+		ahead := n.Dot(v.back)
+		unit := -1 / (2 * v.rangeMM)
+		s.nearness = 1.75 + unit*(p.o.Cut.beyondMM(v.eye)/ahead-v.nearMM)
+		s.xPerPx, s.yPerPx = unit*perX*v.cam.DistMM/ahead, unit*perY*v.cam.DistMM/ahead
+		s.mostNearness = 1.75
+		return s
+	}
+	away := -p.o.Cut.beyondMM(v.eye) // n·(q−e)
+	s.nearness, s.xPerPx, s.yPerPx = -n.Dot(v.back)/away, perX/away, perY/away
+	s.mostNearness = 1 / v.nearMM
+	return s
 }
 
 // windItem counts for each sample the faces of the kept part turned away less
@@ -113,7 +135,7 @@ func (f *Frame) countFaces(a, b, c corner) {
 }
 
 // capItem turns the counts of item i into cap samples and clears them.
-func (p *painter) capItem(i int, plane func(xPx, yPx float64) float64) {
+func (p *painter) capItem(i int, plane slope) {
 	f := p.f
 	total := f.first[len(f.items)]
 	x0, y0, x1, y1 := p.shownBox(&f.items[i])
@@ -124,7 +146,7 @@ func (p *painter) capItem(i int, plane func(xPx, yPx float64) float64) {
 				continue
 			}
 			f.buf.wind[k] = 0
-			z := float32(plane(float64(x)+0.5, float64(y)+0.5))
+			z := float32(plane.at(float64(x)+0.5, float64(y)+0.5))
 			if !(z > 0) || math.Float32bits(z) < uint32(f.buf.vis[k]>>32) {
 				continue
 			}

@@ -29,6 +29,7 @@ func Draw(ctx context.Context, s Scene, c Camera, o Options, wPx, hPx int) (*Fra
 		return nil, err
 	}
 	p.resolve()
+	p.addShadow()
 	p.soften()
 	p.addLines()
 	p.average()

@@ -34,7 +34,7 @@ func goldens(t *testing.T) []golden {
 	plain := bay(t)
 	plain.Items[0].Selected = true
 	everything, c, all := busy(t)
-	all.TextPx, all.Supersample = 9, 2
+	all.TextPx, all.Supersample, all.Soft = 9, 2, true
 	ballMesh := ball(90, 12)
 	inner, edges := block(30, 60, 25)
 	solids := Scene{Items: []Item{

@@ -98,3 +98,34 @@ func TestSoftShadingKnowsPlanesFromCreases(t *testing.T) {
 		}
 	}
 }
+
+func TestGroundShadowLiesUnderThePart(t *testing.T) {
+	low, _ := block(150, 150, 20)
+	s := Scene{Items: []Item{{Mesh: low, Pose: geom.Shift(geom.Vec{0, 0, 60}), Closed: true}}}
+	c := Camera{DistMM: 3000, FieldRad: 0.4, ElevationRad: 0.5}
+	plain, soft := Options{Ground: &Ground{StepMM: 1e6}, NoEdges: true}, Options{Ground: &Ground{StepMM: 1e6}, NoEdges: true, Soft: true}
+	darker := func(c Camera, at geom.Vec) int {
+		a, b := draw(t, s, c, plain, 200, 200), draw(t, s, c, soft, 200, 200)
+		x, y, _ := a.Project(at)
+		if p, ok := a.Pick(int(x), int(y)); ok {
+			t.Fatalf("%v is hidden by %v", at, p)
+		}
+		i := a.Image.PixOffset(int(x), int(y))
+		return int(a.Image.Pix[i]) - int(b.Image.Pix[i])
+	}
+	if d := darker(c, geom.Vec{160, 0, 0}); d < 8 {
+		t.Errorf("beside the part the ground is darkened by %d only", d)
+	}
+	if d := darker(c, geom.Vec{600, 300, 0}); d != 0 {
+		t.Errorf("far from it the ground is darkened by %d", d)
+	}
+	s.Items[0].Pose.T[2] = 2000
+	if d := darker(c, geom.Vec{160, 0, 0}); d > 4 {
+		t.Errorf("a part 2 m up darkens the ground by %d", d)
+	}
+	s.Items[0].Pose.T[2] = 60
+	c.ElevationRad = -0.5
+	if d := darker(c, geom.Vec{400, 0, 0}); d != 0 {
+		t.Errorf("from below the ground is darkened by %d", d)
+	}
+}
