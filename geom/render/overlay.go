@@ -81,16 +81,16 @@ func (p *painter) addOverlay() {
 	if p.o.Field != nil {
 		p.scaleBar(w)
 	}
-	p.markers(w, func(x, y, radius float64, _ *Marker) {
-		w.taken = append(w.taken, area{x - radius, y - radius, x + radius, y + radius})
+	p.markers(w, func(xPx, yPx, radiusPx float64, _ *Marker) {
+		w.taken = append(w.taken, area{xPx - radiusPx, yPx - radiusPx, xPx + radiusPx, yPx + radiusPx})
 	})
 	for i := range over.Witnesses {
 		p.witness(w, &over.Witnesses[i])
 	}
-	p.markers(w, func(x, y, radius float64, m *Marker) {
-		w.pill(x, y, radius+1.5, radius+1.5, w.tone.halo, 1)
-		w.pill(x, y, radius, radius, m.Color, 1)
-		w.put(x-w.widthOf(m.Text)/2, y, m.Text, inkOn(m.Color))
+	p.markers(w, func(xPx, yPx, radiusPx float64, m *Marker) {
+		w.pill(xPx, yPx, radiusPx+1.5, radiusPx+1.5, w.tone.halo, 1)
+		w.pill(xPx, yPx, radiusPx, radiusPx, m.Color, 1)
+		w.put(xPx-w.widthOf(m.Text)/2, yPx, m.Text, inkOn(m.Color))
 	})
 	for _, l := range over.Labels {
 		p.label(w, l)
