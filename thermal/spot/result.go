@@ -1,0 +1,106 @@
+package spot
+
+import (
+	"aftbay/geom"
+	"aftbay/thermal/balance"
+)
+
+// The reasons why a place is refused, in the order of the tests.
+const (
+	Buried     = "inside a solid"
+	NotFlat    = "foot not flat on the host"
+	TooFar     = "too far from what it serves"
+	NearGround = "too near the ground"
+	Overlap    = "overlaps a part"
+	TooClose   = "too close to a part"
+	NoTool     = "no way in for the tool"
+	NoRemoval  = "cannot be pulled off"
+	TooHot     = "over its temperature limit"
+)
+
+// reasons in the order of the tests. Read-only.
+var reasons = []string{Buried, NotFlat, TooFar, NearGround, Overlap, TooClose, NoTool, NoRemoval, TooHot}
+
+// Result is the answer for all components of the layout.
+type Result struct {
+	Spots   []Spot    `json:"spots"`   // of all studies, in their order
+	Refused []Refused `json:"refused"` // of all studies, in their order
+	Studies []Study   `json:"studies"`
+	Caution string    `json:"caution"`
+}
+
+// Study is the answer for one component.
+type Study struct {
+	Name        string    `json:"name"`
+	Role        string    `json:"role"`
+	LimitDegC   *float64  `json:"limit_degC"` // continuous; null without one
+	PeakDegC    *float64  `json:"peak_degC"`  // of a soak; null without one
+	Replaces    string    `json:"replaces,omitempty"`
+	ReachMM     *float64  `json:"reach_mm"` // the most allowed
+	Candidates  int       `json:"candidates"`
+	Acceptable  int       `json:"acceptable"` // candidates that passed all tests; the best of them are Spots
+	Spots       []Spot    `json:"spots"`      // best first
+	Refused     []Refused `json:"refused"`
+	Present     *Present  `json:"present"` // null where nothing is replaced
+	Sentence    string    `json:"sentence"`
+	FinestMM    float64   `json:"finest_mm"`     // mean distance of neighbouring candidates in the last round
+	FreeAreaMM2 float64   `json:"free_area_mm2"` // estimate of the hosts' surface where its middle may stand
+}
+
+// Spot is one place where the component can be mounted. As a part it would have
+// move_mm = PointMM and turn_deg = TurnDeg.
+type Spot struct {
+	Component   string       `json:"component"`
+	Rank        int          `json:"rank"` // within its component, from 1
+	Host        string       `json:"host"`
+	Group       string       `json:"group,omitempty"` // of the host: it moves along
+	PointMM     geom.Vec     `json:"point_mm"`        // of the mounting face's origin
+	Normal      geom.Vec     `json:"normal"`
+	TurnDeg     geom.Vec     `json:"turn_deg"`
+	Temperature balance.Band `json:"temperature_degC"` // of the worst case
+	WorstCase   string       `json:"worst_case"`
+	Cases       []CaseHeat   `json:"cases"`
+	ClearanceMM float64      `json:"clearance_mm"` // least, over the states with rules
+	LeastMM     float64      `json:"least_mm"`     // required there
+	NearestPart string       `json:"nearest_part"`
+	State       string       `json:"state"` // where the clearance is tightest
+	ReachMM     *float64     `json:"reach_mm"`
+	Verdict     string       `json:"verdict"` // ok or close
+	// Score is the smallest of: temperature margin of the high side over 20 K,
+	// clearance margin over 5 mm, spare reach over a tenth of the reach
+	// allowed; each at most 3. Bare numbers: larger is better.
+	Score     float64 `json:"score"`
+	ScoredBy  string  `json:"scored_by"` // which of them: temperature, clearance or reach
+	Supported float64 `json:"supported_share"`
+
+	Pose geom.Pose `json:"-"`
+}
+
+// CaseHeat is the temperature in one heat case.
+type CaseHeat struct {
+	Case        string          `json:"case"`
+	Temperature balance.Band    `json:"temperature_degC"`
+	LimitDegC   *float64        `json:"limit"`
+	MarginK     *float64        `json:"margin_K"`
+	Verdict     string          `json:"verdict"`
+	From        []balance.Share `json:"from"` // largest first
+}
+
+// Refused counts the places that one rule refused.
+type Refused struct {
+	Component string `json:"component"`
+	Reason    string `json:"reason"`
+	Count     int    `json:"count"`
+	Example   string `json:"example"` // the narrowest miss, in words
+}
+
+// Present is where the replaced part sits now.
+type Present struct {
+	Part        string       `json:"part"`
+	PointMM     geom.Vec     `json:"point_mm"`
+	Temperature balance.Band `json:"temperature_degC"` // of the worst case
+	WorstCase   string       `json:"worst_case"`
+	Cases       []CaseHeat   `json:"cases"`
+	Verdict     string       `json:"verdict"`
+	ReachMM     *float64     `json:"reach_mm"`
+}
