@@ -4,13 +4,13 @@ import "aftbay/geom/layout"
 
 // Words that say where a built-in figure comes from.
 const (
-	habit     = "common practice, no source"
-	student   = "Formula Student rules, fuel system location clause (second-hand)"
-	builders  = "Light commercial vehicle body-builder manual, Feb 2015, p. 219"
-	aircraft  = "FAA AC 43.13-1B CHG 1, para 11-96 w (2 in with close clamps; 6 in where practicable)"
-	steering  = "Service handbook 2009, steering pipe clearance table"
-	workshop  = "Vehicle workshop page on brake pipes (second-hand, translated)"
-	itself = "the keep-out solid itself"
+	habit    = "common practice, no source"
+	student  = "Formula Student rules, fuel system location clause (second-hand)"
+	builders = "Light commercial vehicle body-builder manual, Feb 2015, p. 219"
+	aircraft = "FAA AC 43.13-1B CHG 1, para 11-96 w (2 in with close clamps; 6 in where practicable)"
+	steering = "Service handbook 2009, steering pipe clearance table"
+	workshop = "Vehicle workshop page on brake pipes (second-hand, translated)"
+	itself   = "the keep-out solid itself"
 )
 
 // builtIn is the table of least clearances by role that holds until the file

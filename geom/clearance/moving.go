@@ -15,9 +15,12 @@ const (
 	// searchMM is how close the certified low end must come to the least gap
 	// found before the search stops: a hundredth, far below any rule's step.
 	searchMM = 0.01
+	// farShare loosens that for pairs far above their rule: the ends of the
+	// answer may lie apart by this share of what is to spare.
+	farShare = 0.05
 	// maxCells ends a search that converges badly; what is left open is then
 	// stated in the error. Large enough for two groups turning about all axes.
-	maxCells = 4000
+	maxCells = 2000
 )
 
 // mover is one pair whose groups move against each other.
@@ -26,13 +29,14 @@ type mover struct {
 	ma, mb       sweep.Motion
 	boxA, boxB   geom.Box // at rest
 	nameA, nameB string   // of the groups, "" for the fixed body
+	careMM       float64  // gaps above this are far from their rule
 }
 
-func (c *check) mover(j job, bodies []dist.Body) *mover {
+func (c *check) mover(j job, bodies []dist.Body, k int) *mover {
 	a, b := &c.scene.Parts[j.a], &c.scene.Parts[j.b]
 	return &mover{
 		a: bodies[j.a], b: bodies[j.b], ma: c.motion[j.a], mb: c.motion[j.b],
-		boxA: boxOf(bodies[j.a]), boxB: boxOf(bodies[j.b]), nameA: a.Group, nameB: b.Group,
+		boxA: boxOf(bodies[j.a]), boxB: boxOf(bodies[j.b]), nameA: a.Group, nameB: b.Group, careMM: j.careMM(k),
 	}
 }
 
@@ -108,15 +112,15 @@ func (m *mover) lowMM(ctx context.Context, enoughMM float64) (float64, error) {
 }
 
 // bound narrows the least clearance between the nearest pose found and a lower
-// bound for all others, until they are searchMM apart or the bound reaches
-// enoughMM.
+// bound for all others, until they are as close as spareMM asks or the bound
+// reaches enoughMM.
 func (m *mover) bound(ctx context.Context, enoughMM float64) (found best, lowMM float64, err error) {
 	armsA, armsB := sweep.NewArms(m.ma, m.boxA), sweep.NewArms(m.mb, m.boxB)
 	found = best{gapMM: math.Inf(1)}
 	var open cells
 	add := func(c cell) {
-		strayMM := armsA.StrayMM(c.a.half()) + armsB.StrayMM(c.b.half())
-		c.lowMM = math.Max(c.lowMM, m.try(&found, c, strayMM, enoughMM)-strayMM)
+		bendMM := armsA.BendMM(c.a.half()) + armsB.BendMM(c.b.half())
+		c.lowMM = math.Max(c.lowMM, m.try(&found, c, bendMM, enoughMM)-bendMM)
 		heap.Push(&open, c)
 	}
 	for _, ra := range regionsOf(m.ma) {
@@ -124,7 +128,7 @@ func (m *mover) bound(ctx context.Context, enoughMM float64) (found best, lowMM 
 			add(cell{a: ra, b: rb})
 		}
 	}
-	for tried := 0; open[0].lowMM < math.Min(found.gapMM-searchMM, enoughMM) && tried < maxCells; tried++ {
+	for tried := 0; open[0].lowMM < math.Min(found.gapMM-m.spareMM(found.gapMM), enoughMM) && tried < maxCells; tried++ {
 		if err := ctx.Err(); err != nil {
 			return best{}, 0, err
 		}
@@ -135,21 +139,50 @@ func (m *mover) bound(ctx context.Context, enoughMM float64) (found best, lowMM 
 	return found, math.Min(open[0].lowMM, found.gapMM), nil
 }
 
-// try evaluates the middle turn of the cell over all shifts, keeps it if it is
-// the nearest so far, and returns a lower bound for that turn.
-func (m *mover) try(found *best, c cell, strayMM, enoughMM float64) float64 {
+// spareMM is how far the two ends of the answer may lie apart: searchMM where
+// the verdict hangs on it, more where the pair is far from its limit anyway.
+func (m *mover) spareMM(gapMM float64) float64 {
+	return math.Max(searchMM, farShare*(gapMM-m.careMM))
+}
+
+// try bounds the clearance over a cell, all shifts and the first order of its
+// turns at once, and measures the pose where that bound is reached; it keeps
+// the pose if it is the nearest so far and returns the bound.
+func (m *mover) try(found *best, c cell, bendMM, enoughMM float64) float64 {
 	midA, midB := c.a.mid(), c.b.mid()
 	a, b := m.a, m.b
 	a.Pose, b.Pose = m.ma.Turned(midA).After(a.Pose), m.mb.Turned(midB).After(b.Pose)
-	r := dist.Swept(a, b, relativeShift(c), math.Min(found.gapMM, enoughMM)+strayMM)
-	if !r.AtLeast && r.GapMM < found.gapMM {
-		for k := range 3 {
-			midA[k] = min(max(r.Shift[k]+midB[k], c.a.lo[k]), c.a.hi[k])
-			midB[k] = midA[k] - r.Shift[k]
-		}
-		*found = best{r.GapMM, [2]sweep.Setting{midA, midB}, [2]string{c.a.name, c.b.name}, c}
+	motion := dist.Sweep{Shift: relativeShift(c)}
+	var axesA, axesB []int
+	motion.TurnA, axesA = m.ma.Turns(midA, c.a.half())
+	motion.TurnB, axesB = m.mb.Turns(midB, c.b.half())
+	r := dist.Swept(a, b, motion, math.Min(found.gapMM, enoughMM)+bendMM)
+	if r.AtLeast {
+		return r.LowMM
 	}
+	for i, axis := range axesA {
+		midA[axis] += r.TurnA[i]
+	}
+	for i, axis := range axesB {
+		midB[axis] += r.TurnB[i]
+	}
+	m.measure(found, c, midA, midB)
 	return r.LowMM
+}
+
+// measure finds the nearest shift for one turn of either group, exactly.
+func (m *mover) measure(found *best, c cell, atA, atB sweep.Setting) {
+	a, b := m.a, m.b
+	a.Pose, b.Pose = m.ma.Turned(atA).After(a.Pose), m.mb.Turned(atB).After(b.Pose)
+	r := dist.Swept(a, b, dist.Sweep{Shift: relativeShift(c)}, found.gapMM)
+	if r.AtLeast || r.GapMM >= found.gapMM {
+		return
+	}
+	for k := range 3 {
+		atA[k] = min(max(r.Shift[k]+atB[k], c.a.lo[k]), c.a.hi[k])
+		atB[k] = atA[k] - r.Shift[k]
+	}
+	*found = best{r.GapMM, [2]sweep.Setting{atA, atB}, [2]string{c.a.name, c.b.name}, c}
 }
 
 // relativeShift returns the box of a's shift less b's shift.

@@ -25,8 +25,9 @@ type check struct {
 
 // cached is the gap of one pair in one state before rules and tolerances.
 type cached struct {
-	gap   gap
-	input [2]sideKey
+	gap    gap
+	input  [2]sideKey
+	careMM float64 // how exactly a moving gap was wanted
 }
 
 // gap is a raw answer for one pair in one state.
@@ -99,7 +100,7 @@ func (c *check) pair(ctx context.Context, j job) ([]Pair, []cached, error) {
 		if err := ctx.Err(); err != nil {
 			return nil, nil, err
 		}
-		g, err := c.gap(ctx, j, state, static)
+		g, err := c.gap(ctx, j, k, static)
 		if err != nil {
 			return nil, nil, fmt.Errorf("%s ~ %s, %s: %w", c.scene.Parts[j.a].Name, c.scene.Parts[j.b].Name, state, err)
 		}
@@ -107,16 +108,17 @@ func (c *check) pair(ctx context.Context, j job) ([]Pair, []cached, error) {
 			static = g
 		}
 		rows = append(rows, c.row(j, state, g, static, j.rules[k]))
-		raw = append(raw, cached{g, [2]sideKey{c.key(j.a), c.key(j.b)}})
+		raw = append(raw, cached{g, [2]sideKey{c.key(j.a), c.key(j.b)}, j.careMM(k)})
 	}
 	return rows, raw, nil
 }
 
 // gap returns the raw answer, from the previous run where nothing changed.
-func (c *check) gap(ctx context.Context, j job, state string, static gap) (gap, error) {
+func (c *check) gap(ctx context.Context, j job, k int, static gap) (gap, error) {
+	state := states[k]
 	if c.prev != nil {
 		old, ok := c.prev.cache[cacheKey{j.a, j.b, state}]
-		if ok && old.input == [2]sideKey{c.key(j.a), c.key(j.b)} {
+		if ok && old.input == [2]sideKey{c.key(j.a), c.key(j.b)} && old.careMM == j.careMM(k) {
 			return old.gap, nil
 		}
 	}
@@ -127,9 +129,9 @@ func (c *check) gap(ctx context.Context, j job, state string, static gap) (gap, 
 	case state == layout.StateHot && grows, state == layout.StateAll && grows && !moves:
 		return between(ctx, c.hot[j.a], c.hot[j.b])
 	case state == layout.StateMoving && moves:
-		return c.mover(j, c.cold).search(ctx)
+		return c.mover(j, c.cold, k).search(ctx)
 	case state == layout.StateAll && moves:
-		return c.mover(j, c.hot).search(ctx)
+		return c.mover(j, c.hot, k).search(ctx)
 	case state == layout.StateStatic:
 		return between(ctx, c.cold[j.a], c.cold[j.b])
 	}

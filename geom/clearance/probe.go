@@ -74,20 +74,23 @@ func (p *Probe) GapMM(ctx context.Context, r Ruled, shift geom.Vec, enoughMM flo
 		takenMM = sweep.StackOf(toleranceMM(&p.c.scene.Parts[r.A]), toleranceMM(&p.c.scene.Parts[r.B])).WorstMM
 	}
 	moves := (r.State == layout.StateMoving || r.State == layout.StateAll) && !(ma.Still() && mb.Still())
-	gapMM, err := p.gapMM(ctx, a, b, ma, mb, moves, enoughMM+takenMM)
+	m := &mover{a: a, b: b, ma: ma, mb: mb, careMM: r.Rule.LeastMM + takenMM}
+	gapMM, err := m.orStill(ctx, moves, enoughMM+takenMM)
 	return gapMM - takenMM, err
 }
 
-func (p *Probe) gapMM(ctx context.Context, a, b dist.Body, ma, mb sweep.Motion, moves bool, enoughMM float64) (float64, error) {
+// orStill returns the certified low end of the moving gap, or the plain gap of
+// bodies that stand still; −Inf on overlap.
+func (m *mover) orStill(ctx context.Context, moves bool, enoughMM float64) (float64, error) {
 	if moves {
-		m := &mover{a: a, b: b, ma: ma, mb: mb, boxA: boxOf(a), boxB: boxOf(b)}
+		m.boxA, m.boxB = boxOf(m.a), boxOf(m.b)
 		lowMM, err := m.lowMM(ctx, enoughMM)
 		if err != nil || lowMM > 0 {
 			return lowMM, err
 		}
 		return math.Inf(-1), nil
 	}
-	r, err := dist.Between(ctx, a, b, dist.Options{EnoughMM: enoughMM})
+	r, err := dist.Between(ctx, m.a, m.b, dist.Options{EnoughMM: enoughMM})
 	if r.Overlap {
 		return math.Inf(-1), err
 	}

@@ -6,18 +6,25 @@ import (
 	"aftbay/geom"
 )
 
-// vertex is one corner of the difference of two convex sets: the difference
-// itself and the points it came from.
-type vertex struct {
-	diff  geom.Vec // p + shift − q
-	p, q  geom.Vec // on either set
+// mostTurns is how many turns of both bodies together a sweep may hold.
+const mostTurns = 6
+
+// mix is which motion a point of the difference comes from.
+type mix struct {
 	shift geom.Vec
+	turn  [mostTurns]float64 // Bare numbers: ratio of each turn's largest angle, -1..1
+}
+
+// vertex is one corner of the difference of two swept convex sets.
+type vertex struct {
+	diff geom.Vec
+	mix  mix
 }
 
 // convexGap is the distance of two convex sets, enclosed from both sides.
 type convexGap struct {
 	highMM, lowMM float64
-	p, q, shift   geom.Vec // where highMM is reached
+	at            mix // where highMM is reached
 }
 
 const (
@@ -42,9 +49,9 @@ func convex(furthest func(along geom.Vec) vertex, sizeMM float64) convexGap {
 	g := convexGap{}
 	for range convexSteps {
 		at := combine(s, weights)
-		g.highMM, g.p, g.q, g.shift = at.diff.Len(), at.p, at.q, at.shift
+		g.highMM, g.at = at.diff.Len(), at.mix
 		if g.highMM <= convexRatio*sizeMM {
-			return convexGap{p: at.p, q: at.q, shift: at.shift}
+			return convexGap{at: at.mix}
 		}
 		w := furthest(at.diff.Mul(-1))
 		g.lowMM = max(g.lowMM, at.diff.Dot(w.diff)/g.highMM)
@@ -73,9 +80,10 @@ func combine(s []vertex, weights []float64) vertex {
 	var v vertex
 	for i := range s {
 		v.diff = v.diff.Add(s[i].diff.Mul(weights[i]))
-		v.p = v.p.Add(s[i].p.Mul(weights[i]))
-		v.q = v.q.Add(s[i].q.Mul(weights[i]))
-		v.shift = v.shift.Add(s[i].shift.Mul(weights[i]))
+		v.mix.shift = v.mix.shift.Add(s[i].mix.shift.Mul(weights[i]))
+		for k, ratio := range s[i].mix.turn {
+			v.mix.turn[k] += ratio * weights[i]
+		}
 	}
 	return v
 }

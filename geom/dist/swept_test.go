@@ -49,11 +49,11 @@ func TestSweptBoxes(t *testing.T) {
 		{"past the corner", geom.Box{Min: geom.Vec{-3, 60, 0}, Max: geom.Vec{17, 64, 0}}, math.Hypot(3, 20)},
 		{"contact", geom.Box{Min: geom.Vec{-8, -5, -10}, Max: geom.Vec{25, 5, 8}}, 0},
 	} {
-		r := Swept(a, b, c.box, math.Inf(1))
+		r := Swept(a, b, Sweep{Shift: c.box}, math.Inf(1))
 		if math.Abs(r.GapMM-c.want) > 1e-9 || r.LowMM > r.GapMM || c.want > 0 && r.GapMM-r.LowMM > 1e-9 {
 			t.Errorf("%s: gap %.12g, low %.12g, want %g", c.name, r.GapMM, r.LowMM, c.want)
 		}
-		if r = Swept(a, b, c.box, 5); c.want >= 5 && (!r.AtLeast || r.GapMM != 5) {
+		if r = Swept(a, b, Sweep{Shift: c.box}, 5); c.want >= 5 && (!r.AtLeast || r.GapMM != 5) {
 			t.Errorf("%s: asked for 5 mm, got %+v", c.name, r)
 		}
 	}
@@ -79,7 +79,7 @@ func TestSweptAgainstBetween(t *testing.T) {
 			x, y := in(12), in(12)
 			box.Min[k], box.Max[k] = min(x, y), max(x, y)
 		}
-		r := Swept(a, b, box, math.Inf(1))
+		r := Swept(a, b, Sweep{Shift: box}, math.Inf(1))
 		at := func(shift geom.Vec) float64 {
 			moved := a
 			moved.Pose.T = moved.Pose.T.Add(shift)
