@@ -59,14 +59,7 @@ func (c *contact) digs(k, in *skin, events []event, touched []int) bool {
 
 // edgesDig samples the middles of the stretches into which events cut edges.
 func (c *contact) edgesDig(k *skin, events []event, deep func(p geom.Vec) bool) bool {
-	events = slices.Clone(events)
-	along := func(e event) float64 {
-		t := k.corners(e.tri)
-		return e.point.Sub(t[e.edge]).LenSqr()
-	}
-	slices.SortFunc(events, func(x, y event) int {
-		return cmp.Or(cmp.Compare(x.tri, y.tri), cmp.Compare(x.edge, y.edge), cmp.Compare(along(x), along(y)))
-	})
+	events = k.inOrder(events)
 	for i, e := range events {
 		t := k.corners(e.tri)
 		before, after := t[e.edge], t[(e.edge+1)%3]
@@ -81,6 +74,19 @@ func (c *contact) edgesDig(k *skin, events []event, deep func(p geom.Vec) bool) 
 		}
 	}
 	return false
+}
+
+// inOrder returns the events by triangle, edge and place along the edge.
+func (k *skin) inOrder(events []event) []event {
+	along := func(e event) float64 {
+		t := k.corners(e.tri)
+		return e.point.Sub(t[e.edge]).LenSqr()
+	}
+	events = slices.Clone(events)
+	slices.SortStableFunc(events, func(x, y event) int {
+		return cmp.Or(cmp.Compare(x.tri, y.tri), cmp.Compare(x.edge, y.edge), cmp.Compare(along(x), along(y)))
+	})
+	return events
 }
 
 // shellsDig looks, for each connected body of k, at the first corner that is not

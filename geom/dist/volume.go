@@ -118,8 +118,32 @@ func windings(k, other *skin, events []event) (wind []int, ok bool) {
 			lowest, highest = min(lowest, wind[v]), max(highest, wind[v])
 		}
 	}
-	return wind, highest-lowest <= 1
+	return wind, highest-lowest <= 1 && k.simpleEdges(wind, events)
 }
+
+// simpleEdges reports whether the winding of the other solid along every edge
+// stays 0 or a single 1 or -1. Two events closer than rounding may swap places;
+// they then cancel and the net count is what is judged.
+func (k *skin) simpleEdges(wind []int, events []event) bool {
+	tris := k.tree.Mesh().Tris
+	events = k.inOrder(events)
+	w := 0
+	for i, e := range events {
+		if i == 0 || events[i-1].tri != e.tri || events[i-1].edge != e.edge {
+			w = wind[tris[e.tri][e.edge]]
+		}
+		w += e.turn
+		last := i+1 == len(events) || events[i+1].tri != e.tri || events[i+1].edge != e.edge
+		if (w < -1 || w > 1) && (last || events[i+1].point.Sub(e.point).Len() > simpleMM) {
+			return false
+		}
+	}
+	return true
+}
+
+// simpleMM is how near two crossings of one edge may lie for their order to be
+// rounding, mm: some hundred times that of coordinates of 1e5 mm.
+const simpleMM = 1e-8
 
 // forest joins corners whose windings differ by known steps.
 type forest struct {
