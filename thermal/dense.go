@@ -9,8 +9,8 @@ import (
 // has no heat path at all.
 var ErrSingular = errors.New("singular heat balance")
 
-// Equations is a square set of linear equations, factored in place. Bare
-// numbers: of whatever unit is solved for.
+// Equations is a square set of linear equations, factored in place.
+// Bare numbers: of whatever unit is solved for.
 type Equations struct {
 	n     int
 	rows  [][]float64

@@ -12,7 +12,7 @@ import (
 // answer turns a solution into what the user reads.
 func (st *study) answer(hc *layout.HeatCase, sol *solution) Case {
 	c := Case{Name: hc.Name, After: hc.After, solved: sol}
-	sums := st.newSums(sol.columns)
+	sums := st.newSums()
 	for i := range st.parts {
 		if st.parts[i].body.Mesh == nil {
 			continue
@@ -89,8 +89,8 @@ func (st *study) answerStanding(ph *PartHeat, sol *solution) {
 }
 
 // limitOf returns the limit that counts: continuous in a standing case, peak in
-// a soak; the other where one is missing.
-func limitOf(l *layout.Limit, peak bool) *float64 { // Bare numbers: °C
+// a soak; the other where one is missing. Bare numbers: °C.
+func limitOf(l *layout.Limit, peak bool) *float64 {
 	switch {
 	case l == nil:
 		return nil
@@ -171,7 +171,7 @@ type sums struct {
 }
 
 // newSums prepares what answerRadiation reads.
-func (st *study) newSums(columns) *sums {
+func (st *study) newSums() *sums {
 	n := len(st.parts)
 	s := &sums{patches: make([][]int, n), share: make([][]float64, n)}
 	areaM2 := make([]float64, n)

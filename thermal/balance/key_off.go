@@ -7,6 +7,7 @@ import (
 	"aftbay/geom"
 	"aftbay/geom/layout"
 	"aftbay/thermal"
+	"aftbay/thermal/radiate"
 	"aftbay/thermal/soak"
 )
 
@@ -47,7 +48,7 @@ func airsOf(hc *layout.HeatCase, start thermal.Ambient, v variation) airs {
 }
 
 // soak follows every variation of a case after key-off.
-func (st *study) soak(ctx context.Context, hc *layout.HeatCase, from *solution, exchange []exchanged) (*solution, error) {
+func (st *study) soak(ctx context.Context, hc *layout.HeatCase, from *solution, exchange []*radiate.Absorbed) (*solution, error) {
 	st.fillCapacities()
 	minutes := float64(usualMinutes)
 	if hc.Minutes != nil {
@@ -58,7 +59,7 @@ func (st *study) soak(ctx context.Context, hc *layout.HeatCase, from *solution, 
 	if hc.AirSettlesDegC != nil && hc.AirTimeS == nil {
 		st.assumed.add("heat case %q: the air settles with a time of %d s", hc.Name, usualAirTimeS)
 	}
-	sol := &solution{hc: hc, columns: uniform, variations: from.variations}
+	sol := &solution{hc: hc, columns: uniform, variations: from.variations, from: from}
 	n := len(sol.variations)
 	sol.networks, sol.states = make([]*thermal.Network, n), make([]state, n)
 	sol.curves, sol.air = make([]*soak.Curve, n), make([]airs, n)
@@ -67,7 +68,7 @@ func (st *study) soak(ctx context.Context, hc *layout.HeatCase, from *solution, 
 		start := from.end(i)
 		sol.air[i] = airsOf(hc, start.around, v)
 		sol.states[i] = state{tempsK: start.tempsK, around: sol.air[i].at(0)}
-		sol.networks[i] = st.network(hc, v, exchange[i].absorbed, uniform)
+		sol.networks[i] = st.network(hc, v, exchange[i], uniform)
 		var err error
 		sol.curves[i], err = soak.Run(ctx, soak.Case{
 			Network: sol.networks[i], StartK: start.tempsK, EndS: minutes * 60, Around: sol.air[i].at,

@@ -85,7 +85,7 @@ type Case struct {
 // Result is all cases.
 type Result struct {
 	Cases             []Case   `json:"cases"`
-	LargestCorrection float64  `json:"largest_correction"` // of any view factor, by the repair
+	LargestCorrection float64  `json:"largest_correction"` // Bare numbers: of any view factor, by the repair
 	Patches           int      `json:"patches"`
 	Rays              int      `json:"rays"` // all that were shot
 	Assumed           []string `json:"assumed,omitempty"`
@@ -128,8 +128,7 @@ func (r *Result) IrradiationField(c int) [][]float32 {
 	st, sol := r.study, r.Cases[c].solved
 	out := make([][]float32, len(st.parts))
 	areasM2 := make([][]float64, len(st.parts))
-	emittedWM2 := st.emitted(sol.columns, sol.start())
-	received := st.receivedWM2(sol.columns, emittedWM2)
+	received := st.receivedWM2(st.emitted(sol.columns, sol.start()))
 	for i := range st.parts {
 		if m := st.parts[i].body.Mesh; m != nil {
 			out[i], areasM2[i] = make([]float32, len(m.Tris)), make([]float64, len(m.Tris))

@@ -8,6 +8,7 @@ import (
 	"aftbay/geom/layout"
 	"aftbay/geom/scene"
 	"aftbay/thermal"
+	"aftbay/thermal/radiate"
 )
 
 // Options steer Run; all else is in the layout.
@@ -47,7 +48,7 @@ func Run(ctx context.Context, s *scene.Scene, o Options, progress geom.Progress)
 }
 
 // solve answers one case for every variation.
-func (st *study) solve(ctx context.Context, hc *layout.HeatCase, before map[string]*solution, exchange []exchanged) (*solution, error) {
+func (st *study) solve(ctx context.Context, hc *layout.HeatCase, before map[string]*solution, exchange []*radiate.Absorbed) (*solution, error) {
 	if hc.After == "" {
 		return st.standing(ctx, hc, exchange)
 	}

@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"math"
+	"sync"
 
 	"aftbay/geom"
 	"aftbay/geom/layout"
@@ -37,6 +38,10 @@ type solution struct {
 	states     []state       // standing; in a soak, at its start
 	curves     []*soak.Curve // soak only
 	air        []airs        // soak only
+	from       *solution     // soak only: what it follows
+
+	framesOnce sync.Once
+	frames     [][]frame // frames[variation]: moments for components
 }
 
 // start returns the nominal state, in a soak that of its start.
@@ -51,16 +56,13 @@ func (s *solution) end(v int) state {
 	return state{tempsK: c.TempsK[len(c.TempsK)-1], around: s.air[v].at(c.EndS())}
 }
 
-// exchanged is the exchange of radiation of one variation.
-type exchanged struct{ absorbed *radiate.Absorbed }
-
 // exchanges solves the exchange of radiation once for every variation that
-// moves emissivities.
-func (st *study) exchanges(ctx context.Context) ([]exchanged, error) {
+// moves emissivities; the others share the nominal one.
+func (st *study) exchanges(ctx context.Context) ([]*radiate.Absorbed, error) {
 	list := st.spread.variations()
-	out := make([]exchanged, len(list))
+	out := make([]*radiate.Absorbed, len(list))
 	for i, v := range list {
-		out[i].absorbed = st.absorbed
+		out[i] = st.absorbed
 		if !v.movesEmissivity() {
 			continue
 		}
@@ -68,13 +70,13 @@ func (st *study) exchanges(ctx context.Context) ([]exchanged, error) {
 		if err != nil {
 			return nil, err
 		}
-		out[i].absorbed = a
+		out[i] = a
 	}
 	return out, nil
 }
 
 // standing settles every variation of a case.
-func (st *study) standing(ctx context.Context, hc *layout.HeatCase, exchange []exchanged) (*solution, error) {
+func (st *study) standing(ctx context.Context, hc *layout.HeatCase, exchange []*radiate.Absorbed) (*solution, error) {
 	around, err := aroundOf(hc)
 	if err != nil {
 		return nil, err
@@ -85,7 +87,7 @@ func (st *study) standing(ctx context.Context, hc *layout.HeatCase, exchange []e
 	err = geom.Each(ctx, st.options.Workers, n, nil, func(i int) error {
 		v := sol.variations[i]
 		here := thermal.Ambient{AirK: around.AirK + v.airK, SurroundingsK: around.SurroundingsK}
-		net := st.network(hc, v, exchange[i].absorbed, profiled)
+		net := st.network(hc, v, exchange[i], profiled)
 		startK := make([]float64, len(st.parts))
 		for k := range st.parts {
 			startK[k] = (here.AirK + here.SurroundingsK) / 2
@@ -152,8 +154,8 @@ func (st *study) network(hc *layout.HeatCase, v variation, a *radiate.Absorbed, 
 	return net
 }
 
-// mounts returns the conductances between parts.
-func (st *study) mounts() [][]float64 { // Bare numbers: W/K
+// mounts returns the conductances between parts. Bare numbers: W/K.
+func (st *study) mounts() [][]float64 {
 	out := make([][]float64, len(st.parts))
 	for i := range out {
 		out[i] = make([]float64, len(st.parts))

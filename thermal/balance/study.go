@@ -181,8 +181,8 @@ func (st *study) emissionOf(v variation) radiate.Emission {
 }
 
 // emitted returns σT⁴ for every emitter column: parts, parts held along a line,
-// surroundings; columns says which of them radiate in a case.
-func (st *study) emitted(use columns, now state) []float64 { // Bare numbers: W/m²
+// surroundings; use says which of them radiate in a case. Bare numbers: W/m².
+func (st *study) emitted(use columns, now state) []float64 {
 	out := make([]float64, st.received.Columns)
 	for i, k := range now.tempsK {
 		c := i
@@ -196,7 +196,7 @@ func (st *study) emitted(use columns, now state) []float64 { // Bare numbers: W/
 }
 
 // receivedWM2 returns the irradiation of every patch.
-func (st *study) receivedWM2(_ columns, emittedWM2 []float64) []float64 {
+func (st *study) receivedWM2(emittedWM2 []float64) []float64 {
 	out := make([]float64, len(st.set.Patches))
 	for p := range out {
 		for c, share := range st.received.Row(p) {

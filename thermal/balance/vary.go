@@ -91,7 +91,7 @@ func (v variation) moved(emissivity float64, held bool) float64 {
 }
 
 // film returns the factor on films.
-func (v variation) film() float64 { // Bare numbers: a factor
+func (v variation) film() float64 {
 	if v.filmFactor == 0 {
 		return 1
 	}

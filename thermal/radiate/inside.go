@@ -66,15 +66,15 @@ func insideOf(set *patch.Set, tree *bvh.Tree, point geom.Vec, farMM float64) boo
 // cornerWeight puts the tested points of a triangle near its corners.
 const cornerWeight = 0.9
 
-// coverOf tells how much of triangle tri lies inside solids, from three points
-// just off its surface.
-func (e *emitter) coverOf(tree *bvh.Tree, tri int32, farMM float64) covered {
+// coverOf tells how much of a triangle of the emitter lies inside solids of a
+// set, from three points just off its surface.
+func (e *emitter) coverOf(set *patch.Set, tree *bvh.Tree, tri int32, farMM float64) covered {
 	a, b, c := e.set.Mesh.Corners(int(tri))
 	lift := e.normalOf(tri).Mul(e.offMM)
 	mid := a.Add(b).Add(c).Mul((1 - cornerWeight) / 3)
 	count := 0
 	for _, corner := range []geom.Vec{a, b, c} {
-		if insideOf(e.set, tree, mid.Add(corner.Mul(cornerWeight)).Add(lift), farMM) {
+		if insideOf(set, tree, mid.Add(corner.Mul(cornerWeight)).Add(lift), farMM) {
 			count++
 		}
 	}

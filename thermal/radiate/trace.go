@@ -106,7 +106,7 @@ func (t *tracer) patch(i int) tally {
 		e := t.emitter(i)
 		cover := make([]covered, len(p.Tris))
 		for k, tri := range p.Tris {
-			cover[k] = e.coverOf(t.tree, tri, t.farMM())
+			cover[k] = e.coverOf(t.set, t.tree, tri, t.farMM())
 		}
 		out = t.shoot(i, s, cover)
 	}

@@ -8,15 +8,15 @@ import (
 // Curve is the temperature of every node over time: values and slopes at the
 // steps, a cubic between them.
 type Curve struct {
-	TimesS  []float64   // rising, first 0
-	TempsK  [][]float64 // TempsK[step][node]
-	RatesKS [][]float64 // RatesKS[step][node]
+	TimesS     []float64   // rising, first 0
+	TempsK     [][]float64 // TempsK[step][node]
+	RatesKPerS [][]float64 // RatesKPerS[step][node]
 }
 
-func (c *Curve) add(timeS float64, tempsK, ratesKS []float64) {
+func (c *Curve) add(timeS float64, tempsK, ratesKPerS []float64) {
 	c.TimesS = append(c.TimesS, timeS)
 	c.TempsK = append(c.TempsK, slices.Clone(tempsK))
-	c.RatesKS = append(c.RatesKS, slices.Clone(ratesKS))
+	c.RatesKPerS = append(c.RatesKPerS, slices.Clone(ratesKPerS))
 }
 
 // EndS returns the last time.
@@ -47,7 +47,7 @@ func (c *Curve) piece(node, k int) cubic {
 	h := c.TimesS[k] - c.TimesS[k-1]
 	return cubic{
 		fromK: c.TempsK[k-1][node], toK: c.TempsK[k][node],
-		fromSlopeK: h * c.RatesKS[k-1][node], toSlopeK: h * c.RatesKS[k][node],
+		fromSlopeK: h * c.RatesKPerS[k-1][node], toSlopeK: h * c.RatesKPerS[k][node],
 	}
 }
 

@@ -61,18 +61,18 @@ type stepper struct {
 	nowK, nextK  []float64
 	// Slopes at the start, middle and end of the step, with time, and the
 	// stages, K/s.
-	f0KS, f1KS, f2KS, driftKS []float64
-	k1KS, k2KS, k3KS          []float64
-	right                     []float64 // Bare numbers: room for right sides
-	slopesWK                  [][]float64
-	equations                 *thermal.Equations
-	curve                     *Curve
+	f0KPerS, f1KPerS, f2KPerS, driftKPerS []float64
+	k1KPerS, k2KPerS, k3KPerS             []float64
+	right                                 []float64 // Bare numbers: room for right sides
+	slopesWK                              [][]float64
+	equations                             *thermal.Equations
+	curve                                 *Curve
 }
 
 func newStepper(c Case) *stepper {
 	n := len(c.StartK)
 	s := &stepper{Case: c, stepS: math.Min(firstStepS, c.EndS), equations: thermal.NewEquations(n), curve: &Curve{}}
-	for _, p := range []*[]float64{&s.nowK, &s.nextK, &s.f0KS, &s.f1KS, &s.f2KS, &s.driftKS, &s.k1KS, &s.k2KS, &s.k3KS, &s.right} {
+	for _, p := range []*[]float64{&s.nowK, &s.nextK, &s.f0KPerS, &s.f1KPerS, &s.f2KPerS, &s.driftKPerS, &s.k1KPerS, &s.k2KPerS, &s.k3KPerS, &s.right} {
 		*p = make([]float64, n)
 	}
 	s.slopesWK = make([][]float64, n)
@@ -84,8 +84,8 @@ func newStepper(c Case) *stepper {
 }
 
 func (s *stepper) run(ctx context.Context) (*Curve, error) {
-	s.rates(0, s.nowK, s.f0KS)
-	s.curve.add(0, s.nowK, s.f0KS)
+	s.rates(0, s.nowK, s.f0KPerS)
+	s.curve.add(0, s.nowK, s.f0KPerS)
 	fresh := true // the slopes belong to the present state
 	for range mostSteps {
 		if s.timeS >= s.EndS {
@@ -122,10 +122,10 @@ func (s *stepper) run(ctx context.Context) (*Curve, error) {
 }
 
 // rates writes dT/dt of every node.
-func (s *stepper) rates(timeS float64, tempsK, outKS []float64) {
+func (s *stepper) rates(timeS float64, tempsK, outKPerS []float64) {
 	around := s.Around(timeS)
-	for i := range outKS {
-		outKS[i] = s.Network.Flows(i, tempsK, around).NetW() / s.Network.Nodes[i].CapacityJK
+	for i := range outKPerS {
+		outKPerS[i] = s.Network.Flows(i, tempsK, around).NetW() / s.Network.Nodes[i].CapacityJK
 	}
 }
 
@@ -136,9 +136,9 @@ func (s *stepper) linearise() {
 		s.Network.SlopesWK(i, s.nowK, around, s.slopesWK[i])
 	}
 	dS := 1e-3 * math.Min(1, s.EndS)
-	s.rates(s.timeS+dS, s.nowK, s.driftKS)
-	for i := range s.driftKS {
-		s.driftKS[i] = (s.driftKS[i] - s.f0KS[i]) / dS // K/s²
+	s.rates(s.timeS+dS, s.nowK, s.driftKPerS)
+	for i := range s.driftKPerS {
+		s.driftKPerS[i] = (s.driftKPerS[i] - s.f0KPerS[i]) / dS // K/s²
 	}
 }
 
@@ -156,28 +156,28 @@ func (s *stepper) try() (errorK float64, err error) {
 		return 0, err
 	}
 	for i := range s.right {
-		s.right[i] = s.f0KS[i] + h*d*s.driftKS[i]
+		s.right[i] = s.f0KPerS[i] + h*d*s.driftKPerS[i]
 	}
-	s.equations.Solve(s.right, s.k1KS)
+	s.equations.Solve(s.right, s.k1KPerS)
 	for i := range s.nextK {
-		s.nextK[i] = s.nowK[i] + h/2*s.k1KS[i]
+		s.nextK[i] = s.nowK[i] + h/2*s.k1KPerS[i]
 	}
-	s.rates(s.timeS+h/2, s.nextK, s.f1KS)
+	s.rates(s.timeS+h/2, s.nextK, s.f1KPerS)
 	for i := range s.right {
-		s.right[i] = s.f1KS[i] - s.k1KS[i]
+		s.right[i] = s.f1KPerS[i] - s.k1KPerS[i]
 	}
-	s.equations.Solve(s.right, s.k2KS)
+	s.equations.Solve(s.right, s.k2KPerS)
 	for i := range s.nextK {
-		s.k2KS[i] += s.k1KS[i]
-		s.nextK[i] = s.nowK[i] + h*s.k2KS[i]
+		s.k2KPerS[i] += s.k1KPerS[i]
+		s.nextK[i] = s.nowK[i] + h*s.k2KPerS[i]
 	}
-	s.rates(s.timeS+h, s.nextK, s.f2KS)
+	s.rates(s.timeS+h, s.nextK, s.f2KPerS)
 	for i := range s.right {
-		s.right[i] = s.f2KS[i] - rosenbrockError*(s.k2KS[i]-s.f1KS[i]) - 2*(s.k1KS[i]-s.f0KS[i]) + h*d*s.driftKS[i]
+		s.right[i] = s.f2KPerS[i] - rosenbrockError*(s.k2KPerS[i]-s.f1KPerS[i]) - 2*(s.k1KPerS[i]-s.f0KPerS[i]) + h*d*s.driftKPerS[i]
 	}
-	s.equations.Solve(s.right, s.k3KS)
-	for i := range s.k3KS {
-		e := math.Abs(h / 6 * (s.k1KS[i] - 2*s.k2KS[i] + s.k3KS[i]))
+	s.equations.Solve(s.right, s.k3KPerS)
+	for i := range s.k3KPerS {
+		e := math.Abs(h / 6 * (s.k1KPerS[i] - 2*s.k2KPerS[i] + s.k3KPerS[i]))
 		if !(e <= errorK) {
 			errorK = e
 		}
@@ -192,6 +192,6 @@ func (s *stepper) accept() {
 		s.timeS = s.EndS
 	}
 	s.nowK, s.nextK = s.nextK, s.nowK
-	s.f0KS, s.f2KS = s.f2KS, s.f0KS
-	s.curve.add(s.timeS, s.nowK, s.f0KS)
+	s.f0KPerS, s.f2KPerS = s.f2KPerS, s.f0KPerS
+	s.curve.add(s.timeS, s.nowK, s.f0KPerS)
 }
