@@ -2,6 +2,7 @@ package radiate
 
 import (
 	"math"
+	"math/rand/v2"
 
 	"aftbay/geom"
 	"aftbay/geom/bvh"
@@ -26,26 +27,31 @@ type Sight struct {
 }
 
 // Look shoots the rays of a guest into the scene that r was solved for. The
-// tree is over the scene's merged mesh. Cost: one ray into each tree per ray.
+// tree is over the scene's merged mesh. What a surface throws back to the guest
+// is traced one bounce further, so that the guest shades what stands behind it;
+// later bounces are those of the scene without it. Cost: two rays into each
+// tree per ray.
 func (r *Received) Look(tree *bvh.Tree, g Guest, o Options) *Sight {
 	n := len(g.Set.Patches)
 	s := &Sight{Share: make([][]float64, n), SelfShare: make([]float64, n), BuriedShare: make([]float64, n)}
 	if o.Rays == 0 {
 		o.Rays = defaultRays
 	}
-	sizeMM := math.Max(r.set.Mesh.Box().DiagonalMM(), g.Set.Mesh.Box().DiagonalMM())
-	w := &watcher{r: r, tree: tree, guest: g, options: o, sobol: newDirections(), farMM: 2 * (sizeMM + apartMM(r.set, g.Set)), offMM: sizeMM * liftShare, count: make([]int32, len(r.set.Patches))}
+	here, there := r.set.Mesh.Box(), g.Set.Mesh.Box()
+	sizeMM := math.Max(here.DiagonalMM(), there.DiagonalMM())
+	w := &watcher{
+		r: r, tree: tree, guest: g, options: o, sobol: newDirections(),
+		farMM: 2 * here.Union(there).DiagonalMM(), offMM: sizeMM * liftShare,
+		weights: make([]float64, len(r.set.Patches)),
+	}
 	for p := range g.Set.Patches {
 		s.Share[p] = make([]float64, r.Columns)
 		if g.Set.Patches[p].AreaM2 > 0 {
-			w.look(p, s)
+			w.look(p, s.Share[p], s)
 		}
 	}
 	return s
 }
-
-// apartMM returns how far two sets are apart, so that rays reach across.
-func apartMM(a, b *patch.Set) float64 { return a.Mesh.Box().GapMM(b.Mesh.Box()) }
 
 // watcher is what all patches of a guest share.
 type watcher struct {
@@ -55,37 +61,52 @@ type watcher struct {
 	options      Options
 	sobol        *directions
 	farMM, offMM float64
-	count        []int32 // count[patch of the scene]
-	seen         []int32
+	bounce       *rand.Rand
+
+	// What the present patch has met.
+	rowShares          []float64 // per emitter, as rays
+	weights            []float64 // weights[patch of the scene]: rays to what leaves it
+	seen               []int32
+	away, self, buried float64 // Bare numbers: rays
 }
 
-// look fills row p of the sight.
-func (w *watcher) look(p int, s *Sight) {
-	away, self, buried := w.shoot(p, nil)
-	if buried > 0 {
-		w.clear()
+// look fills the row of patch p.
+func (w *watcher) look(p int, row []float64, s *Sight) {
+	w.rowShares = row
+	w.shoot(p, nil)
+	if w.buried > 0 {
 		e := w.emitter(p)
 		cover := make([]covered, len(e.p.Tris))
 		for k, tri := range e.p.Tris {
 			cover[k] = e.coverOf(w.r.set, w.tree, tri, w.farMM)
 		}
-		away, self, buried = w.shoot(p, cover)
+		w.shoot(p, cover)
 	}
-	perRay := 1 / float64(w.options.Rays)
 	for _, q := range w.seen {
-		w.r.AddLeaving(s.Share[p], int(q), float64(w.count[q])*perRay)
+		w.r.AddLeaving(row, int(q), w.weights[q])
 	}
-	s.Share[p][w.r.Columns-1] += float64(away) * perRay
-	s.SelfShare[p], s.BuriedShare[p] = float64(self+buried)*perRay, float64(buried)*perRay
-	w.clear()
+	row[w.r.Columns-1] += w.away
+	perRay := 1 / float64(w.options.Rays)
+	for c := range row {
+		row[c] *= perRay
+	}
+	s.SelfShare[p], s.BuriedShare[p] = (w.self+w.buried)*perRay, w.buried*perRay
 }
 
-func (w *watcher) clear() {
+// restart forgets what the last patch has met.
+func (w *watcher) restart(p int) {
 	for _, q := range w.seen {
-		w.count[q] = 0
+		w.weights[q] = 0
 	}
+	clear(w.rowShares)
 	w.seen = w.seen[:0]
+	w.away, w.self, w.buried = 0, 0, 0
+	w.bounce = rand.New(rand.NewPCG(w.options.Seed, uint64(p)+bounceStream))
 }
+
+// bounceStream keeps the random numbers of second rays apart from those of the
+// patches' own.
+const bounceStream = 1 << 32
 
 func (w *watcher) emitter(p int) *emitter {
 	e := newEmitter(w.guest.Set, &w.guest.Set.Patches[p], newStream(w.sobol, w.options.Seed, uint64(p)), 0)
@@ -94,41 +115,86 @@ func (w *watcher) emitter(p int) *emitter {
 }
 
 // shoot counts the rays of patch p.
-func (w *watcher) shoot(p int, cover []covered) (away, self, buried int) {
+func (w *watcher) shoot(p int, cover []covered) {
+	w.restart(p)
 	e := w.emitter(p)
 	for range w.options.Rays {
 		origin, dir, at := e.next()
 		if cover != nil && (cover[at] == wholly || cover[at] == partly && insideOf(w.r.set, w.tree, origin, w.farMM)) {
-			buried++
+			w.buried++
 			continue
 		}
-		own, blocked := w.guest.Tree.FirstHit(origin, dir, w.farMM)
-		reachMM := w.farMM
-		if blocked {
-			reachMM = own.DistMM
-		}
-		hit, ok := w.first(origin, dir, reachMM)
-		if !ok {
-			if blocked {
-				self++
-			} else {
-				away++
-			}
-			continue
-		}
-		to := w.r.set.OuterOf[hit.Tri]
-		if hit.Back {
-			if to = w.r.set.InnerOf[hit.Tri]; to < 0 {
-				buried++
-				continue
+		q, hit, what := w.meet(origin, dir)
+		switch what {
+		case nothing:
+			w.away++
+		case guestItself:
+			w.self++
+		case withinSolid:
+			w.buried++
+		case surface:
+			w.r.emission.addOwn(w.rowShares, int(q), 1)
+			if lost := 1 - w.r.emission.Emissivity[q]; lost > 0 {
+				w.reflect(origin, dir, hit, lost)
 			}
 		}
-		if w.count[to] == 0 {
-			w.seen = append(w.seen, to)
-		}
-		w.count[to]++
 	}
-	return away, self, buried
+}
+
+// reflect follows what the surface at a hit throws back one ray further.
+func (w *watcher) reflect(origin, dir geom.Vec, hit bvh.Hit, lostShare float64) {
+	a, b, c := w.r.set.Mesh.Corners(hit.Tri)
+	normal := b.Sub(a).Cross(c.Sub(a))
+	length := normal.Len()
+	if hit.Back {
+		length = -length
+	}
+	normal = normal.Mul(1 / length)
+	point := origin.Add(dir.Mul(hit.DistMM)).Add(normal.Mul(w.offMM))
+	q, _, what := w.meet(point, cosineDir(normal, w.bounce.Float64(), w.bounce.Float64()))
+	switch what {
+	case nothing:
+		w.away += lostShare
+	case surface:
+		if w.weights[q] == 0 {
+			w.seen = append(w.seen, q)
+		}
+		w.weights[q] += lostShare
+	default:
+		w.self += lostShare
+	}
+}
+
+// met says what a ray meets first.
+type met int
+
+const (
+	nothing met = iota
+	guestItself
+	withinSolid
+	surface
+)
+
+// meet follows a ray through scene and guest and returns the patch of the scene
+// where it ends, if it does.
+func (w *watcher) meet(origin, dir geom.Vec) (int32, bvh.Hit, met) {
+	own, blocked := w.guest.Tree.FirstHit(origin, dir, w.farMM)
+	reachMM := w.farMM
+	if blocked {
+		reachMM = own.DistMM
+	}
+	hit, ok := w.first(origin, dir, reachMM)
+	switch {
+	case !ok && blocked:
+		return 0, hit, guestItself
+	case !ok:
+		return 0, hit, nothing
+	case !hit.Back:
+		return w.r.set.OuterOf[hit.Tri], hit, surface
+	case w.r.set.InnerOf[hit.Tri] >= 0:
+		return w.r.set.InnerOf[hit.Tri], hit, surface
+	}
+	return 0, hit, withinSolid
 }
 
 // first returns the first hit in the scene, the part that is left out passed by.
