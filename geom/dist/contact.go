@@ -86,8 +86,10 @@ func (c *contact) Leaves(p bvh.LeafPair) float64 {
 func (c *contact) pair(triA, triB int, ta, tb *bvh.Triangle) {
 	var from, to geom.Vec
 	starts, ends := 0, 0
+	sa, sb := sides(tb, ta, ofB), sides(ta, tb, ofA)
 	for k := range 3 {
-		if turn := enters(ta[k], ta[(k+1)%3], tb, ofA); turn != 0 {
+		l := (k + 1) % 3
+		if turn := enters(ta[k], ta[l], sa[k], sa[l], tb, ofA); turn != 0 {
 			e := event{tri: triA, edge: k, turn: turn, point: passage(ta, k, tb)}
 			c.eventsA = append(c.eventsA, e)
 			if turn > 0 {
@@ -96,7 +98,7 @@ func (c *contact) pair(triA, triB int, ta, tb *bvh.Triangle) {
 				from, starts = e.point, starts+1
 			}
 		}
-		if turn := enters(tb[k], tb[(k+1)%3], ta, ofB); turn != 0 {
+		if turn := enters(tb[k], tb[l], sb[k], sb[l], ta, ofB); turn != 0 {
 			e := event{tri: triB, edge: k, turn: turn, point: passage(tb, k, ta)}
 			c.eventsB = append(c.eventsB, e)
 			if turn > 0 {

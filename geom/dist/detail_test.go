@@ -4,8 +4,6 @@ import (
 	"context"
 	"math"
 	"testing"
-
-	"aftbay/geom"
 )
 
 // Truth: intersection_volume of testdata/meshes/pairs.json, by exact
@@ -48,5 +46,3 @@ func TestSharedVolume(t *testing.T) {
 		})
 	}
 }
-
-var _ = geom.Vec{}

@@ -87,6 +87,46 @@ func (b Body) holdsBodyOf(other Body) bool {
 	return false
 }
 
+// sideIn returns +1 when the part point p lies inside the closed mesh of t, -1
+// outside, 0 within slackMM of its surface.
+func sideIn(t *bvh.Tree, p geom.Vec, slackMM float64) int {
+	if _, on := t.Nearest(p, slackMM); on {
+		return 0
+	}
+	if within(t.Box(), p) && winding(t, p) != 0 {
+		return 1
+	}
+	return -1
+}
+
+const (
+	// coreProbes is the number of facets from which coreIn looks for inner points.
+	coreProbes = 12
+	// coreShare is how far through the body they lie: not half way, which would
+	// be the middle of a ball each time.
+	coreShare = 0.4
+)
+
+// coreIn reports whether one of some points deep inside b lies inside other,
+// too, more than slackMM off its surface. Points: some way through b from
+// the middles of facets spread over the mesh. A yes is sure, a no says nothing.
+func (b Body) coreIn(other Body, slackMM float64) bool {
+	m := b.Tree.Mesh()
+	for i := range min(coreProbes, len(m.Tris)) {
+		x, y, z := m.Corners(i * len(m.Tris) / min(coreProbes, len(m.Tris)))
+		mid, n := x.Add(y).Add(z).Mul(1.0/3), y.Sub(x).Cross(z.Sub(x))
+		hit, ok := b.Tree.Cast(bvh.Ray{Origin: mid, Dir: n.Mul(-1), NearMM: slackMM, FarMM: math.Inf(1)})
+		if !ok {
+			continue
+		}
+		p := mid.Sub(n.Mul(coreShare * hit.DistMM / n.Len()))
+		if sideIn(b.Tree, p, slackMM) > 0 && sideIn(other.Tree, other.Pose.Inverse().Point(b.Pose.Point(p)), slackMM) > 0 {
+			return true
+		}
+	}
+	return false
+}
+
 func within(b geom.Box, p geom.Vec) bool {
 	for k := range p {
 		if p[k] < b.Min[k] || p[k] > b.Max[k] {

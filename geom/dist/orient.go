@@ -2,7 +2,6 @@ package dist
 
 import (
 	"math"
-	"math/big"
 
 	"aftbay/geom"
 	"aftbay/geom/bvh"
@@ -31,22 +30,26 @@ func orient(a, b, c, d geom.Vec) int {
 		return 1
 	case -det > orientError*bound:
 		return -1
+	case bound == 0:
+		return 0 // a corner is met exactly, or all lies in a coordinate plane
 	}
 	return orientExact(a, b, c, d)
 }
 
 // orientExact is orient in whole numbers of any size.
 func orientExact(a, b, c, d geom.Vec) int {
-	n := integers(a[0], a[1], a[2], b[0], b[1], b[2], c[0], c[1], c[2], d[0], d[1], d[2])
+	w := integers(a[0], a[1], a[2], b[0], b[1], b[2], c[0], c[1], c[2], d[0], d[1], d[2])
+	n := &w.n
 	for i := range 9 {
-		n[i].Sub(n[i], n[9+i%3])
+		n[i].Sub(&n[i], &n[9+i%3])
 	}
-	var det, term, other big.Int
+	det, term, other := &n[9], &n[10], &n[11]
+	det.SetInt64(0)
 	for k := range 3 { // rows k, k+1, k+2 of the three differences
-		y, z := n[(3*k+3)%9:], n[(3*k+6)%9:]
-		term.Mul(y[0], z[1])
-		term.Sub(&term, other.Mul(z[0], y[1]))
-		det.Add(&det, term.Mul(&term, n[3*k+2]))
+		y, z := (3*k+3)%9, (3*k+6)%9
+		term.Mul(&n[y], &n[z+1])
+		term.Sub(term, other.Mul(&n[z], &n[y+1]))
+		det.Add(det, other.Mul(term, &n[3*k+2]))
 	}
 	return det.Sign()
 }

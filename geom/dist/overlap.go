@@ -13,7 +13,7 @@ import (
 //
 // Two sheets overlap where they cross; see sheetsCross. Otherwise they overlap
 // when some point of one lies deeper than rounding inside the other solid. Tried
-// in turn: the stretches of edges between the places where they pass through the
+// in turn: some points in the core of each solid; the stretches of edges between the places where they pass through the
 // other surface; corners and middles of the triangles that touch; one corner off
 // the surface for each connected body; at last, for two solids, whether the
 // shared volume is more than the touching area times rounding, which also finds
@@ -21,6 +21,9 @@ import (
 func (s *search) meets(a, b Body, stop func() bool) (bool, *contact) {
 	if !a.Closed && !b.Closed {
 		return s.sheetsCross(), nil
+	}
+	if a.Closed && b.Closed && (a.coreIn(b, s.slackMM) || b.coreIn(a, s.slackMM)) {
+		return true, nil
 	}
 	c := s.meet(stop)
 	if c.quit {
@@ -40,7 +43,7 @@ func (s *search) meets(a, b Body, stop func() bool) (bool, *contact) {
 // digs reports whether a sampled point of the surface k lies deeper than
 // rounding inside the solid in.
 func (c *contact) digs(k, in *skin, events []event, touched []int) bool {
-	deep := func(p geom.Vec) bool { return in.depthMM(p) > c.s.slackMM }
+	deep := func(p geom.Vec) bool { return in.side(p, c.s.slackMM) > 0 }
 	if c.edgesDig(k, events, deep) {
 		return true
 	}
@@ -100,11 +103,11 @@ func (c *contact) shellsDig(k, in *skin) bool {
 			continue
 		}
 		for _, p := range k.corners(tri) {
-			d := in.depthMM(p)
-			if d > c.s.slackMM {
+			side := in.side(p, c.s.slackMM)
+			if side > 0 {
 				return true
 			}
-			if d < -c.s.slackMM {
+			if side < 0 {
 				decided[shell] = true
 				left--
 				break

@@ -26,6 +26,12 @@ func (s *search) skins(c *contact, a, b Body) (skin, skin) {
 
 func (k *skin) corners(tri int) bvh.Triangle { return corners(k.verts, k.tree, tri) }
 
+// side returns +1 when p lies inside the solid, -1 outside, 0 within slackMM of
+// its surface.
+func (k *skin) side(p geom.Vec, slackMM float64) int {
+	return sideIn(k.tree, k.fromA.Point(p), slackMM)
+}
+
 // depthMM returns how far p lies under the surface of the solid: positive
 // inside, negative outside.
 func (k *skin) depthMM(p geom.Vec) float64 {
@@ -65,7 +71,7 @@ func (k *skin) turns(p geom.Vec) int {
 	sum := 0
 	for tri := range k.tree.Len() {
 		t := k.corners(tri)
-		sum -= enters(p, far, &t, -k.own)
+		sum -= enters(p, far, sideOf(&t, p, k.own), sideOf(&t, far, k.own), &t, -k.own)
 	}
 	return sum
 }

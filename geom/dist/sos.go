@@ -43,12 +43,18 @@ func turnOf(p, q, u, v geom.Vec, own owner) int {
 	return int(own) * firstSign(p, q, u, v)
 }
 
-// enters says how the segment p-q, of own, meets the face t of the other body:
-// +1 when it passes through from the outer side to the inner, -1 the other way,
-// 0 when it does not pass.
-func enters(p, q geom.Vec, t *bvh.Triangle, own owner) int {
-	sp := sideOf(t, p, -own)
-	sq := sideOf(t, q, -own)
+// sides returns sideOf for the three corners of other, of the other body.
+func sides(t, other *bvh.Triangle, own owner) (s [3]int) {
+	for k, p := range other {
+		s[k] = sideOf(t, p, own)
+	}
+	return s
+}
+
+// enters says how the segment p-q, of own, meets the face t of the other body,
+// of which its ends lie on the sides sp and sq: +1 when it passes through from
+// the outer side to the inner, -1 the other way, 0 when it does not pass.
+func enters(p, q geom.Vec, sp, sq int, t *bvh.Triangle, own owner) int {
 	if sp == sq {
 		return 0
 	}
@@ -84,35 +90,44 @@ func firstSign(a, b, c, d geom.Vec) int {
 
 // crossExact returns the sign of one coordinate of (b−a)×(d−c).
 func crossExact(a, b, c, d geom.Vec, l, m int) int {
-	n := integers(a[l], b[l], c[m], d[m], a[m], b[m], c[l], d[l])
-	x := n[1].Sub(n[1], n[0])
-	y := n[3].Sub(n[3], n[2])
-	z := n[5].Sub(n[5], n[4])
-	w := n[7].Sub(n[7], n[6])
-	return x.Mul(x, y).Cmp(z.Mul(z, w))
+	w := integers(a[l], b[l], c[m], d[m], a[m], b[m], c[l], d[l])
+	n := &w.n
+	for i := 0; i < 8; i += 2 {
+		n[i].Sub(&n[i+1], &n[i])
+	}
+	return n[1].Mul(&n[0], &n[2]).Cmp(n[3].Mul(&n[4], &n[6]))
+}
+
+// wholes are up to twelve whole numbers with room for the usual sizes, so that
+// one allocation does.
+type wholes struct {
+	n    [12]big.Int
+	room [12][8]big.Word
 }
 
 // integers returns the numbers times one common power of two, exactly.
 //
 // Bare numbers: it serves any quantity.
-func integers(xs ...float64) []*big.Int {
+func integers(xs ...float64) *wholes {
+	w := &wholes{}
 	lowest := math.MaxInt
-	frac, exp := make([]int64, len(xs)), make([]int, len(xs))
+	var frac [12]int64
+	var exp [12]int
 	for i, x := range xs {
 		f, e := math.Frexp(x)
 		frac[i], exp[i] = int64(f*(1<<53)), e
 		if x != 0 {
 			lowest = min(lowest, e)
 		}
+		w.n[i].SetBits(w.room[i][:0])
 	}
-	out := make([]*big.Int, len(xs))
 	for i := range xs {
-		out[i] = big.NewInt(frac[i])
-		if frac[i] != 0 {
-			out[i].Lsh(out[i], uint(exp[i]-lowest))
+		w.n[i].SetInt64(frac[i])
+		if frac[i] != 0 && exp[i] > lowest {
+			w.n[i].Lsh(&w.n[i], uint(exp[i]-lowest))
 		}
 	}
-	return out
+	return w
 }
 
 // sign returns -1, 0 or 1. Bare numbers: it serves any quantity.
