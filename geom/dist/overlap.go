@@ -37,7 +37,9 @@ func (s *search) meets(a, b Body, stop func() bool) (bool, *contact) {
 		return false, c
 	}
 	v := c.share(&ka, &kb)
-	return v.ok && v.volumeMM3 > s.slackMM*v.areaMM2, c
+	// Neither a line of contact, rounded to a strip, nor a face, rounded to a film.
+	sizeMM := min(a.Tree.Box().DiagonalMM(), b.Tree.Box().DiagonalMM())
+	return v.ok && v.areaMM2 > s.slackMM*sizeMM && v.volumeMM3 > s.slackMM*v.areaMM2, c
 }
 
 // digs reports whether a sampled point of the surface k lies deeper than

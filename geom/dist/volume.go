@@ -29,8 +29,8 @@ func (c *contact) share(ka, kb *skin) shared {
 	if c.odd {
 		return shared{}
 	}
-	wa, okA := windings(ka, kb, c.eventsA)
-	wb, okB := windings(kb, ka, c.eventsB)
+	wa, okA := windings(ka, kb, c.eventsA, c.s.slackMM)
+	wb, okB := windings(kb, ka, c.eventsB, c.s.slackMM)
 	if !okA || !okB {
 		return shared{}
 	}
@@ -89,7 +89,7 @@ func flux(k *skin, wind []int, outline map[int]geom.Vec, ref geom.Vec) (fluxMM3,
 // corner of each body is counted, the others follow along the edges: every event
 // changes the number by one. Not ok when two ways disagree or a number other
 // than 0 and a single 1 or -1 occurs.
-func windings(k, other *skin, events []event) (wind []int, ok bool) {
+func windings(k, other *skin, events []event, slackMM float64) (wind []int, ok bool) {
 	tris := k.tree.Mesh().Tris
 	steps := make(map[[2]int]int, len(events)) // by triangle and edge
 	for _, e := range events {
@@ -118,13 +118,14 @@ func windings(k, other *skin, events []event) (wind []int, ok bool) {
 			lowest, highest = min(lowest, wind[v]), max(highest, wind[v])
 		}
 	}
-	return wind, highest-lowest <= 1 && k.simpleEdges(wind, events)
+	return wind, highest-lowest <= 1 && k.simpleEdges(other, wind, events, slackMM)
 }
 
 // simpleEdges reports whether the winding of the other solid along every edge
-// stays 0 or a single 1 or -1. Two events closer than rounding may swap places;
-// they then cancel and the net count is what is judged.
-func (k *skin) simpleEdges(wind []int, events []event) bool {
+// stays 0 or a single 1 or -1. An edge that lies in a face of the other solid, to
+// within rounding, meets that face's events in any order, so a suspect stretch
+// is judged by the winding around its middle, if that is off the surface.
+func (k *skin) simpleEdges(other *skin, wind []int, events []event, slackMM float64) bool {
 	tris := k.tree.Mesh().Tris
 	events = k.inOrder(events)
 	w := 0
@@ -133,17 +134,19 @@ func (k *skin) simpleEdges(wind []int, events []event) bool {
 			w = wind[tris[e.tri][e.edge]]
 		}
 		w += e.turn
-		last := i+1 == len(events) || events[i+1].tri != e.tri || events[i+1].edge != e.edge
-		if (w < -1 || w > 1) && (last || events[i+1].point.Sub(e.point).Len() > simpleMM) {
+		if w >= -1 && w <= 1 || i+1 == len(events) {
+			continue
+		}
+		mid := other.fromA.Point(e.point.Add(events[i+1].point).Mul(0.5))
+		if _, on := other.tree.Nearest(mid, slackMM); on {
+			continue
+		}
+		if turns := winding(other.tree, mid); turns < -1 || turns > 1 {
 			return false
 		}
 	}
 	return true
 }
-
-// simpleMM is how near two crossings of one edge may lie for their order to be
-// rounding, mm: some hundred times that of coordinates of 1e5 mm.
-const simpleMM = 1e-8
 
 // forest joins corners whose windings differ by known steps.
 type forest struct {
