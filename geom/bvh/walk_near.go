@@ -23,15 +23,15 @@ func (t *Tree) Nearest(p geom.Vec, withinMM float64) (Near, bool) {
 	best, slot := withinMM*withinMM, int32(-1)
 	var at geom.Vec
 	var stack [maxDepth + 2]aside
-	stack[0] = aside{0, t.nodes[0].gap2(p)}
+	stack[0] = aside{0, t.nodes[0].gapMM2(p)}
 	for top := 1; top > 0; {
 		top--
-		if stack[top].gapMM2 >= best {
+		if stack[top].gapMM2 >= best || t.turned[stack[top].node].gapMM2(p) >= best {
 			continue
 		}
 		n := &t.nodes[stack[top].node]
 		if n.count == 0 {
-			l, r := aside{n.at, t.nodes[n.at].gap2(p)}, aside{n.at + 1, t.nodes[n.at+1].gap2(p)}
+			l, r := aside{n.at, t.nodes[n.at].gapMM2(p)}, aside{n.at + 1, t.nodes[n.at+1].gapMM2(p)}
 			if l.gapMM2 < r.gapMM2 {
 				l, r = r, l
 			}
@@ -58,14 +58,28 @@ type aside struct {
 	gapMM2 float64 // squared distance of the node's box, at most the true one
 }
 
-// gap2 returns the squared distance of the box to p, 0 inside, in mm2.
-func (n *node) gap2(p geom.Vec) float64 {
+// gapMM2 returns the squared distance of the box to p, 0 inside.
+func (n *node) gapMM2(p geom.Vec) float64 {
 	var sum float64
 	for k := range 3 {
 		d := max(float64(n.lo[k])-p[k], p[k]-float64(n.hi[k]), 0)
 		sum += d * d
 	}
 	return sum
+}
+
+// gapMM2 returns a squared distance that the box is surely not nearer to p than.
+func (b *turnedBox) gapMM2(p geom.Vec) float64 {
+	x, y, z := p[0]-float64(b.mid[0]), p[1]-float64(b.mid[1]), p[2]-float64(b.mid[2])
+	var sum float64
+	for k := range 3 {
+		u := &b.axis[k]
+		g := math.Abs(float64(u[0])*x+float64(u[1])*y+float64(u[2])*z) - float64(b.half[k])
+		if g > 0 {
+			sum += g * g
+		}
+	}
+	return sum * (1 - 2*nonOrthogonal)
 }
 
 // OnTriangle returns the point of the triangle nearest to p. It always returns
