@@ -235,6 +235,7 @@ func (ph *PartHeat) shares(st *study, meanShares, emittedWM2 []float64) {
 	for _, w := range perPart {
 		ph.Irradiation.MeanWM2 += w
 	}
+	ph.From = []Share{}
 	for i, w := range perPart {
 		share := w / math.Max(ph.Irradiation.MeanWM2, leastShare)
 		if share < leastShare {

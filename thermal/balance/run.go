@@ -29,7 +29,7 @@ func Run(ctx context.Context, s *scene.Scene, o Options, progress geom.Progress)
 	if err != nil {
 		return nil, err
 	}
-	r := &Result{LargestCorrection: st.factors.LargestCorrection, Patches: len(st.set.Patches), Caution: thermal.Caution, study: st}
+	r := &Result{Cases: []Case{}, LargestCorrection: st.factors.LargestCorrection, Patches: len(st.set.Patches), Caution: thermal.Caution, study: st}
 	for _, n := range st.factors.Rays {
 		r.Rays += n
 	}

@@ -81,6 +81,9 @@ func (st *study) standing(ctx context.Context, hc *layout.HeatCase, exchange []*
 	if err != nil {
 		return nil, err
 	}
+	if hc.AirSpeedMS == nil && hc.FilmWM2K == nil {
+		st.assumed.add("heat case %q: still air, no air_speed_m_s is given", hc.Name)
+	}
 	sol := &solution{hc: hc, variations: st.spread.variations()}
 	n := len(sol.variations)
 	sol.networks, sol.states = make([]*thermal.Network, n), make([]state, n)

@@ -57,6 +57,11 @@ func newStudy(ctx context.Context, s *scene.Scene, o Options, progress geom.Prog
 		st.heat = *s.Doc.Heat
 		st.spread = spreadOf(s.Doc.Heat.Spread)
 	}
+	if sp := st.heat.Spread; sp == nil || sp.SourceK == nil || sp.Emissivity == nil || sp.Film == nil || sp.AirK == nil {
+		u := usualSpread
+		st.assumed.add("spread where the layout gives none: held temperatures ±%g K, emissivities ±%g, films ×%g to ×%g, air ±%g K (common practice, no source)",
+			u.sourceK, u.emissivity, u.leastFactor, u.mostFactor, u.airK)
+	}
 	if err := st.read(s); err != nil {
 		return nil, err
 	}

@@ -40,12 +40,15 @@ type Set struct {
 	SourceOf         []int32   // SourceOf[t]: triangle of the part's own mesh
 	TriM2            []float64 // TriM2[t]: area
 	EdgesMM          []float64 // EdgesMM[part]: patch edge that was used
+	// SolidBoxes[part]: box around a solid as it stands; empty for sheets and
+	// parts without mesh.
+	SolidBoxes []geom.Box
 }
 
 // Options say how fine the patches are.
 type Options struct {
 	EdgeMM      float64 // target edge; 40 where 0
-	MostPatches int     // over all parts; 2400 where 0
+	MostPatches int     // over all parts; 2000 where 0
 	MostBlocks  int     // over all parts; 360 where 0
 }
 
@@ -54,7 +57,7 @@ const (
 	// leastPatches: even a small box shows six sides.
 	leastPatches = 6
 	// defaultPatches keeps a bay of 60 parts within a second of rays.
-	defaultPatches = 2400
+	defaultPatches = 2000
 	// defaultBlocks keeps the reflections of the same bay within 0.1 s.
 	defaultBlocks = 360
 	// mm2ToM2 turns mm² into m².
@@ -104,8 +107,14 @@ func Build(bodies []Body, o Options) (*Set, error) {
 		return 2
 	}
 	patches, blocks := share(want, sides, o.MostPatches), share(want, sides, o.MostBlocks)
-	s := &Set{Mesh: &mesh.Mesh{}, EdgesMM: make([]float64, len(bodies))}
+	s := &Set{Mesh: &mesh.Mesh{}, EdgesMM: make([]float64, len(bodies)), SolidBoxes: make([]geom.Box, len(bodies))}
 	for i, b := range bodies {
+		s.SolidBoxes[i] = geom.EmptyBox()
+		if b.Closed {
+			for _, v := range posed[i] {
+				s.SolidBoxes[i] = s.SolidBoxes[i].Grow(v)
+			}
+		}
 		if want[i] > 0 {
 			s.add(i, b, posed[i], piece{patches: patches[i], blocks: min(blocks[i], patches[i]), wantMM: o.EdgeMM, areaMM2: areas[i]})
 		}

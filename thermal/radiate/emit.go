@@ -15,6 +15,8 @@ type emitter struct {
 	sumM2 []float64 // sumM2[k]: area of the first k+1 triangles
 	pts   stream
 	offMM float64 // how far the start is lifted off the surface
+
+	normals []geom.Vec // normals[k]: of p.Tris[k], on the patch's side
 }
 
 // liftShare is the lift of a ray's start beside the size of the scene: far
@@ -22,11 +24,12 @@ type emitter struct {
 const liftShare = 1e-6
 
 func newEmitter(s *patch.Set, p *patch.Patch, pts stream, sizeMM float64) *emitter {
-	e := &emitter{set: s, p: p, pts: pts, offMM: sizeMM * liftShare, sumM2: make([]float64, len(p.Tris))}
+	e := &emitter{set: s, p: p, pts: pts, offMM: sizeMM * liftShare, sumM2: make([]float64, len(p.Tris)), normals: make([]geom.Vec, len(p.Tris))}
 	var sumM2 float64
 	for k, t := range p.Tris {
 		sumM2 += s.TriM2[t]
 		e.sumM2[k] = sumM2
+		e.normals[k] = e.normalOf(t)
 	}
 	return e
 }
@@ -44,7 +47,7 @@ func (e *emitter) next() (origin, dir geom.Vec, at int) {
 	rest := (place - before) / max(e.sumM2[k]-before, tiny)
 	tri := e.p.Tris[k]
 	a, b, c := e.set.Mesh.Corners(int(tri))
-	normal := e.normalOf(tri)
+	normal := e.normals[k]
 	wb, wc := onTriangle(min(max(rest, 0), 1), u[1])
 	for i := range origin {
 		origin[i] = a[i] + wb*(b[i]-a[i]) + wc*(c[i]-a[i]) + e.offMM*normal[i]

@@ -64,11 +64,14 @@ func TestClosedFormViewFactors(t *testing.T) {
 			for _, b := range g.Blockers {
 				all = append(all, b.sheet(t, longMM))
 			}
-			most := 300
+			most, rays := 200, 512
 			if g.Dim == 2 {
-				most = 120
+				most, rays = 120, 1024
 			}
-			f := trace(t, bodies(all...), patch.Options{EdgeMM: 1, MostPatches: most}, Options{Seed: 1})
+			if g.Emitter.Type == "elem" {
+				rays = 1024
+			}
+			f := trace(t, bodies(all...), patch.Options{EdgeMM: 1, MostPatches: most}, Options{Rays: rays, Seed: 1})
 			table := f.Table()
 			got := table.Factor[0][0]
 			if !same {

@@ -71,24 +71,24 @@ type watcher struct {
 }
 
 // look fills the row of patch p.
-func (w *watcher) look(p int, row []float64, s *Sight) {
-	w.rowShares = row
+func (w *watcher) look(p int, rowShares []float64, s *Sight) {
+	w.rowShares = rowShares
 	w.shoot(p, nil)
 	if w.buried > 0 {
 		e := w.emitter(p)
 		cover := make([]covered, len(e.p.Tris))
 		for k, tri := range e.p.Tris {
-			cover[k] = e.coverOf(w.r.set, w.tree, tri, w.farMM)
+			cover[k] = e.coverOf(w.r.set, w.tree, tri)
 		}
 		w.shoot(p, cover)
 	}
 	for _, q := range w.seen {
-		w.r.AddLeaving(row, int(q), w.weights[q])
+		w.r.AddLeaving(rowShares, int(q), w.weights[q])
 	}
-	row[w.r.Columns-1] += w.away
+	rowShares[w.r.Columns-1] += w.away
 	perRay := 1 / float64(w.options.Rays)
-	for c := range row {
-		row[c] *= perRay
+	for c := range rowShares {
+		rowShares[c] *= perRay
 	}
 	s.SelfShare[p], s.BuriedShare[p] = (w.self+w.buried)*perRay, w.buried*perRay
 }
@@ -114,13 +114,13 @@ func (w *watcher) emitter(p int) *emitter {
 	return e
 }
 
-// shoot counts the rays of patch p.
+// shoot counts the rays of patch p; see tracer.shoot.
 func (w *watcher) shoot(p int, cover []covered) {
 	w.restart(p)
 	e := w.emitter(p)
 	for range w.options.Rays {
 		origin, dir, at := e.next()
-		if cover != nil && (cover[at] == wholly || cover[at] == partly && insideOf(w.r.set, w.tree, origin, w.farMM)) {
+		if cover != nil && (cover[at] == wholly || cover[at] == partly && insideOf(w.r.set, w.tree, origin)) {
 			w.buried++
 			continue
 		}
@@ -131,7 +131,9 @@ func (w *watcher) shoot(p int, cover []covered) {
 		case guestItself:
 			w.self++
 		case withinSolid:
-			w.buried++
+			if w.buried++; cover == nil {
+				return // to be shot again
+			}
 		case surface:
 			w.r.emission.addOwn(w.rowShares, int(q), 1)
 			if lost := 1 - w.r.emission.Emissivity[q]; lost > 0 {

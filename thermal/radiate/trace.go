@@ -106,7 +106,7 @@ func (t *tracer) patch(i int) tally {
 		e := t.emitter(i)
 		cover := make([]covered, len(p.Tris))
 		for k, tri := range p.Tris {
-			cover[k] = e.coverOf(t.set, t.tree, tri, t.farMM())
+			cover[k] = e.coverOf(t.set, t.tree, tri)
 		}
 		out = t.shoot(i, s, cover)
 	}
@@ -120,14 +120,14 @@ func (t *tracer) emitter(i int) *emitter {
 	return newEmitter(t.set, &t.set.Patches[i], newStream(t.sobol, t.options.Seed, uint64(i)), t.sizeMM)
 }
 
-// shoot counts the rays of patch i. cover, where not nil, says which of its
-// triangles lie inside solids.
+// shoot counts the rays of patch i. cover says which of its triangles lie inside
+// solids; where it is nil, shoot stops at the first ray that starts there.
 func (t *tracer) shoot(i int, s *scratch, cover []covered) tally {
 	out := tally{rays: t.raysOf(t.set.Patches[i].Part)}
 	e := t.emitter(i)
 	for range out.rays {
 		origin, dir, at := e.next()
-		if cover != nil && (cover[at] == wholly || cover[at] == partly && insideOf(t.set, t.tree, origin, t.farMM())) {
+		if cover != nil && (cover[at] == wholly || cover[at] == partly && insideOf(t.set, t.tree, origin)) {
 			out.buried++
 			s.see(int32(i))
 			continue
@@ -141,7 +141,9 @@ func (t *tracer) shoot(i int, s *scratch, cover []covered) tally {
 		if hit.Back {
 			if to = t.set.InnerOf[hit.Tri]; to < 0 { // from inside a solid
 				to = int32(i)
-				out.buried++
+				if out.buried++; cover == nil {
+					return out // to be shot again
+				}
 			}
 		}
 		s.see(to)
