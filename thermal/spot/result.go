@@ -10,6 +10,7 @@ const (
 	Buried     = "inside a solid"
 	NotFlat    = "foot not flat on the host"
 	TooFar     = "too far from what it serves"
+	Walled     = "behind a wall from what it serves"
 	NearGround = "too near the ground"
 	Overlap    = "overlaps a part"
 	TooClose   = "too close to a part"
@@ -19,7 +20,7 @@ const (
 )
 
 // reasons in the order of the tests. Read-only.
-var reasons = []string{Buried, NotFlat, TooFar, NearGround, Overlap, TooClose, NoTool, NoRemoval, TooHot}
+var reasons = []string{Buried, TooFar, Walled, NotFlat, NearGround, Overlap, TooClose, NoTool, NoRemoval, TooHot}
 
 // Result is the answer for all components of the layout.
 type Result struct {
@@ -50,28 +51,32 @@ type Study struct {
 // Spot is one place where the component can be mounted. As a part it would have
 // move_mm = PointMM and turn_deg = TurnDeg.
 type Spot struct {
-	Component   string       `json:"component"`
-	Rank        int          `json:"rank"` // within its component, from 1
-	Host        string       `json:"host"`
-	Group       string       `json:"group,omitempty"` // of the host: it moves along
-	PointMM     geom.Vec     `json:"point_mm"`        // of the mounting face's origin
-	Normal      geom.Vec     `json:"normal"`
-	TurnDeg     geom.Vec     `json:"turn_deg"`
-	Temperature balance.Band `json:"temperature_degC"` // of the worst case
-	WorstCase   string       `json:"worst_case"`
-	Cases       []CaseHeat   `json:"cases"`
-	ClearanceMM float64      `json:"clearance_mm"` // least, over the states with rules
-	LeastMM     float64      `json:"least_mm"`     // required there
-	NearestPart string       `json:"nearest_part"`
-	State       string       `json:"state"` // where the clearance is tightest
-	ReachMM     *float64     `json:"reach_mm"`
-	Verdict     string       `json:"verdict"` // ok or close
-	// Score is the smallest of: temperature margin of the high side over 20 K,
-	// clearance margin over 5 mm, spare reach over a tenth of the reach
-	// allowed; each at most 3. Bare numbers: larger is better.
+	Component   string        `json:"component"`
+	Rank        int           `json:"rank"` // within its component, from 1
+	Host        string        `json:"host"`
+	Group       string        `json:"group,omitempty"` // of the host: it moves along
+	PointMM     geom.Vec      `json:"point_mm"`        // of the mounting face's origin
+	Normal      geom.Vec      `json:"normal"`
+	TurnDeg     geom.Vec      `json:"turn_deg"`
+	Temperature *balance.Band `json:"temperature_degC"` // of the worst case; null without a heat study
+	WorstCase   string        `json:"worst_case,omitempty"`
+	Cases       []CaseHeat    `json:"cases,omitempty"`
+	ClearanceMM *float64      `json:"clearance_mm"` // at rest, to the nearest part but the host; null where it is alone
+	NearestPart string        `json:"nearest_part,omitempty"`
+	// MarginMM is the smallest excess over a least clearance, in any state;
+	// null where it is 30 mm or more.
+	MarginMM    *float64 `json:"margin_mm"`
+	LeastMM     *float64 `json:"least_mm"`
+	MarginPart  string   `json:"margin_part,omitempty"`
+	MarginState string   `json:"margin_state,omitempty"`
+	ReachMM     *float64 `json:"reach_mm"` // in a straight line; null where it serves nothing
+	Verdict     string   `json:"verdict"`  // ok or close
+	// Score is the smallest of: margin of the high temperature to its limit
+	// over 20 K; MarginMM over 6 mm, 5 at most; five times the share of the
+	// allowed reach that is left. Larger is better.
 	Score     float64 `json:"score"`
-	ScoredBy  string  `json:"scored_by"` // which of them: temperature, clearance or reach
-	Supported float64 `json:"supported_share"`
+	ScoredBy  string  `json:"scored_by"`       // which of them: temperature, clearance or reach
+	Supported float64 `json:"supported_share"` // Bare numbers: of the foot, 0..1
 
 	Pose geom.Pose `json:"-"`
 }
@@ -96,11 +101,11 @@ type Refused struct {
 
 // Present is where the replaced part sits now.
 type Present struct {
-	Part        string       `json:"part"`
-	PointMM     geom.Vec     `json:"point_mm"`
-	Temperature balance.Band `json:"temperature_degC"` // of the worst case
-	WorstCase   string       `json:"worst_case"`
-	Cases       []CaseHeat   `json:"cases"`
-	Verdict     string       `json:"verdict"`
-	ReachMM     *float64     `json:"reach_mm"`
+	Part        string        `json:"part"`
+	PointMM     geom.Vec      `json:"point_mm"`
+	Temperature *balance.Band `json:"temperature_degC"` // of the worst case; null without a heat study
+	WorstCase   string        `json:"worst_case,omitempty"`
+	Cases       []CaseHeat    `json:"cases,omitempty"`
+	Verdict     string        `json:"verdict"`
+	ReachMM     *float64      `json:"reach_mm"`
 }

@@ -2,8 +2,10 @@ package spot
 
 import (
 	"context"
+	"fmt"
 
 	"aftbay/geom"
+	"aftbay/geom/clearance"
 	"aftbay/geom/scene"
 	"aftbay/thermal"
 	"aftbay/thermal/balance"
@@ -12,16 +14,72 @@ import (
 // Options steer Search. The zero value uses every processor.
 type Options struct {
 	Workers       int
-	Seed          uint64 // of the candidates; 0 takes that of the heat study
-	PointsPerHost int    // in the first round, on average; 0: 160
+	Seed          uint64 // of the candidates; 0: that of the heat study, else 1
+	PointsPerHost int    // in the first round, on average over the hosts; 0: 120
 	Most          int    // spots per component; 0: 12
 }
+
+// What zero options stand for.
+const (
+	usualPointsPerHost = 120
+	usualMost          = 12
+)
 
 // Search answers every spots entry of the layout. heat is the answer of the
 // same scene; nil, or one without cases, leaves temperatures out of the search.
 // Same input, same bits, whatever the number of workers. It fails on hosts that
 // name nothing, on a replaced part that is not there, or when ctx ends.
 func Search(ctx context.Context, s *scene.Scene, heat *balance.Result, o Options, progress geom.Progress) (*Result, error) {
+	if o.Seed == 0 {
+		o.Seed = 1
+		if h := s.Doc.Heat; h != nil && h.Seed != nil {
+			o.Seed = *h.Seed
+		}
+	}
+	if o.PointsPerHost <= 0 {
+		o.PointsPerHost = usualPointsPerHost
+	}
+	if o.Most <= 0 {
+		o.Most = usualMost
+	}
 	r := &Result{Spots: []Spot{}, Refused: []Refused{}, Studies: []Study{}, Caution: thermal.Caution}
-	return r, ctx.Err()
+	guests, err := clearance.NewGuests(ctx, s, o.Workers)
+	if err != nil {
+		return nil, err
+	}
+	for i := range s.Spots {
+		st, err := newStudy(s, i, heat, guests, o)
+		if err != nil {
+			return nil, fmt.Errorf("spots[%d] %q: %w", i, s.Spots[i].Layout.Name, err)
+		}
+		st.progress = stages{report: progress, start: i * stageTicks, total: len(s.Spots) * stageTicks}
+		answer, err := st.run(ctx)
+		if err != nil {
+			return nil, fmt.Errorf("spots[%d] %q: %w", i, s.Spots[i].Layout.Name, err)
+		}
+		r.Studies = append(r.Studies, *answer)
+		r.Spots = append(r.Spots, answer.Spots...)
+		r.Refused = append(r.Refused, answer.Refused...)
+	}
+	return r, nil
+}
+
+// stageTicks is how finely the progress of one component is told.
+const stageTicks = 1000
+
+// stages tells one steady progress over rounds whose sizes are not known
+// beforehand.
+type stages struct {
+	report       geom.Progress
+	start, total int // in ticks
+}
+
+// next returns the progress of a round that fills the given ticks.
+func (s *stages) next(ticks int) geom.Progress {
+	from := s.start
+	s.start += ticks
+	if s.report == nil {
+		return nil
+	}
+	return func(done, total int) { s.report(from+ticks*done/total, s.total) }
 }

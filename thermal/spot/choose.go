@@ -1,0 +1,158 @@
+package spot
+
+import (
+	"cmp"
+	"context"
+	"math"
+	"slices"
+
+	"aftbay/geom"
+	"aftbay/geom/clearance"
+	"aftbay/geom/dist"
+	"aftbay/thermal/balance"
+)
+
+// What one unit of score is worth. Common practice, no source.
+const (
+	scoreK       = 20.0 // of margin of the high temperature
+	scoreMM      = 6.0  // of clearance over the least
+	scoreReaches = 5.0  // a place at no distance at all has this score for reach
+)
+
+// What decides a score.
+const (
+	byTemperature = "temperature"
+	byClearance   = "clearance"
+	byReach       = "reach"
+)
+
+// rate sets the score of a place that passed.
+func (t *trial) rate(st *study) {
+	if t.reason != "" {
+		return
+	}
+	t.score, t.scoredBy = t.marginMM/scoreMM, byClearance
+	if most := st.layout.ReachMM; most != nil && t.reachMM != nil && *most > 0 {
+		if score := scoreReaches * (1 - *t.reachMM / *most); score < t.score {
+			t.score, t.scoredBy = score, byReach
+		}
+	}
+	if score := t.highMarginK / scoreK; score < t.score {
+		t.score, t.scoredBy = score, byTemperature
+	}
+}
+
+// best returns the best places that passed, at most most of them, none so near
+// to a better one that the two components would meet.
+func (st *study) best(tried []trial, most int) []*trial {
+	var passed []*trial
+	for i := range tried {
+		if tried[i].reason == "" {
+			passed = append(passed, &tried[i])
+		}
+	}
+	slices.SortStableFunc(passed, func(a, b *trial) int {
+		return cmp.Or(cmp.Compare(b.score, a.score), cmp.Compare(b.highMarginK, a.highMarginK), cmp.Compare(b.marginMM, a.marginMM))
+	})
+	size := st.component.Tree.Box().Size()
+	apartMM := math.Hypot(size[0], size[1])
+	var out []*trial
+	for _, t := range passed {
+		if len(out) == most {
+			break
+		}
+		if !slices.ContainsFunc(out, func(o *trial) bool { return o.point.Sub(t.point).Len() < apartMM }) {
+			out = append(out, t)
+		}
+	}
+	return out
+}
+
+// polishRounds bounds the rounds of polish; each measures places that were not
+// measured finely before.
+const polishRounds = 8
+
+// polish measures the heat of the best places finely, again where that changes
+// which they are.
+func (st *study) polish(ctx context.Context, tried []trial) error {
+	report := st.progress.next(finalTicks)
+	for range polishRounds {
+		var rough []*trial
+		for _, t := range st.best(tried, st.options.Most) {
+			if t.rays < fineRays && st.heat != nil {
+				rough = append(rough, t)
+			}
+		}
+		if len(rough) == 0 {
+			break
+		}
+		err := geom.Each(ctx, st.options.Workers, len(rough), nil, func(i int) error {
+			return st.heatOf(ctx, rough[i], fineRays)
+		})
+		if err != nil {
+			return err
+		}
+		for _, t := range rough {
+			t.rate(st)
+		}
+	}
+	if report != nil {
+		report(1, 1)
+	}
+	return ctx.Err()
+}
+
+// spotOf tells a place that passed.
+func (st *study) spotOf(ctx context.Context, t *trial, rank int) (Spot, error) {
+	host := &st.scene.Parts[t.host]
+	s := Spot{
+		Component: st.layout.Name, Rank: rank, Host: host.Name, Group: host.Group,
+		PointMM: t.point, Normal: t.normal, TurnDeg: turnOf(t.pose.R), Pose: t.pose,
+		Cases: t.cases, ReachMM: t.reachMM, Supported: t.supportedShare,
+		Score: t.score, ScoredBy: t.scoredBy, Verdict: balance.OK,
+	}
+	if len(t.cases) > 0 {
+		worst := &t.cases[t.worst]
+		s.Temperature, s.WorstCase = &worst.Temperature, worst.Case
+		for i := range t.cases {
+			if t.cases[i].Verdict == balance.Close {
+				s.Verdict = balance.Close
+			}
+		}
+	}
+	if t.nearest >= 0 {
+		marginMM, leastMM := t.marginMM, t.leastMM
+		s.MarginMM, s.LeastMM = &marginMM, &leastMM
+		s.MarginPart, s.MarginState = st.scene.Parts[t.nearest].Name, t.state
+		if marginMM < clearance.BandMM(leastMM) {
+			s.Verdict = balance.Close
+		}
+	}
+	return s, st.nearestPart(ctx, t, &s)
+}
+
+// nearestPart sets the clearance at rest to the nearest part but the host.
+func (st *study) nearestPart(ctx context.Context, t *trial, s *Spot) error {
+	guest := st.guest(t.pose, s.Group)
+	body := dist.Body{Tree: guest.Tree, Pose: guest.Pose, Closed: guest.Closed}
+	bestMM := math.Inf(1)
+	for i := range st.scene.Parts {
+		p := &st.scene.Parts[i]
+		if i == t.host || i == st.replaced || guest.Box.GapMM(p.Box) >= bestMM {
+			continue
+		}
+		o := dist.Options{}
+		if !math.IsInf(bestMM, 1) {
+			o.EnoughMM = bestMM
+		}
+		r, err := dist.Between(ctx, body, st.scene.Body(i), o)
+		if err != nil {
+			return err
+		}
+		if !r.AtLeast && r.GapMM < bestMM {
+			gapMM := r.GapMM
+			bestMM, s.ClearanceMM, s.NearestPart = gapMM, &gapMM, p.Name
+		}
+	}
+	return nil
+}

@@ -1,0 +1,264 @@
+package spot
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"slices"
+
+	"aftbay/geom"
+	"aftbay/geom/bvh"
+	"aftbay/geom/dist"
+	"aftbay/geom/layout"
+	"aftbay/geom/scene"
+)
+
+// trial is one place with what came of it.
+type trial struct {
+	place
+	pose           geom.Pose
+	supportedShare float64
+	reachMM        *float64
+	marginMM       float64 // over the least clearance, at most farMM
+	nearest        int     // part that gives it, −1 for none near
+	state          string
+	leastMM        float64
+	cases          []CaseHeat // nil without a heat study
+	worst          int        // case with the least margin
+	highMarginK    float64    // least limit less high temperature; +Inf without a limit
+	score          float64
+	scoredBy       string
+
+	rays int // per patch, of the temperatures
+
+	reason string  // "" where it passed
+	missed float64 // Bare number: by how much, in the unit of the reason
+	detail string
+}
+
+const (
+	// farMM: clearance margins are not looked for beyond this.
+	farMM = 30
+	// liftMM: the component is lifted off the host by this when it is asked
+	// whether it runs into the host's other features, so that the intended
+	// contact does not count.
+	liftMM = flatMM
+	// touchMM: a gap that only has to be there.
+	touchMM = 1e-3
+)
+
+// refuse notes why; missed in the unit of the reason.
+func (t *trial) refuse(reason string, missed float64, format string, args ...any) {
+	t.reason, t.missed, t.detail = reason, missed, fmt.Sprintf(format, args...)
+}
+
+// try tests all places: where, then how, then how hot.
+func (st *study) try(ctx context.Context, places []place, ticks int) ([]trial, error) {
+	tried := make([]trial, len(places))
+	err := geom.Each(ctx, st.options.Workers, len(places), st.progress.next(ticks/2), func(i int) error {
+		var err error
+		tried[i], err = st.stand(ctx, places[i])
+		return err
+	})
+	if err != nil {
+		return nil, err
+	}
+	var warm []int
+	for i := range tried {
+		if tried[i].reason == "" {
+			warm = append(warm, i)
+		}
+	}
+	err = geom.Each(ctx, st.options.Workers, len(warm), st.progress.next(ticks-ticks/2), func(k int) error {
+		return st.heatOf(ctx, &tried[warm[k]], coarseRays)
+	})
+	for i := range tried {
+		tried[i].rate(st)
+	}
+	return tried, err
+}
+
+// stand tests a place and, where nothing speaks against it, the turns on it,
+// and returns the best of them, or the one that went furthest.
+func (st *study) stand(ctx context.Context, p place) (trial, error) {
+	t := trial{place: p, pose: poseAt(p, 0), nearest: -1}
+	if st.locate(&t); t.reason != "" {
+		return t, nil
+	}
+	var best trial
+	for turn := range quarters {
+		one := t
+		one.pose = poseAt(p, turn)
+		if err := st.fit(ctx, &one); err != nil {
+			return trial{}, err
+		}
+		if turn == 0 || one.beats(&best) {
+			best = one
+		}
+	}
+	return best, nil
+}
+
+// beats reports whether a turn went further, or has more margin.
+func (t *trial) beats(o *trial) bool {
+	if t.reason != o.reason {
+		return o.reason != "" && (t.reason == "" || slices.Index(reasons, t.reason) > slices.Index(reasons, o.reason))
+	}
+	if t.reason != "" {
+		return t.missed < o.missed
+	}
+	return t.marginMM > o.marginMM
+}
+
+// locate tests what the turn does not change.
+func (st *study) locate(t *trial) {
+	above := t.point.Add(t.normal.Mul(liftMM))
+	if i := st.inside(above); i >= 0 {
+		t.refuse(Buried, 0, "in %s", st.scene.Parts[i].Name)
+		return
+	}
+	if st.layout.ServeMM == nil {
+		return
+	}
+	away := st.layout.ServeMM.Sub(above)
+	distMM := st.layout.ServeMM.Sub(t.point).Len()
+	t.reachMM = &distMM
+	if most := st.layout.ReachMM; most != nil && distMM > *most {
+		t.refuse(TooFar, distMM-*most, "%.0f mm in a straight line, %.0f allowed", distMM, *most)
+		return
+	}
+	for i := range st.scene.Parts {
+		p := &st.scene.Parts[i]
+		if i == st.replaced || !slices.Contains(walls, p.Role) {
+			continue
+		}
+		back := p.Pose.Inverse()
+		if p.Tree.AnyHit(back.Point(above), back.Dir(away), away.Len()) {
+			t.refuse(Walled, distMM, "%s stands between", p.Name)
+			return
+		}
+	}
+}
+
+// walls are the roles through which nothing is led without a hole. Read-only.
+var walls = []string{"firewall", "body", "deck"}
+
+// skew is a direction that meets few edges of drawn shapes squarely. Read-only.
+var skew = geom.Vec{0.2709, 0.5837, 0.7654}
+
+// inside returns a solid that holds a point, −1 for none. It only sorts out the
+// hopeless early; the test for overlaps decides.
+func (st *study) inside(point geom.Vec) int {
+	for i := range st.scene.Parts {
+		p := &st.scene.Parts[i]
+		if i == st.replaced || !p.Closed || drawn(p.Role) || !holds(p.Box, point) {
+			continue
+		}
+		back := p.Pose.Inverse()
+		hit, ok := p.Tree.Cast(bvh.Ray{Origin: back.Point(point), Dir: skew, FarMM: math.Inf(1)})
+		if ok && hit.Back {
+			return i
+		}
+	}
+	return -1
+}
+
+func holds(b geom.Box, p geom.Vec) bool {
+	for k := range p {
+		if p[k] < b.Min[k] || p[k] > b.Max[k] {
+			return false
+		}
+	}
+	return true
+}
+
+// fit tests one pose.
+func (st *study) fit(ctx context.Context, t *trial) error {
+	host := &st.scene.Parts[t.host]
+	if t.supportedShare = st.foot.supportedShare(host, t.pose); t.supportedShare < leastSupport {
+		t.refuse(NotFlat, leastSupport-t.supportedShare, "%.0f %% of the foot lies on it, %.0f %% needed", 100*t.supportedShare, 100*leastSupport)
+		return nil
+	}
+	guest := st.guest(t.pose, host.Group)
+	if st.grounds(t); t.reason != "" {
+		return nil
+	}
+	if err := st.overlaps(ctx, t, &guest); err != nil || t.reason != "" {
+		return err
+	}
+	if err := st.clears(ctx, t, &guest); err != nil || t.reason != "" {
+		return err
+	}
+	return st.reached(ctx, t)
+}
+
+// overlaps tests whether the component shares space with any part.
+func (st *study) overlaps(ctx context.Context, t *trial, guest *scene.Part) error {
+	for i := range st.scene.Parts {
+		p := &st.scene.Parts[i]
+		if i == st.replaced || guest.Box.GapMM(p.Box) > liftMM {
+			continue
+		}
+		body := dist.Body{Tree: guest.Tree, Pose: guest.Pose, Closed: guest.Closed}
+		if i == t.host {
+			body.Pose.T = body.Pose.T.Add(t.normal.Mul(liftMM))
+		}
+		r, err := dist.Between(ctx, body, st.scene.Body(i), dist.Options{EnoughMM: touchMM})
+		if err != nil {
+			return err
+		}
+		if r.Overlap {
+			t.refuse(Overlap, 0, "runs into %s", p.Name)
+			return nil
+		}
+	}
+	return nil
+}
+
+// clears tests all rules against all parts but the host, which it touches.
+func (st *study) clears(ctx context.Context, t *trial, guest *scene.Part) error {
+	t.marginMM = farMM
+	short := false
+	for i, rules := range st.rules[guest.Group] {
+		if i == st.replaced || i == t.host {
+			continue
+		}
+		for _, r := range rules {
+			gapMM, err := st.guests.GapMM(ctx, guest, i, r.State, r.LeastMM+t.marginMM)
+			if err != nil {
+				return err
+			}
+			if marginMM := gapMM - r.LeastMM; marginMM < t.marginMM {
+				t.marginMM, t.nearest, t.state, t.leastMM = marginMM, i, r.State, r.LeastMM
+			}
+			if short = t.marginMM < 0; short {
+				break
+			}
+		}
+		if short {
+			break
+		}
+	}
+	if short {
+		name := st.scene.Parts[t.nearest].Name
+		if math.IsInf(t.marginMM, -1) {
+			t.refuse(TooClose, t.leastMM, "meets %s %s", name, inState(t.state))
+			return nil
+		}
+		t.refuse(TooClose, -t.marginMM, "%.1f mm to %s %s, %g needed", t.leastMM+t.marginMM, name, inState(t.state), t.leastMM)
+	}
+	return nil
+}
+
+// inState says a state in a sentence.
+func inState(state string) string {
+	switch state {
+	case layout.StateHot:
+		return "when hot"
+	case layout.StateMoving:
+		return "as the groups move"
+	case layout.StateAll:
+		return "hot and moving, tolerances taken off"
+	}
+	return "at rest"
+}

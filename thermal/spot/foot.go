@@ -1,0 +1,106 @@
+package spot
+
+import (
+	"math"
+
+	"aftbay/geom"
+	"aftbay/geom/bvh"
+	"aftbay/geom/mesh"
+	"aftbay/geom/scene"
+)
+
+const (
+	// flatMM is how far a host may bend away from a mounting face.
+	flatMM = 0.5 // common practice, no source
+	// leastSupport is the share of the mounting face that must find the host.
+	leastSupport = 0.9 // common practice, no source
+	// footPoints is how many points of the mounting face are tested, about.
+	footPoints = 64
+	// aboveMM is how high above the face the probing starts.
+	aboveMM = 2
+)
+
+// foot is the mounting face, in the component's frame.
+type foot struct {
+	points []geom.Vec
+	middle geom.Vec
+}
+
+// footOf finds the mounting face: all facets on z = 0 that face down. A mesh
+// without one stands on its lowest corners.
+func footOf(m *mesh.Mesh) foot {
+	var f foot
+	var areaMM2 float64
+	var face [][3]geom.Vec
+	for t := range m.Tris {
+		a, b, c := m.Corners(t)
+		cross := b.Sub(a).Cross(c.Sub(a))
+		if math.Max(math.Abs(a[2]), math.Max(math.Abs(b[2]), math.Abs(c[2]))) < flatMM/2 && cross[2] < 0 {
+			face = append(face, [3]geom.Vec{a, b, c})
+			areaMM2 -= cross[2] / 2
+		}
+	}
+	if len(face) == 0 {
+		return lowest(m)
+	}
+	box := m.Box()
+	stepMM := math.Sqrt(areaMM2 / footPoints)
+	for x := box.Min[0] + stepMM/2; x < box.Max[0]; x += stepMM {
+		for y := box.Min[1] + stepMM/2; y < box.Max[1]; y += stepMM {
+			p := geom.Vec{x, y, 0}
+			for i := range face {
+				if covers(&face[i], p) {
+					f.points = append(f.points, p)
+					break
+				}
+			}
+		}
+	}
+	return f.measured()
+}
+
+// lowest returns the corners near the lowest one.
+func lowest(m *mesh.Mesh) foot {
+	var f foot
+	leastMM := m.Box().Min[2]
+	for _, v := range m.Verts {
+		if v[2] < leastMM+flatMM/2 {
+			f.points = append(f.points, geom.Vec{v[0], v[1], 0})
+		}
+	}
+	return f.measured()
+}
+
+func (f foot) measured() foot {
+	for _, p := range f.points {
+		f.middle = f.middle.Add(p.Mul(1 / float64(len(f.points))))
+	}
+	return f
+}
+
+// covers reports whether a facet that faces down lies over or under p.
+func covers(t *[3]geom.Vec, p geom.Vec) bool {
+	for i := range t {
+		edge, to := t[(i+1)%3].Sub(t[i]), p.Sub(t[i])
+		if edge[0]*to[1]-edge[1]*to[0] > 0 {
+			return false
+		}
+	}
+	return true
+}
+
+// supportedShare returns the share of the mounting face that lies on the host,
+// to flatMM.
+func (f *foot) supportedShare(host *scene.Part, pose geom.Pose) float64 {
+	back := host.Pose.Inverse()
+	down := back.Dir(pose.Dir(geom.Vec{0, 0, -1}))
+	on := 0
+	for _, p := range f.points {
+		origin := back.Point(pose.Point(p.Add(geom.Vec{0, 0, aboveMM})))
+		hit, ok := host.Tree.Cast(bvh.Ray{Origin: origin, Dir: down, FarMM: aboveMM + flatMM})
+		if ok && hit.DistMM >= aboveMM-flatMM {
+			on++
+		}
+	}
+	return float64(on) / float64(len(f.points))
+}

@@ -1,0 +1,156 @@
+package spot
+
+import (
+	"context"
+	"math"
+
+	"aftbay/geom/layout"
+	"aftbay/thermal/balance"
+)
+
+// Rays per patch of the component: for all places, and for those to be shown.
+const (
+	coarseRays = 48
+	fineRays   = 256
+)
+
+// heatOf finds the component's temperature at a place in every case and refuses
+// the place where one is over its limit.
+func (st *study) heatOf(ctx context.Context, t *trial, rays int) error {
+	t.highMarginK = math.Inf(1)
+	if st.heat == nil {
+		return nil
+	}
+	view, err := st.heat.Look(st.receiver(t, rays))
+	if err != nil {
+		return err
+	}
+	t.cases, t.rays = nil, rays
+	for i := range st.heat.Cases {
+		ph, err := st.heat.Receive(ctx, i, view)
+		if err != nil {
+			return err
+		}
+		t.cases = append(t.cases, caseHeat(st.heat.Cases[i].Name, &ph))
+	}
+	t.worst = worstOf(t.cases)
+	w := &t.cases[t.worst]
+	if w.LimitDegC != nil {
+		t.highMarginK = *w.LimitDegC - w.Temperature.HighDegC
+	}
+	for i := range t.cases {
+		c := &t.cases[i]
+		if c.Verdict == balance.Over {
+			t.refuse(TooHot, -*c.MarginK, "%.0f °C (%.0f to %.0f) in %s, %g allowed",
+				c.Temperature.NominalDegC, c.Temperature.LowDegC, c.Temperature.HighDegC, c.Case, *c.LimitDegC)
+			return nil
+		}
+	}
+	return nil
+}
+
+// receiver returns the component at a place as the heat study wants it.
+func (st *study) receiver(t *trial, rays int) balance.Component {
+	c := balance.Component{
+		Name: st.layout.Name, Role: st.layout.Role, Mesh: st.component.Mesh, Pose: t.pose, Closed: st.component.Closed,
+		Emissivity: st.layout.Emissivity, Limit: st.layout.LimitDegC, Without: st.layout.Replaces, Rays: rays,
+	}
+	if st.layout.Thermal != nil {
+		c.Thermal = *st.layout.Thermal
+	}
+	c.Thermal.Mount = nil
+	if st.mountWK != nil {
+		c.Thermal.Mount = &layout.Mount{To: st.scene.Parts[t.host].Name, WK: *st.mountWK}
+	}
+	return c
+}
+
+func caseHeat(name string, ph *balance.PartHeat) CaseHeat {
+	return CaseHeat{
+		Case: name, Temperature: ph.Temperature, LimitDegC: ph.LimitDegC, MarginK: ph.MarginK,
+		Verdict: ph.Verdict, From: ph.From,
+	}
+}
+
+// worstOf returns the case with the least margin of the high side, the highest
+// temperature where there are no limits.
+func worstOf(cases []CaseHeat) int {
+	worst := 0
+	for i := range cases {
+		if marginK(&cases[i]) < marginK(&cases[worst]) {
+			worst = i
+		}
+	}
+	return worst
+}
+
+// noLimitDegC stands in for a limit where there is none: all cases are then
+// measured against the same.
+const noLimitDegC = 1e4
+
+func marginK(c *CaseHeat) float64 {
+	if c.LimitDegC == nil {
+		return noLimitDegC - c.Temperature.HighDegC
+	}
+	return *c.LimitDegC - c.Temperature.HighDegC
+}
+
+// present tells how the replaced part does where it is now, under the limits of
+// what replaces it.
+func (st *study) present() *Present {
+	if st.replaced < 0 {
+		return nil
+	}
+	part := &st.scene.Parts[st.replaced]
+	p := &Present{Part: part.Name, PointMM: part.Pose.T, Verdict: balance.NoLimit}
+	if serve := st.layout.ServeMM; serve != nil {
+		distMM := serve.Sub(part.Pose.T).Len()
+		p.ReachMM = &distMM
+	}
+	if st.heat == nil {
+		return p
+	}
+	for i := range st.heat.Cases {
+		c := &st.heat.Cases[i]
+		for k := range c.Parts {
+			if c.Parts[k].Part == st.replaced {
+				p.Cases = append(p.Cases, st.underLimit(caseHeat(c.Name, &c.Parts[k]), c.After != ""))
+			}
+		}
+	}
+	if len(p.Cases) == 0 {
+		return p
+	}
+	worst := &p.Cases[worstOf(p.Cases)]
+	p.Temperature, p.WorstCase, p.Verdict = &worst.Temperature, worst.Case, worst.Verdict
+	for i := range p.Cases {
+		if p.Cases[i].Verdict == balance.Over {
+			p.Verdict = balance.Over
+		}
+	}
+	return p
+}
+
+// underLimit judges a temperature by the component's limit, where it has one.
+func (st *study) underLimit(c CaseHeat, peak bool) CaseHeat {
+	l := st.layout.LimitDegC
+	if l == nil {
+		return c
+	}
+	limit := l.ContinuousDegC
+	if peak && l.PeakDegC != nil || limit == nil {
+		limit = l.PeakDegC
+	}
+	if limit == nil {
+		return c
+	}
+	margin := *limit - c.Temperature.NominalDegC
+	c.LimitDegC, c.MarginK, c.Verdict = limit, &margin, balance.OK
+	switch {
+	case margin < 0:
+		c.Verdict = balance.Over
+	case c.Temperature.HighDegC > *limit:
+		c.Verdict = balance.Close
+	}
+	return c
+}

@@ -1,0 +1,208 @@
+package spot
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"slices"
+
+	"aftbay/geom"
+	"aftbay/geom/clearance"
+	"aftbay/geom/layout"
+	"aftbay/geom/scene"
+	"aftbay/thermal/balance"
+)
+
+// study is the search for one component.
+type study struct {
+	options   Options
+	scene     *scene.Scene
+	heat      *balance.Result // nil: temperatures play no part
+	component *scene.Component
+	layout    *layout.Spot
+	number    int // of the entry
+	replaced  int // index of the part left out, −1 for none
+	hosts     []int
+	foot      foot
+	tool      *scene.Shape // nil without one; in the component's frame
+	roads     []roadAbove
+	guests    *clearance.Guests
+	rules     map[string][][]clearance.Rule // by the host's group, by part
+	mountWK   *float64
+	progress  stages
+}
+
+// newStudy reads one entry of the layout.
+func newStudy(s *scene.Scene, number int, heat *balance.Result, guests *clearance.Guests, o Options) (*study, error) {
+	c := &s.Spots[number]
+	st := &study{options: o, scene: s, component: c, layout: c.Layout, number: number, replaced: -1, guests: guests}
+	if heat != nil && len(heat.Cases) > 0 {
+		st.heat = heat
+	}
+	if name := c.Layout.Replaces; name != "" {
+		i, ok := s.Index(name)
+		if !ok {
+			return nil, fmt.Errorf("replaces %q: no part has that name", name)
+		}
+		st.replaced = i
+	}
+	if err := st.readHosts(); err != nil {
+		return nil, err
+	}
+	st.foot = footOf(c.Mesh)
+	st.roads = roadsOf(s.Doc.Vehicle)
+	if t := c.Layout.Tool; t != nil {
+		st.tool = toolShape(t, st.foot.middle, c.Mesh.Box().Max[2])
+	}
+	st.readMount()
+	st.rules = map[string][][]clearance.Rule{}
+	for _, h := range st.hosts {
+		st.readRules(s.Parts[h].Group)
+	}
+	return st, nil
+}
+
+// readHosts resolves the selectors.
+func (st *study) readHosts() error {
+	chosen := map[int]bool{}
+	for _, selector := range st.layout.Hosts {
+		parts, err := st.scene.Select(selector)
+		if err != nil {
+			return fmt.Errorf("hosts: %w", err)
+		}
+		for _, i := range parts {
+			chosen[i] = true
+		}
+	}
+	for i := range st.scene.Parts {
+		if chosen[i] && i != st.replaced && !drawn(st.scene.Parts[i].Role) {
+			st.hosts = append(st.hosts, i)
+		}
+	}
+	if len(st.hosts) == 0 {
+		return errors.New("hosts: no part is left to mount it on; name at least one part or role that is there")
+	}
+	return nil
+}
+
+// drawn reports whether a role is a drawing, not matter.
+func drawn(role string) bool { return role == "sightline" || role == "road" }
+
+// readMount takes the conductance of the mount: the component's, else that of
+// the part it stands in for. Either then leads to the host.
+func (st *study) readMount() {
+	if t := st.layout.Thermal; t != nil && t.Mount != nil {
+		st.mountWK = &t.Mount.WK
+		return
+	}
+	if st.replaced < 0 {
+		return
+	}
+	if t := st.scene.Parts[st.replaced].Layout.Thermal; t != nil && t.Mount != nil {
+		st.mountWK = &t.Mount.WK
+	}
+}
+
+// readRules finds the rules for a component that is part of a group. Rules that
+// name the replaced part hold for what replaces it.
+func (st *study) readRules(group string) {
+	if st.rules[group] != nil {
+		return
+	}
+	guest := st.guest(geom.Identity(), group)
+	by := make([][]clearance.Rule, len(st.scene.Parts))
+	for i := range by {
+		by[i] = st.guests.RulesFor(&guest, i)
+	}
+	st.rules[group] = by
+}
+
+// guest returns the component as a part in a place.
+func (st *study) guest(pose geom.Pose, group string) scene.Part {
+	name := st.layout.Name
+	if st.replaced >= 0 {
+		name = st.layout.Replaces
+	}
+	box := geom.EmptyBox()
+	for _, v := range st.component.Mesh.Verts {
+		box = box.Grow(pose.Point(v))
+	}
+	return scene.Part{Index: -1, Name: name, Role: st.layout.Role, Group: group, Shape: st.component.Shape, Pose: pose, Box: box}
+}
+
+// The share of the progress of each round, of stageTicks.
+const (
+	firstTicks = 450
+	refineTick = 400
+	finalTicks = stageTicks - firstTicks - refineTick
+)
+
+// run answers the study.
+func (st *study) run(ctx context.Context) (*Study, error) {
+	cloud := st.spread()
+	tried, err := st.try(ctx, cloud.first, firstTicks)
+	if err != nil {
+		return nil, err
+	}
+	first := len(tried)
+	var passed int
+	for i := range tried {
+		if tried[i].reason == "" {
+			passed++
+		}
+	}
+	around := cloud.around(st.best(tried, st.options.Most))
+	again, err := st.try(ctx, around, refineTick)
+	if err != nil {
+		return nil, err
+	}
+	tried = append(tried, again...)
+	if err := st.polish(ctx, tried); err != nil {
+		return nil, err
+	}
+	a := st.answer(tried)
+	a.FinestMM = cloud.fineMM
+	a.FreeAreaMM2 = cloud.areaMM2 * float64(passed) / float64(max(first, 1))
+	for i, t := range st.best(tried, st.options.Most) {
+		s, err := st.spotOf(ctx, t, i+1)
+		if err != nil {
+			return nil, err
+		}
+		a.Spots = append(a.Spots, s)
+	}
+	a.Sentence = st.sentence(a)
+	return a, nil
+}
+
+// answer counts what was tried.
+func (st *study) answer(tried []trial) *Study {
+	a := &Study{
+		Name: st.layout.Name, Role: st.layout.Role, Replaces: st.layout.Replaces, ReachMM: st.layout.ReachMM,
+		Candidates: len(tried), Spots: []Spot{}, Refused: []Refused{}, Present: st.present(),
+	}
+	if l := st.layout.LimitDegC; l != nil {
+		a.LimitDegC, a.PeakDegC = l.ContinuousDegC, l.PeakDegC
+	}
+	counts := make([]Refused, len(reasons))
+	nearest := make([]*trial, len(reasons))
+	for i := range tried {
+		t := &tried[i]
+		if t.reason == "" {
+			a.Acceptable++
+			continue
+		}
+		k := slices.Index(reasons, t.reason)
+		counts[k].Count++
+		if nearest[k] == nil || t.missed < nearest[k].missed {
+			nearest[k] = t
+		}
+	}
+	for k := range counts {
+		if counts[k].Count > 0 {
+			a.Refused = append(a.Refused, Refused{
+				Component: st.layout.Name, Reason: reasons[k], Count: counts[k].Count, Example: st.example(nearest[k]),
+			})
+		}
+	}
+	return a
+}
