@@ -124,7 +124,7 @@ func TestMovingTurn(t *testing.T) {
 	doc.Groups[0].Motion = &layout.Motion{
 		YMM: layout.Range{-2, 3}, RollDeg: layout.Range{-3, 2.5}, PitchDeg: layout.Range{-1, 1}, YawDeg: layout.Range{-0.5, 1},
 	}
-	doc.Rules = []layout.Rule{{A: "part:block", B: "part:wall", State: "moving", LeastMM: 17}}
+	doc.Rules = []layout.Rule{{A: "part:block", B: "part:wall", State: "moving", LeastMM: 17.9}}
 	s := sceneOf(t, doc, meshes)
 	p := find(t, run(t, s, Options{}), "block ~ wall @ moving")
 	c, err := newCheck(context.Background(), s, Options{})

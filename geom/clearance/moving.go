@@ -15,9 +15,12 @@ const (
 	// searchMM is how close the certified low end must come to the least gap
 	// found before the search stops: a hundredth, far below any rule's step.
 	searchMM = 0.01
+	// roundMM lets a bound that was asked to reach a distance miss it by its own
+	// rounding.
+	roundMM = 1e-6
 	// farShare loosens that for pairs far above their rule: the ends of the
 	// answer may lie apart by this share of what is to spare.
-	farShare = 0.05
+	farShare = 0.1
 	// maxCells ends a search that converges badly; what is left open is then
 	// stated in the error. Large enough for two groups turning about all axes.
 	maxCells = 2000
@@ -29,14 +32,15 @@ type mover struct {
 	ma, mb       sweep.Motion
 	boxA, boxB   geom.Box // at rest
 	nameA, nameB string   // of the groups, "" for the fixed body
-	careMM       float64  // gaps above this are far from their rule
+	careMM       float64  // the least clearance asked for
+	rest         *gap     // at rest, where that is known
 }
 
-func (c *check) mover(j job, bodies []dist.Body, k int) *mover {
+func (c *check) mover(j job, bodies []dist.Body, k int, rest *gap) *mover {
 	a, b := &c.scene.Parts[j.a], &c.scene.Parts[j.b]
 	return &mover{
 		a: bodies[j.a], b: bodies[j.b], ma: c.motion[j.a], mb: c.motion[j.b],
-		boxA: boxOf(bodies[j.a]), boxB: boxOf(bodies[j.b]), nameA: a.Group, nameB: b.Group, careMM: j.careMM(k),
+		boxA: boxOf(bodies[j.a]), boxB: boxOf(bodies[j.b]), nameA: a.Group, nameB: b.Group, careMM: j.careMM(k), rest: rest,
 	}
 }
 
@@ -97,6 +101,12 @@ type best struct {
 // search returns the least clearance over the whole motion by branch and bound
 // over the turns; the shifts are swept exactly within each cell.
 func (m *mover) search(ctx context.Context) (gap, error) {
+	if m.rest != nil && m.rest.overlap && m.ma.HoldsRest() && m.mb.HoldsRest() {
+		g := *m.rest
+		g.errorMM += m.ma.ReachMM(m.boxA) + m.mb.ReachMM(m.boxB)
+		g.notes = append(g.notes, "overlaps at rest already: depth at rest")
+		return g, nil
+	}
 	found, lowMM, err := m.bound(ctx, math.Inf(1))
 	if err != nil {
 		return gap{}, err
@@ -116,11 +126,13 @@ func (m *mover) lowMM(ctx context.Context, enoughMM float64) (float64, error) {
 // reaches enoughMM.
 func (m *mover) bound(ctx context.Context, enoughMM float64) (found best, lowMM float64, err error) {
 	armsA, armsB := sweep.NewArms(m.ma, m.boxA), sweep.NewArms(m.mb, m.boxB)
-	found = best{gapMM: math.Inf(1)}
+	found = m.start()
+	if reachMM := m.ma.ReachMM(m.boxA) + m.mb.ReachMM(m.boxB); found.gapMM-reachMM > 0 && reachMM <= m.spareMM(found.gapMM) {
+		return found, found.gapMM - reachMM, nil
+	}
 	var open cells
 	add := func(c cell) {
-		bendMM := armsA.BendMM(c.a.half()) + armsB.BendMM(c.b.half())
-		c.lowMM = math.Max(c.lowMM, m.try(&found, c, bendMM, enoughMM)-bendMM)
+		c.lowMM = math.Max(c.lowMM, m.try(&found, c, enoughMM))
 		heap.Push(&open, c)
 	}
 	for _, ra := range regionsOf(m.ma) {
@@ -128,7 +140,7 @@ func (m *mover) bound(ctx context.Context, enoughMM float64) (found best, lowMM 
 			add(cell{a: ra, b: rb})
 		}
 	}
-	for tried := 0; open[0].lowMM < math.Min(found.gapMM-m.spareMM(found.gapMM), enoughMM) && tried < maxCells; tried++ {
+	for tried := 0; open[0].lowMM < math.Min(found.gapMM-m.spareMM(found.gapMM), enoughMM)-roundMM && tried < maxCells; tried++ {
 		if err := ctx.Err(); err != nil {
 			return best{}, 0, err
 		}
@@ -139,16 +151,28 @@ func (m *mover) bound(ctx context.Context, enoughMM float64) (found best, lowMM 
 	return found, math.Min(open[0].lowMM, found.gapMM), nil
 }
 
+// start is the rest position where it belongs to the motion and its gap is
+// known.
+func (m *mover) start() best {
+	if m.rest == nil || m.rest.overlap || !m.ma.HoldsRest() || !m.mb.HoldsRest() {
+		return best{gapMM: math.Inf(1)}
+	}
+	return best{gapMM: m.rest.clearanceMM, within: cell{a: regionsOf(m.ma)[0], b: regionsOf(m.mb)[0]}}
+}
+
 // spareMM is how far the two ends of the answer may lie apart: searchMM where
 // the verdict hangs on it, more where the pair is far from its limit anyway.
 func (m *mover) spareMM(gapMM float64) float64 {
+	if math.IsInf(gapMM, 1) {
+		return searchMM
+	}
 	return math.Max(searchMM, farShare*(gapMM-m.careMM))
 }
 
-// try bounds the clearance over a cell, all shifts and the first order of its
-// turns at once, and measures the pose where that bound is reached; it keeps
-// the pose if it is the nearest so far and returns the bound.
-func (m *mover) try(found *best, c cell, bendMM, enoughMM float64) float64 {
+// try bounds the clearance over a cell, all shifts and turns at once, and
+// measures the pose near which that bound is reached; it keeps the pose if it
+// is the nearest so far and returns the bound.
+func (m *mover) try(found *best, c cell, enoughMM float64) float64 {
 	midA, midB := c.a.mid(), c.b.mid()
 	a, b := m.a, m.b
 	a.Pose, b.Pose = m.ma.Turned(midA).After(a.Pose), m.mb.Turned(midB).After(b.Pose)
@@ -156,7 +180,7 @@ func (m *mover) try(found *best, c cell, bendMM, enoughMM float64) float64 {
 	var axesA, axesB []int
 	motion.TurnA, axesA = m.ma.Turns(midA, c.a.half())
 	motion.TurnB, axesB = m.mb.Turns(midB, c.b.half())
-	r := dist.Swept(a, b, motion, math.Min(found.gapMM, enoughMM)+bendMM)
+	r := dist.Swept(a, b, motion, math.Min(found.gapMM-m.spareMM(found.gapMM), enoughMM))
 	if r.AtLeast {
 		return r.LowMM
 	}

@@ -128,10 +128,14 @@ func (c *check) gap(ctx context.Context, j job, k int, static gap) (gap, error) 
 	switch {
 	case state == layout.StateHot && grows, state == layout.StateAll && grows && !moves:
 		return between(ctx, c.hot[j.a], c.hot[j.b])
-	case state == layout.StateMoving && moves:
-		return c.mover(j, c.cold, k).search(ctx)
+	case state == layout.StateMoving && moves, state == layout.StateAll && moves && !grows:
+		return c.mover(j, c.cold, k, &static).search(ctx)
 	case state == layout.StateAll && moves:
-		return c.mover(j, c.hot, k).search(ctx)
+		hot, err := between(ctx, c.hot[j.a], c.hot[j.b])
+		if err != nil {
+			return gap{}, err
+		}
+		return c.mover(j, c.hot, k, &hot).search(ctx)
 	case state == layout.StateStatic:
 		return between(ctx, c.cold[j.a], c.cold[j.b])
 	}

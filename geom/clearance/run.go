@@ -59,13 +59,12 @@ type job struct {
 	rules [4]*Rule // winner of each state, nil without one
 }
 
-// careMM is the gap above which the pair is far from its rule in state k, 0
-// without one.
+// careMM is the least clearance asked for in state k, 0 without a rule.
 func (j job) careMM(k int) float64 {
 	if j.rules[k] == nil {
 		return 0
 	}
-	return j.rules[k].LeastMM + closeBandMM(j.rules[k].LeastMM)
+	return j.rules[k].LeastMM
 }
 
 // jobs lists the pairs to check and those left out, with the reason.

@@ -24,7 +24,8 @@ type vertex struct {
 // convexGap is the distance of two convex sets, enclosed from both sides.
 type convexGap struct {
 	highMM, lowMM float64
-	at            mix // where highMM is reached
+	at            mix      // where highMM is reached
+	along         geom.Vec // unit direction from the first set to the second, if they are apart
 }
 
 const (
@@ -50,6 +51,7 @@ func convex(furthest func(along geom.Vec) vertex, sizeMM float64) convexGap {
 	for range convexSteps {
 		at := combine(s, weights)
 		g.highMM, g.at = at.diff.Len(), at.mix
+		g.along = at.diff.Mul(-1 / g.highMM)
 		if g.highMM <= convexRatio*sizeMM {
 			return convexGap{at: at.mix}
 		}

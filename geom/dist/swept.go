@@ -1,21 +1,19 @@
 package dist
 
 import (
-	"math"
-
 	"aftbay/geom"
 	"aftbay/geom/bvh"
 )
 
-// Sweep is a small motion of two bodies about the poses they stand in: a shift
-// of the first one and small turns of either, taken to first order, so that the
-// point p goes to p + shift + Σ angle·(axis × (p − pivot)).
+// Sweep is a motion of two bodies about the poses they stand in: turns of
+// either about its pivots, then a shift of the first one.
 type Sweep struct {
 	Shift        geom.Box // of the first body, vehicle axes
-	TurnA, TurnB []Turn   // any number
+	TurnA, TurnB []Turn   // six at most, together
 }
 
-// Turn is a first-order rotation between −HalfRad and HalfRad, before the shift.
+// Turn is a rotation between −HalfRad and HalfRad. Several turns of a body are
+// one rotation with these derivatives, such as a product of turns about axes.
 type Turn struct {
 	Pivot, Axis geom.Vec // vehicle frame; Axis is a unit vector
 	HalfRad     float64
@@ -23,28 +21,29 @@ type Turn struct {
 
 // SweptResult is the least clearance over a sweep.
 type SweptResult struct {
-	GapMM        float64   // least distance found; 0 when the surfaces meet somewhere
+	GapMM        float64   // without turns: the least distance, exactly; 0 when the surfaces meet somewhere
 	LowMM        float64   // no motion of the sweep comes nearer than this
 	AtLeast      bool      // the search stopped at the distance asked for: GapMM is that
 	Shift        geom.Vec  // shift of the first body where GapMM is reached
-	TurnA, TurnB []float64 // Bare numbers: rad, one for each Turn, where GapMM is nearly reached
+	TurnA, TurnB []float64 // Bare numbers: rad, one for each Turn, near where LowMM is reached
 }
 
 // Swept returns the least distance of the surfaces of a and b over a sweep,
 // without sampling. A distance of enoughMM or more is not looked for. Both
 // bodies must have triangles.
 //
-// With shifts alone GapMM is exact. With turns LowMM is a certain lower bound:
-// each corner of a triangle is allowed its own angle, which loses no more than
-// the triangle's size times the angle, and nothing where a corner meets a face.
-// The caller adds what the turns' second order can do.
+// With shifts alone GapMM is exact. With turns LowMM is a certain lower bound
+// that closes with the square of the angles where a corner meets a face, and
+// with the size of the smaller triangle times the angle where edges meet.
 //
 // It knows surfaces only: a body that stays wholly inside the other has a
 // distance here; see Between.
 //
-// Method: a swept triangle is a convex set; its distance to another one is
-// found by convex. Most pairs are settled by the plane through their nearest
-// points in the middle of the sweep.
+// Method: to first order a turned triangle lies in the hull of its corners at
+// all extreme angles, a convex set, also when shifted; the turns of both bodies
+// are given to the smaller triangle, seen from the larger one. The distance of
+// the hulls is found by convex, and what the second order can do is taken off.
+// Most pairs are settled by a plane between them.
 func Swept(a, b Body, m Sweep, enoughMM float64) SweptResult {
 	mid := m.Shift.Center()
 	a.Pose.T = a.Pose.T.Add(mid)
@@ -57,7 +56,7 @@ func Swept(a, b Body, m Sweep, enoughMM float64) SweptResult {
 		return SweptResult{GapMM: enoughMM, LowMM: max(0, enoughMM-roundMM), AtLeast: true}
 	}
 	r := SweptResult{
-		GapMM: s.bestMM, LowMM: max(0, min(s.lowMM, s.bestMM)-roundMM),
+		GapMM: s.highMM, LowMM: max(0, s.bestMM-roundMM),
 		Shift: clamp(a.Pose.Dir(s.at.shift).Add(mid), m.Shift),
 	}
 	for i, t := range m.TurnA {
@@ -82,20 +81,23 @@ type sweptSearch struct {
 	a, b    *bvh.Tree
 	toA     geom.Pose
 	half    [3]geom.Vec // half edges of the shift box
-	turnA   []lever
-	turnB   []lever
-	reachMM float64 // how far any point can come nearer to any other
-	sizeMM  float64 // of everything, for rounding
-	bestMM  float64
-	lowMM   float64
+	turns   []lever     // of a, then of b
+	ofA     int         // how many of them are a's
+	angle   float64     // Bare numbers: rad, sum of all largest angles
+	shiftMM float64     // half the diagonal of the shift box
+	reachMM float64     // how far any point can come nearer to any other
+	sizeMM  float64     // of everything, for rounding
+	bestMM  float64     // least bound so far
+	highMM  float64     // least distance of the hulls that gave it
 	found   bool
 	at      mix
+	along   geom.Vec // unit direction that parted the last pair; zero at first
 }
 
-// lever is a turn in the frame of the search, times its largest angle.
+// lever is a turn in the frame of the search, its axis times its largest angle.
 type lever struct{ pivot, axis geom.Vec }
 
-// armAt returns how far a point goes at the largest angle.
+// armAt returns how far a point goes at the largest angle, to first order.
 func (l lever) armAt(p geom.Vec) geom.Vec { return l.axis.Cross(p.Sub(l.pivot)) }
 
 // place takes the motion into the frame of a's tree, relative to its origin.
@@ -105,28 +107,32 @@ func (s *sweptSearch) place(a, b Body, m Sweep) {
 	for k := range 3 {
 		s.half[k] = back.R.Col(k).Mul(half[k])
 	}
-	s.reachMM = half.Len()
-	levers := func(turns []Turn, shifted geom.Vec, corners [8]geom.Vec) []lever {
-		var out []lever
-		for _, t := range turns {
-			l := lever{back.Point(t.Pivot.Add(shifted)).Sub(a.Tree.Origin()), back.Dir(t.Axis).Mul(t.HalfRad)}
-			armMM := 0.0
-			for _, c := range corners {
-				armMM = max(armMM, l.armAt(c).Len())
-			}
-			s.reachMM += armMM
-			out = append(out, l)
-		}
-		return out
-	}
+	s.shiftMM = half.Len()
+	s.sizeMM = a.Tree.Box().DiagonalMM() + b.Tree.Box().DiagonalMM() + s.shiftMM
+	s.reachMM = s.shiftMM
 	cornersA, cornersB := a.Tree.Box().Corners(), b.Tree.Box().Corners()
 	for i := range cornersA {
 		cornersA[i] = cornersA[i].Sub(a.Tree.Origin())
 		cornersB[i] = s.toA.Point(cornersB[i].Sub(b.Tree.Origin()))
 	}
-	s.turnA = levers(m.TurnA, m.Shift.Center(), cornersA)
-	s.turnB = levers(m.TurnB, geom.Vec{}, cornersB)
-	s.sizeMM = a.Tree.Box().DiagonalMM() + b.Tree.Box().DiagonalMM() + s.reachMM
+	s.lever(m.TurnA, m.Shift.Center(), back, cornersA)
+	s.ofA = len(s.turns)
+	s.lever(m.TurnB, geom.Vec{}, back, cornersB)
+}
+
+// lever adds the turns of one body whose box has the given corners. A true turn
+// moves a point no further than its first order does.
+func (s *sweptSearch) lever(turns []Turn, shifted geom.Vec, back geom.Pose, corners [8]geom.Vec) {
+	for _, t := range turns {
+		l := lever{back.Point(t.Pivot.Add(shifted)).Sub(s.a.Origin()), back.Dir(t.Axis).Mul(t.HalfRad)}
+		armMM := 0.0
+		for _, c := range corners {
+			armMM = max(armMM, c.Sub(l.pivot).Len()*t.HalfRad)
+		}
+		s.reachMM += armMM
+		s.angle += t.HalfRad
+		s.turns = append(s.turns, l)
+	}
 }
 
 // Leaves tries the triangle pairs of two leaves.
@@ -139,78 +145,12 @@ func (s *sweptSearch) Leaves(p bvh.LeafPair) float64 {
 	}
 	for i := range p.CountA {
 		for j := range p.CountB {
-			s.try(s.a.Slot(p.FirstA+i), &tb[j])
+			h := hulls{sweptSearch: s, ta: s.a.Slot(p.FirstA + i), tb: &tb[j]}
+			h.try()
 			if s.found && s.bestMM == 0 {
 				return -1
 			}
 		}
 	}
 	return s.bestMM + s.reachMM
-}
-
-// try settles one triangle pair: by the plane across its nearest points in the
-// middle of the sweep where that is enough, else by their swept hulls.
-func (s *sweptSearch) try(ta, tb *bvh.Triangle) {
-	near := triangles(ta, tb)
-	distMM := math.Sqrt(near.distMM2)
-	if distMM-s.reachMM >= s.bestMM {
-		return
-	}
-	if distMM > 0 {
-		along := near.q.Sub(near.p).Mul(1 / distMM)
-		if -s.furthest(ta, tb, along).diff.Dot(along) >= s.bestMM {
-			return
-		}
-	}
-	g := convex(func(along geom.Vec) vertex { return s.furthest(ta, tb, along) }, s.sizeMM)
-	if g.highMM >= s.bestMM {
-		if s.found {
-			s.lowMM = min(s.lowMM, g.lowMM)
-		}
-		return
-	}
-	if !s.found {
-		s.found, s.lowMM = true, g.lowMM
-	}
-	s.lowMM = min(s.lowMM, g.lowMM)
-	s.bestMM, s.at = g.highMM, g.at
-}
-
-// furthest returns the corner of (swept triangle a) − (swept triangle b) that
-// lies furthest along a direction.
-func (s *sweptSearch) furthest(ta, tb *bvh.Triangle, along geom.Vec) vertex {
-	v := vertex{}
-	for _, h := range s.half {
-		if h.Dot(along) < 0 {
-			h = h.Mul(-1)
-		}
-		v.mix.shift = v.mix.shift.Add(h)
-	}
-	pa := extreme(ta, s.turnA, along, v.mix.turn[:])
-	pb := extreme(tb, s.turnB, along.Mul(-1), v.mix.turn[len(s.turnA):])
-	v.diff = pa.Add(v.mix.shift).Sub(pb)
-	return v
-}
-
-// extreme returns the point of a turned triangle that lies furthest along a
-// direction and notes the angles, ±1 for the largest.
-func extreme(t *bvh.Triangle, turns []lever, along geom.Vec, angle []float64) geom.Vec {
-	best, bestMM := geom.Vec{}, math.Inf(-1)
-	for _, p := range t {
-		at := p
-		var signs [mostTurns]float64
-		for k, l := range turns {
-			arm := l.armAt(p)
-			signs[k] = 1
-			if arm.Dot(along) < 0 {
-				arm, signs[k] = arm.Mul(-1), -1
-			}
-			at = at.Add(arm)
-		}
-		if d := at.Dot(along); d > bestMM {
-			best, bestMM = at, d
-			copy(angle, signs[:len(turns)])
-		}
-	}
-	return best
 }

@@ -39,6 +39,16 @@ func (m Motion) Still() bool {
 	return m.Lo == Setting{} && m.Hi == Setting{} && len(m.Named) == 0
 }
 
+// HoldsRest reports whether the rest position lies in the motion box.
+func (m Motion) HoldsRest() bool {
+	for k := range axes {
+		if m.Lo[k] > 0 || m.Hi[k] < 0 {
+			return false
+		}
+	}
+	return m.HasRange || len(m.Named) == 0
+}
+
 // Pose returns where the setting puts the group: turned about the pivot, then
 // shifted.
 func (m Motion) Pose(at Setting) geom.Pose {

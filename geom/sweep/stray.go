@@ -6,7 +6,7 @@ import (
 	"aftbay/geom"
 )
 
-// Arms holds how far a part reaches from the pivot and from each axis of its
+// Arms holds how far a part reaches from each axis of its
 // group's turn, so that the stray of its points over a cell of turns can be
 // bounded.
 type Arms struct {
@@ -24,7 +24,6 @@ func NewArms(m Motion, b geom.Box) Arms {
 	}
 	for _, c := range b.Corners() {
 		p := c.Sub(m.Pivot)
-		a.radiusMM = math.Max(a.radiusMM, p.Len())
 		for k := range 3 {
 			i, j := (k+1)%3, (k+2)%3
 			a.armMM[k] = math.Max(a.armMM[k], math.Hypot(p[i], p[j]))
@@ -49,15 +48,6 @@ func (a Arms) StrayMM(halfRad Setting) float64 {
 		sumMM += chordMM(a.armMM[k], halfRad[Roll+k])
 	}
 	return sumMM
-}
-
-// BendMM returns a bound on how far any point of the part can be from where the
-// first order puts it, over turns that differ by at most halfRad from the
-// middle: half the square of the angles' sum times the distance from the pivot,
-// since no second derivative of a product of rotations stretches a vector.
-func (a Arms) BendMM(halfRad Setting) float64 {
-	sum := halfRad[Roll] + halfRad[Pitch] + halfRad[Yaw]
-	return sum * sum / 2 * a.radiusMM
 }
 
 // MostAxis returns the turn axis (Roll, Pitch or Yaw) that contributes most to
