@@ -6,8 +6,10 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"slices"
 	"testing"
 
+	"aftbay/geom"
 	"aftbay/geom/bvh"
 )
 
@@ -97,4 +99,26 @@ func benchBay() string {
 		return dir
 	}
 	return filepath.Join(meshDir, "bay_20k")
+}
+
+// The same bits for any number of workers, on shared trees.
+func TestAnyNumberOfWorkers(t *testing.T) {
+	parts := bay(t, filepath.Join(meshDir, "bay_20k"))[10:40]
+	run := func(workers int) []Result {
+		out := make([]Result, len(parts)*len(parts))
+		err := geom.Each(context.Background(), workers, len(out), nil, func(i int) (err error) {
+			out[i], err = Between(context.Background(), parts[i/len(parts)], parts[i%len(parts)], Options{EnoughMM: 40})
+			return err
+		})
+		if err != nil {
+			t.Fatal(err)
+		}
+		return out
+	}
+	one := run(1)
+	for _, workers := range []int{2, 7} {
+		if got := run(workers); !slices.Equal(got, one) {
+			t.Errorf("%d workers give another answer than one", workers)
+		}
+	}
 }

@@ -16,10 +16,17 @@ import (
 // other closed one (an open sheet too). Touching without crossing or shared
 // space is GapMM 0 and no overlap. When they overlap GapMM is 0 and the points
 // are a common point of the surfaces or, where these do not meet, their nearest
-// points.
+// points; with Options.Overlap the deepest point of one surface inside the other
+// solid and the way out from there.
+//
+// DepthMM is the largest distance from a point of one surface that lies inside
+// the other solid to that solid's surface, the larger of the two ways; 0 for
+// bodies that coincide. VolumeMM3 is exact up to rounding. MoveOutMM is checked to
+// leave no overlap, but not proven to be the shortest way.
 //
 // ctx is looked at once per some thousand triangle pairs. Errors: ErrEmpty,
-// ErrPose, the error of ctx. Cost: tens of microseconds to some milliseconds.
+// ErrPose, the error of ctx. Cost: tens of microseconds to some milliseconds;
+// with Options.Overlap, where they overlap, some tens of milliseconds.
 func Between(ctx context.Context, a, b Body, o Options) (Result, error) {
 	if err := ctx.Err(); err != nil {
 		return Result{}, err
@@ -51,6 +58,12 @@ func Between(ctx context.Context, a, b Body, o Options) (Result, error) {
 		return r, nil
 	}
 	r.GapMM, r.AtLeast = 0, false
+	if !s.found { // one inside the other, further from its surface than asked for
+		if _, err := r.approach(ctx, a, b, Options{}); err != nil {
+			return Result{}, err
+		}
+		r.GapMM = 0
+	}
 	if o.Overlap {
 		if err := r.detail(ctx, s, c, a, b); err != nil {
 			return Result{}, err
@@ -65,30 +78,41 @@ func (r *Result) detail(ctx context.Context, s *search, c *contact, a, b Body) e
 		c = s.meet(every(ctx))
 	}
 	ka, kb := s.skins(c, a, b)
-	var exits []geom.Vec // shifts of b that free the deepest points, along a's axes
-	var highMM float64
-	for _, way := range [2]struct{ k, in *skin }{{&ka, &kb}, {&kb, &ka}} {
-		if !way.in.closed {
-			continue
-		}
-		d := deepest(way.k, way.in, every(ctx))
-		r.DepthMM, highMM = max(r.DepthMM, d.lowMM), max(highMM, d.highMM)
-		exits = append(exits, d.at.Sub(d.exit).Mul(float64(way.k.own)))
-	}
-	r.DepthErrorMM = highMM - r.DepthMM + r.ErrorMM
+	exits := r.depth(&ka, &kb, a, b, every(ctx))
 	if ka.closed && kb.closed {
 		if v := c.share(&ka, &kb); v.ok {
 			r.VolumeMM3 = &v.volumeMM3
 		}
-	}
-	for i := range exits {
-		exits[i] = a.Pose.Dir(exits[i])
 	}
 	out, found, err := wayOut(ctx, a, b, exits)
 	if found {
 		r.MoveOutMM = &out
 	}
 	return err
+}
+
+// depth fills in how deep the bodies are in each other and returns the shifts of
+// b that free the deepest points.
+func (r *Result) depth(ka, kb *skin, a, b Body, stop func() bool) (exits []geom.Vec) {
+	var highMM float64
+	if kb.closed {
+		d := deepest(ka, kb, stop)
+		exits, highMM = append(exits, a.Pose.Dir(d.at.Sub(d.exit))), d.highMM
+		if d.lowMM > r.DepthMM {
+			r.DepthMM, r.TriA, r.TriB = d.lowMM, d.tri, d.exitTri
+			r.PointA, r.PointB = a.vehicle(d.at), a.vehicle(d.exit)
+		}
+	}
+	if ka.closed {
+		d := deepest(kb, ka, stop)
+		exits, highMM = append(exits, a.Pose.Dir(d.exit.Sub(d.at))), max(highMM, d.highMM)
+		if d.lowMM > r.DepthMM {
+			r.DepthMM, r.TriA, r.TriB = d.lowMM, d.exitTri, d.tri
+			r.PointA, r.PointB = a.vehicle(d.exit), a.vehicle(d.at)
+		}
+	}
+	r.DepthErrorMM = highMM - r.DepthMM + r.ErrorMM
+	return exits
 }
 
 // approach fills the distance part of r.

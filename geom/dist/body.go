@@ -32,10 +32,10 @@ type Options struct {
 // Result is what is known of a pair.
 type Result struct {
 	GapMM   float64 // least distance; 0 when they touch or overlap
-	ErrorMM float64 // bound on the error of GapMM; larger with AtLeast never meant
+	ErrorMM float64 // bound on the rounding error of GapMM and of the points
 	AtLeast bool    // GapMM is only a lower bound (see Options.EnoughMM), points unset
 
-	PointA, PointB geom.Vec // nearest points, vehicle frame
+	PointA, PointB geom.Vec // nearest points, vehicle frame; see Between for overlaps
 	TriA, TriB     int      // triangles they lie on
 
 	Overlap      bool      // solids share space, or surfaces cross

@@ -211,6 +211,17 @@ func (c contactCase) check(t *testing.T, a, b Body, room float64) {
 	if r.DepthMM > c.depth+1e-11*room || r.DepthMM+r.DepthErrorMM < c.depth-1e-11*room {
 		t.Errorf("depth %.12g + %g, want %.12g", r.DepthMM, r.DepthErrorMM, c.depth)
 	}
+	if apart := r.PointA.Sub(r.PointB).Len(); math.Abs(apart-r.DepthMM) > r.ErrorMM {
+		t.Errorf("points %g apart, depth %g", apart, r.DepthMM)
+	}
+	checkOn(t, a, r.PointA, r.TriA, r.ErrorMM)
+	checkOn(t, b, r.PointB, r.TriB, r.ErrorMM)
+	near, err := Between(context.Background(), a, b, Options{EnoughMM: 0.01})
+	if err != nil || !near.Overlap || near.AtLeast {
+		t.Errorf("with enough: %+v %v", near, err)
+	}
+	checkOn(t, a, near.PointA, near.TriA, r.ErrorMM)
+	checkOn(t, b, near.PointB, near.TriB, r.ErrorMM)
 	switch {
 	case c.volume < 0 && r.VolumeMM3 != nil:
 		t.Errorf("volume %g for an open body", *r.VolumeMM3)

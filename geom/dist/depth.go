@@ -21,6 +21,7 @@ const (
 type deep struct {
 	lowMM, highMM float64
 	at, exit      geom.Vec // the deepest point and the nearest of the other surface
+	tri, exitTri  int      // the triangles they lie on
 }
 
 // deepest returns the largest distance from a point of the surface k that lies
@@ -60,6 +61,7 @@ type digger struct {
 type digging struct {
 	highMM float64 // nothing in it lies deeper
 	node   int     // of the tree of k; -1 for a piece
+	tri    int     // the triangle that piece is part of
 	piece  bvh.Triangle
 }
 
@@ -75,7 +77,7 @@ func (d *digger) node(i int) {
 func (d *digger) open(x digging) {
 	if x.node < 0 {
 		for _, half := range halves(&x.piece) {
-			d.triangle(half)
+			d.triangle(x.tri, half)
 		}
 		return
 	}
@@ -85,28 +87,29 @@ func (d *digger) open(x digging) {
 		d.node(n.Left + 1)
 	}
 	for slot := n.First; slot < n.First+n.Count; slot++ {
-		t := d.k.corners(d.k.tree.Tri(slot))
+		tri := d.k.tree.Tri(slot)
+		t := d.k.corners(tri)
 		for _, p := range t {
-			d.probe(p)
+			d.probe(tri, p)
 		}
-		d.triangle(t)
+		d.triangle(tri, t)
 	}
 }
 
-// probe returns the depth of a point of the surface, negative outside, and what
+// probe returns the depth of a point of triangle tri, negative outside, and what
 // it is nearest to; it notes the deepest point.
-func (d *digger) probe(p geom.Vec) (depthMM float64, near bvh.Near) {
+func (d *digger) probe(tri int, p geom.Vec) (depthMM float64, near bvh.Near) {
 	depthMM, near = d.in.under(p)
 	if depthMM > d.best.lowMM {
-		d.best.lowMM, d.best.at, d.best.exit = depthMM, p, d.in.back(near.Point)
+		d.best = deep{lowMM: depthMM, at: p, exit: d.in.back(near.Point), tri: tri, exitTri: near.Tri}
 	}
 	return depthMM, near
 }
 
-// triangle bounds a piece of the surface and puts it aside if it can matter.
-func (d *digger) triangle(t bvh.Triangle) {
+// triangle bounds a piece of triangle tri and puts it aside if it can matter.
+func (d *digger) triangle(tri int, t bvh.Triangle) {
 	mid := t[0].Add(t[1]).Add(t[2]).Mul(1.0 / 3)
-	depthMM, near := d.probe(mid)
+	depthMM, near := d.probe(tri, mid)
 	highMM := depthMM
 	for _, p := range t {
 		highMM = max(highMM, depthMM+p.Sub(mid).Len())
@@ -122,7 +125,7 @@ func (d *digger) triangle(t bvh.Triangle) {
 		convexMM = max(convexMM, bvh.OnTriangle(q, &wall).Sub(q).Len())
 	}
 	if highMM = min(highMM, convexMM); highMM > d.best.lowMM {
-		heap.Push(&d.heap, digging{highMM: highMM, node: -1, piece: t})
+		heap.Push(&d.heap, digging{highMM: highMM, node: -1, tri: tri, piece: t})
 	}
 }
 
