@@ -42,8 +42,9 @@ func (t *trial) rate(st *study) {
 	}
 }
 
-// best returns the best places that passed, at most most of them, none so near
-// to a better one that the two components would meet.
+// best returns the best places that passed, at most most of them, best first:
+// none so near to a better one that the two components would meet, and of one
+// host at most a third while others have any.
 func (st *study) best(tried []trial, most int) []*trial {
 	var passed []*trial
 	for i := range tried {
@@ -56,16 +57,36 @@ func (st *study) best(tried []trial, most int) []*trial {
 	})
 	size := st.component.Tree.Box().Size()
 	apartMM := math.Hypot(size[0], size[1])
-	var out []*trial
-	for _, t := range passed {
-		if len(out) == most {
-			break
+	taken := make([]bool, len(passed))
+	perHost := map[int]int{}
+	left := most
+	for _, share := range []int{(most + 2) / 3, most} {
+		for i, t := range passed {
+			if left == 0 || taken[i] || perHost[t.host] >= share || near(passed, taken, t.point, apartMM) {
+				continue
+			}
+			taken[i] = true
+			perHost[t.host]++
+			left--
 		}
-		if !slices.ContainsFunc(out, func(o *trial) bool { return o.point.Sub(t.point).Len() < apartMM }) {
+	}
+	var out []*trial
+	for i, t := range passed {
+		if taken[i] {
 			out = append(out, t)
 		}
 	}
 	return out
+}
+
+// near reports whether a taken place lies within a distance of a point.
+func near(list []*trial, taken []bool, point geom.Vec, withinMM float64) bool {
+	for i, t := range list {
+		if taken[i] && t.point.Sub(point).Len() < withinMM {
+			return true
+		}
+	}
+	return false
 }
 
 // polishRounds bounds the rounds of polish; each measures places that were not

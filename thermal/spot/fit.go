@@ -17,6 +17,7 @@ import (
 type trial struct {
 	place
 	pose           geom.Pose
+	guest          *scene.Part // once it stands flat
 	supportedShare float64
 	reachMM        *float64
 	marginMM       float64 // over the least clearance, at most farMM
@@ -78,25 +79,41 @@ func (st *study) try(ctx context.Context, places []place, ticks int) ([]trial, e
 	return tried, err
 }
 
-// stand tests a place and, where nothing speaks against it, the turns on it,
-// and returns the best of them, or the one that went furthest.
+// stand tests a place and, where nothing speaks against it, the turns on it. It
+// returns the turn with most room at rest that also passes when the groups
+// move, or the one that went furthest.
 func (st *study) stand(ctx context.Context, p place) (trial, error) {
 	t := trial{place: p, pose: poseAt(p, 0), nearest: -1}
 	if st.locate(&t); t.reason != "" {
 		return t, nil
 	}
-	var best trial
-	for turn := range quarters {
-		one := t
-		one.pose = poseAt(p, turn)
-		if err := st.fit(ctx, &one); err != nil {
+	turns := make([]trial, quarters)
+	for turn := range turns {
+		turns[turn] = t
+		turns[turn].pose = poseAt(p, turn)
+		if err := st.fit(ctx, &turns[turn]); err != nil {
 			return trial{}, err
 		}
-		if turn == 0 || one.beats(&best) {
-			best = one
+	}
+	slices.SortStableFunc(turns, func(a, b trial) int {
+		switch {
+		case a.beats(&b):
+			return -1
+		case b.beats(&a):
+			return 1
+		}
+		return 0
+	})
+	for i := range turns {
+		one := &turns[i]
+		if one.reason != "" {
+			break
+		}
+		if err := st.clears(ctx, one, movingStates); err != nil || one.reason == "" {
+			return *one, err
 		}
 	}
-	return best, nil
+	return turns[0], nil
 }
 
 // beats reports whether a turn went further, or has more margin.
@@ -176,24 +193,27 @@ func holds(b geom.Box, p geom.Vec) bool {
 func (st *study) fit(ctx context.Context, t *trial) error {
 	host := &st.scene.Parts[t.host]
 	if t.supportedShare = st.foot.supportedShare(host, t.pose); t.supportedShare < leastSupport {
-		t.refuse(NotFlat, leastSupport-t.supportedShare, "%.0f %% of the foot lies on it, %.0f %% needed", 100*t.supportedShare, 100*leastSupport)
+		t.refuse(NotFlat, leastSupport-t.supportedShare, "%.1f %% of the foot lies on it, %.0f needed", 100*t.supportedShare, 100*leastSupport)
 		return nil
 	}
-	guest := st.guest(t.pose, host.Group)
 	if st.grounds(t); t.reason != "" {
 		return nil
 	}
-	if err := st.overlaps(ctx, t, &guest); err != nil || t.reason != "" {
+	guest := st.guest(t.pose, host.Group)
+	t.guest = &guest
+	if err := st.overlaps(ctx, t); err != nil || t.reason != "" {
 		return err
 	}
-	if err := st.clears(ctx, t, &guest); err != nil || t.reason != "" {
+	t.marginMM = farMM
+	if err := st.clears(ctx, t, stillStates); err != nil || t.reason != "" {
 		return err
 	}
 	return st.reached(ctx, t)
 }
 
 // overlaps tests whether the component shares space with any part.
-func (st *study) overlaps(ctx context.Context, t *trial, guest *scene.Part) error {
+func (st *study) overlaps(ctx context.Context, t *trial) error {
+	guest := t.guest
 	for i := range st.scene.Parts {
 		p := &st.scene.Parts[i]
 		if i == st.replaced || guest.Box.GapMM(p.Box) > liftMM {
@@ -215,39 +235,48 @@ func (st *study) overlaps(ctx context.Context, t *trial, guest *scene.Part) erro
 	return nil
 }
 
-// clears tests all rules against all parts but the host, which it touches.
-func (st *study) clears(ctx context.Context, t *trial, guest *scene.Part) error {
-	t.marginMM = farMM
-	short := false
-	for i, rules := range st.rules[guest.Group] {
+// The states of rules: those that cost little, and those that search a motion.
+// Read-only.
+var (
+	stillStates  = []string{layout.StateStatic, layout.StateHot}
+	movingStates = []string{layout.StateMoving, layout.StateAll}
+)
+
+// clears tests the rules of some states against all parts but the host, which
+// the component touches.
+func (st *study) clears(ctx context.Context, t *trial, states []string) error {
+	for i, rules := range st.rules[t.guest.Group] {
 		if i == st.replaced || i == t.host {
 			continue
 		}
 		for _, r := range rules {
-			gapMM, err := st.guests.GapMM(ctx, guest, i, r.State, r.LeastMM+t.marginMM)
+			if !slices.Contains(states, r.State) {
+				continue
+			}
+			gapMM, err := st.guests.GapMM(ctx, t.guest, i, r.State, r.LeastMM+t.marginMM)
 			if err != nil {
 				return err
 			}
 			if marginMM := gapMM - r.LeastMM; marginMM < t.marginMM {
 				t.marginMM, t.nearest, t.state, t.leastMM = marginMM, i, r.State, r.LeastMM
 			}
-			if short = t.marginMM < 0; short {
-				break
+			if t.marginMM < 0 {
+				st.refuseClose(t)
+				return nil
 			}
 		}
-		if short {
-			break
-		}
-	}
-	if short {
-		name := st.scene.Parts[t.nearest].Name
-		if math.IsInf(t.marginMM, -1) {
-			t.refuse(TooClose, t.leastMM, "meets %s %s", name, inState(t.state))
-			return nil
-		}
-		t.refuse(TooClose, -t.marginMM, "%.1f mm to %s %s, %g needed", t.leastMM+t.marginMM, name, inState(t.state), t.leastMM)
 	}
 	return nil
+}
+
+// refuseClose says which part is too near.
+func (st *study) refuseClose(t *trial) {
+	name := st.scene.Parts[t.nearest].Name
+	if math.IsInf(t.marginMM, -1) {
+		t.refuse(TooClose, t.leastMM, "meets %s %s", name, inState(t.state))
+		return
+	}
+	t.refuse(TooClose, -t.marginMM, "%.1f mm to %s %s, %g needed", t.leastMM+t.marginMM, name, inState(t.state), t.leastMM)
 }
 
 // inState says a state in a sentence.

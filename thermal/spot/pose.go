@@ -44,10 +44,14 @@ func turnOf(r mgl64.Mat3) geom.Vec {
 	}
 	var deg geom.Vec
 	for k := range deg {
-		deg[k] = units.Deg(rad[k]) + 0 // no negative zero
+		deg[k] = math.Round(units.Deg(rad[k])/turnStepDeg)*turnStepDeg + 0 // no negative zero
 	}
 	return deg
 }
+
+// turnStepDeg takes rounding out of the angles; a metre away it moves nothing by
+// more than 2e-8 mm.
+const turnStepDeg = 1e-9
 
 // lockedSin is how near to 1 a sine counts as 1: some 1e-5 degrees.
 const lockedSin = 1e-14

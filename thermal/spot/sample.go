@@ -29,7 +29,7 @@ const (
 	thinning = 4
 	// finer: so many more points are drawn for the second round; only those
 	// near good places are tried.
-	finer = 16
+	finer = 6
 	// apart: points of the first round keep this share of the mean distance.
 	apart = 0.7
 )

@@ -15,13 +15,13 @@ import (
 type Options struct {
 	Workers       int
 	Seed          uint64 // of the candidates; 0: that of the heat study, else 1
-	PointsPerHost int    // in the first round, on average over the hosts; 0: 120
+	PointsPerHost int    // in the first round, on average over the hosts; 0: 100
 	Most          int    // spots per component; 0: 12
 }
 
 // What zero options stand for.
 const (
-	usualPointsPerHost = 120
+	usualPointsPerHost = 100
 	usualMost          = 12
 )
 
