@@ -25,7 +25,7 @@ import (
 // leave no overlap, but not proven to be the shortest way.
 //
 // ctx is looked at once per some thousand triangle pairs. Errors: ErrEmpty,
-// ErrPose, the error of ctx. Cost: tens of microseconds to some milliseconds;
+// ErrCoordinates, ErrPose, the error of ctx. Cost: tens of microseconds to some milliseconds;
 // with Options.Overlap, where they overlap, some tens of milliseconds.
 func Between(ctx context.Context, a, b Body, o Options) (Result, error) {
 	if err := ctx.Err(); err != nil {

@@ -13,6 +13,9 @@ var ErrEmpty = errors.New("the mesh has no triangles: export the part again with
 // ErrPose says that a pose holds a number that is not finite.
 var ErrPose = errors.New("the pose holds a number that is not finite: enter plain numbers")
 
+// ErrCoordinates says that a mesh holds a number that is not finite.
+var ErrCoordinates = errors.New("the mesh holds a coordinate that is not finite: export the part again")
+
 // Body is one mesh standing in the vehicle.
 type Body struct {
 	Tree   *bvh.Tree
@@ -61,6 +64,9 @@ func errorMM(a, b Body) float64 {
 func (b Body) validate() error {
 	if b.Tree.Len() == 0 {
 		return ErrEmpty
+	}
+	if box := b.Tree.Box(); !geom.IsFinite(box.Min) || !geom.IsFinite(box.Max) {
+		return ErrCoordinates
 	}
 	if !geom.IsFinite(b.Pose.T) || !geom.IsFinite(b.Pose.R.Mul3x1(geom.Vec{1, 1, 1})) {
 		return ErrPose

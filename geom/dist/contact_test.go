@@ -303,7 +303,11 @@ func TestRefusals(t *testing.T) {
 	empty := sheetOf(&mesh.Mesh{})
 	wild := good
 	wild.Pose.T[1] = math.NaN()
-	for _, bad := range []Body{empty, wild} {
+	torn := block(geom.Vec{}, geom.Vec{1, 1, 1}, 1)
+	torn.Verts[3][2] = math.NaN()
+	endless := block(geom.Vec{}, geom.Vec{1, 1, 1}, 1)
+	endless.Verts[3][2] = math.Inf(1)
+	for _, bad := range []Body{empty, wild, sheetOf(torn), sheetOf(endless)} {
 		if _, err := Between(context.Background(), good, bad, Options{}); err == nil {
 			t.Error("accepted a bad second body")
 		}

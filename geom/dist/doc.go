@@ -17,7 +17,9 @@
 // corner of each connected body is tested by its winding number. Winding, not
 // parity: a hollow body (inner shell wound inward) is empty inside, two solids
 // that overlap in one file are full where they overlap. Surfaces that meet are
-// judged by how deep points of one lie inside the other; see overlap.go.
+// judged by how deep points of one lie inside the other (overlap.go), with exact
+// signs in which ties cannot occur (sos.go). From the same signs follows the
+// shared volume (volume.go); the depth is found by branch and bound (depth.go).
 //
 // Limits: rounding, stated with each answer (ErrorMM), some 1e-13 of the largest
 // coordinate. Inside has a meaning only for closed meshes with one winding.
