@@ -103,7 +103,7 @@ func (f *Factors) pool(set *patch.Set, p int, tallies []tally, back []entry) {
 
 const (
 	// closePasses bounds the passes over all rows.
-	closePasses = 60
+	closePasses = 100
 	// closeEnough is the row error at which the passes end, as a ratio.
 	closeEnough = 1e-9
 	// leastKept: no factor is taken below this share of itself, so that none
@@ -155,6 +155,9 @@ func (f *Factors) row(p int, perM2, lambda []float64) (sum, slope float64) {
 		both := perM2[p] + perM2[q]
 		sum += f.Value[k] * (1 + (lambda[p]+lambda[q])/both)
 		slope += f.Value[k] / both
+		if int(q) == p { // its own λ counts twice there
+			slope += f.Value[k] / both
+		}
 	}
 	return sum, slope
 }
