@@ -1,6 +1,8 @@
 package demo
 
 import (
+	"math"
+
 	"aftbay/geom"
 	"aftbay/geom/layout"
 )
@@ -52,7 +54,7 @@ func (c *car) body() {
 	deck := skin("deck lid", "deck", 15, strip([]point2{
 		{1576, 952.5}, {1750, 954.5}, {1900, deckCrestZMM}, {2100, 951}, {2400, 938}, {2750, 908},
 	}, deckSheetMM), 600)
-	stands(deck, 120, 140, "painted lid: common practice, no source")
+	stands(deck, 140, 160, "painted lid: common practice, no source")
 	tail := skin("tail deck", "body", 9, strip([]point2{{2762, 906}, {3136, 872}}, 4), 900)
 	stands(tail, 120, 140, "painted sheet: common practice, no source")
 	rear := of(c.add("rear panel", "body", "", box(geom.Vec{3134, -900, 690}, geom.Vec{3140, 900, 862})), sheet, 8)
@@ -68,8 +70,10 @@ func (c *car) body() {
 	c.join("windscreen", "roof", "nose")
 	for _, s := range sides {
 		name := "quarter panel " + s.name
-		q := c.add(name, "body", "", s.box(geom.Vec{1480, 612, 894}, geom.Vec{2758, 930, 898}))
-		of(q, sheet, 5)
+		of(c.add(name, "body", "", s.box(geom.Vec{1480, 612, 894}, geom.Vec{2758, 946, 898})), sheet, 5)
+		flank := "body side " + s.name
+		of(c.add(flank, "body", "", prism(axisY, s.sign*946, s.sign*950, flankOutline())), sheet, 16)
+		c.join(flank, name, "tail deck", "rear panel")
 	}
 	c.keepOut()
 }
@@ -82,4 +86,19 @@ func (c *car) keepOut() {
 	}
 	p := c.add("sight line", "sightline", "", wedge(face(1572), face(3300)))
 	p.Notes = "What the driver sees in the mirror from 60 m behind the eyes to the horizon, 20 m wide: UN R46 class I, para 15.2.4.1."
+}
+
+// flankOutline is the side of the body, with two wheel arches.
+func flankOutline() []point2 {
+	const sillMM = 160.0
+	out := []point2{{-740, 300}, {-690, 440}, {250, 690}, {640, 775}, {1480, 885}, {2758, 896}, {3136, 868}, {3136, 430}, {2990, 200}}
+	for _, axleMM := range []float64{rearAxleMM, 0} {
+		const archMM, steps = 362.0, 16
+		begin := math.Asin((sillMM - wheelZMM) / archMM)
+		for k := range steps + 1 {
+			sin, cos := math.Sincos(begin + (math.Pi-2*begin)*float64(k)/steps)
+			out = append(out, point2{axleMM + archMM*cos, wheelZMM + archMM*sin})
+		}
+	}
+	return out
 }

@@ -76,13 +76,15 @@ type stuff struct {
 }
 
 // Materials of the car. Names and emissivities: the material tables (cast
-// aluminium 0.46, anodised 0.55, service-oxidised stainless 0.85, black
+// aluminium 0.46, anodised 0.55, service-oxidised stainless 0.85,
+// polished metallic-ceramic header coating 0.3, black
 // mouldings and rubber 0.92, oxide paint 0.94, commercial aluminium sheet
 // 0.09). Walls are invented. Tolerances are common practice, no source: casting
 // 0.8, exhaust weld assembly 2.5, body 1.5, trim 1.5. Read-only.
 var (
 	casting   = stuff{"Cast aluminium (Al-Si)", 0.46, 6, 0.8}
 	steelTube = stuff{"Carbon steel (exhaust, brackets)", 0.94, 3, 1.5}
+	coated    = stuff{"Austenitic stainless 304/321", 0.3, 1.5, 2.5}
 	stainless = stuff{"Austenitic stainless 304/321", 0.85, 1.5, 2.5}
 	moulding  = stuff{"PA66 33 percent glass", 0.92, 3, 1.5}
 	potted    = stuff{"Epoxy potting (filled)", 0.92, 12, 1}

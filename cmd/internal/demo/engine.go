@@ -131,7 +131,7 @@ func (c *car) mounts() {
 func (c *car) machines() {
 	alternator := turned(geom.Vec{1532, 215, 378}, geom.Vec{1, 0, 0}, []point2{{0, 0}, {0, 34}, {22, 34}, {22, 52}, {88, 52}, {94, 40}, {94, 0}}, roundSides)
 	p := of(c.add("alternator", "alternator", powertrain, alternator), casting, 6)
-	p.Thermal.PowerW = 250
+	p.Thermal.PowerW = 200
 	p.Thermal.Mount = &layout.Mount{To: "block", WK: 4}
 	stands(p, 155, 180, "insulation class F, IEC 60085; margin for windings invented for the demo")
 	starter := turned(geom.Vec{1880, -192, 292}, geom.Vec{1, 0, 0}, []point2{{0, 0}, {0, 36}, {6, 40}, {110, 40}, {110, 30}, {152, 30}, {152, 0}}, roundSides)
@@ -144,12 +144,12 @@ func (c *car) machines() {
 // intake: plenum, six runners down the V, throttle, duct and filter.
 func (c *car) intake() {
 	plenum := prism(axisX, 1640, 1990, rounded(point2{-150, 842}, point2{150, 932}, 24))
-	stands(of(c.add("plenum", "intake", powertrain, plenum), moulding, 5), 120, 180, "PA66-GF30 heat stabilised, continuous 120-130, short 180: from memory")
+	stands(of(c.add("plenum", "intake", powertrain, plenum), moulding, 5), 130, 180, "PA66-GF30 heat stabilised, continuous 120-130, short 180: from memory")
 	for _, b := range banks {
 		for _, cyl := range b.cylinders() {
 			name := fmt.Sprintf("runner %d", cyl.number)
 			points := []geom.Vec{b.point(cyl.xMM, 280, -58), b.point(cyl.xMM, 280, -110), b.at(cyl.xMM, 55, 850)}
-			stands(of(c.add(name, "intake", powertrain, c.tube(name, bent{20, 30, points})), moulding, 0.4), 120, 180, "as plenum")
+			stands(of(c.add(name, "intake", powertrain, c.tube(name, bent{20, 30, points})), moulding, 0.4), 130, 180, "as plenum")
 			c.join(name, "head "+b.name, "plenum")
 		}
 	}

@@ -6,6 +6,7 @@ import (
 
 	"aftbay/geom"
 	"aftbay/geom/layout"
+	"aftbay/geom/mesh"
 )
 
 // Exhaust temperatures of the skin, °C, invented for the demo within the usual
@@ -14,9 +15,9 @@ import (
 const (
 	portDegC, primaryEndDegC = 820.0, 700.0
 	collectorEndDegC         = 640.0
-	shellDegC, shellEndDegC  = 520.0, 460.0
-	pipeEndDegC              = 400.0
-	mufflerDegC, tailDegC    = 320.0, 280.0
+	shellDegC, shellEndDegC  = 470.0, 430.0
+	pipeEndDegC              = 370.0
+	mufflerDegC, tailDegC    = 290.0, 260.0
 )
 
 const (
@@ -32,6 +33,7 @@ type manifold struct {
 	bank
 	mouth, dir geom.Vec   // of the collector
 	slots      [3]float64 // Bare numbers: slots[i], the primary's angle about the collector axis, rad from +Y outboard
+	bellies    [3]float64 // Bare numbers: mm, how far each runs straight out of its port
 	runs       [3][]geom.Vec
 }
 
@@ -57,20 +59,21 @@ func (c *car) exhaust() {
 // On the right the middle one takes the top place and passes close to its coil.
 func up(b bank) manifold {
 	const third = 2 * math.Pi / 3
-	m := manifold{bank: b, mouth: b.at(2120, 360, 700), dir: geom.Vec{1, 0, 0}, slots: [3]float64{math.Pi / 2, -math.Pi / 6, math.Pi/2 + third}}
+	m := manifold{bank: b, mouth: b.at(2120, 432, 700), dir: geom.Vec{1, 0, 0}, slots: [3]float64{math.Pi / 2, -math.Pi / 6, math.Pi/2 + third}}
 	crest := 0 // the primary at the top
 	if b.sign > 0 {
-		m.mouth = b.at(2120, 376, 700)
+		m.mouth = b.at(2120, 400, 700)
 		m.slots[0], m.slots[1] = m.slots[1], m.slots[0]
 		crest = 1
 	}
 	for i, cyl := range b.cylinders() {
 		end := m.slot(i)
-		knee := geom.Vec{cyl.xMM + 12, end[1], end[2]}
+		m.runs[i] = []geom.Vec{{cyl.xMM + 12, end[1], end[2]}, end.Add(geom.Vec{8, 0, 0})}
+		m.bellies[i] = 72
 		if i == crest && b.sign > 0 {
-			knee = b.at(cyl.xMM-5, 305, 745)
+			m.bellies[i] = 94
+			m.runs[i] = []geom.Vec{b.at(cyl.xMM-8, 298, 752), b.at(cyl.xMM+100, 352, 738), end.Add(geom.Vec{8, 0, 0})}
 		}
-		m.runs[i] = []geom.Vec{knee, end.Add(geom.Vec{8, 0, 0})}
 	}
 	return m
 }
@@ -82,6 +85,7 @@ func down(b bank) manifold {
 	m := manifold{bank: b, mouth: b.at(2035, 302, 322), dir: b.at(130, -38, 0), slots: [3]float64{-math.Pi / 6, math.Pi/2 + third, math.Pi / 2}}
 	for i, cyl := range b.cylinders() {
 		end := m.slot(i)
+		m.bellies[i] = 72
 		m.runs[i] = []geom.Vec{{cyl.xMM + 12, end[1], end[2]}, end.Add(geom.Vec{8, 0, 0})}
 	}
 	return m
@@ -92,9 +96,9 @@ func (c *car) primaries(m manifold) {
 	for i, cyl := range m.cylinders() {
 		name := fmt.Sprintf("primary %d", cyl.number)
 		flange := m.point(cyl.xMM, portMM, portOutMM)
-		points := append([]geom.Vec{m.point(cyl.xMM, portMM, portOutMM-8), m.point(cyl.xMM, portMM, portOutMM+72)}, m.runs[i]...)
+		points := append([]geom.Vec{m.point(cyl.xMM, portMM, portOutMM-8), m.point(cyl.xMM, portMM, portOutMM+m.bellies[i])}, m.runs[i]...)
 		p := c.add(name, "exhaust", powertrain, c.tube(name, bent{primaryMM, 52, points}))
-		of(p, stainless, 1.3)
+		of(p, coated, 1.3)
 		c.heldAlong(p, flange, m.slot(i), portDegC, primaryEndDegC)
 		grows(p, flange, (portDegC+primaryEndDegC)/2)
 		c.join(name, "head "+m.name, "collector "+m.name)
@@ -120,7 +124,7 @@ func (c *car) silence(m manifold) {
 	collectorEnd := m.mouth.Add(along.Mul(134))
 	name := "collector " + m.name
 	p := c.add(name, "exhaust", powertrain, turned(m.mouth, along, []point2{{0, 0}, {0, 52}, {28, 52}, {116, 31}, {134, 31}, {134, 0}}, roundSides))
-	of(p, stainless, 1.6)
+	of(p, coated, 1.6)
 	c.heldAlong(p, m.mouth, collectorEnd, primaryEndDegC, collectorEndDegC)
 	grows(p, anchor, (primaryEndDegC+collectorEndDegC)/2)
 
@@ -173,14 +177,18 @@ func (c *car) muffler() {
 	c.shield()
 }
 
-// shield is an open sheet round the inboard side of the right catalyst.
+// shield is an open sheet of foil between hot and warm: behind coil 6 in the
+// later layout (beside coil 5 the primary leaves no room for it), round the
+// inboard side of the right catalyst in the earlier one.
 func (c *car) shield() {
-	axis, from := point2{376, 700}, 2262.0
+	var m *mesh.Mesh
 	if c.variant == BrambleA {
-		axis, from = point2{264, 322}, 2175.0
+		m = halfPipe(2175, 2340, point2{264, 322}, 86, 100*math.Pi/180, 250*math.Pi/180)
+	} else {
+		m = sheetAlongX(1846, 2010, []point2{{268, 668}, {279, 700}, {276, 738}, {258, 772}})
 	}
-	m := halfPipe(from, from+165, axis, 86, 100*math.Pi/180, 250*math.Pi/180)
-	p := of(c.add("heat shield", "shield", powertrain, m), foil, 0.5)
+	p := of(c.add("heat shield", "shield", powertrain, m), foil, 0.4)
 	p.InnerEmissivity = new(0.15)
 	p.Notes = "Aluminium foil shield in service, emissivity 0.08-0.35, typical 0.15: common practice, no source."
+	c.join("heat shield", "cam cover right")
 }

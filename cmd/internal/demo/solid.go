@@ -215,19 +215,28 @@ func wedge(near, far [4]geom.Vec) *mesh.Mesh {
 	return outward(m)
 }
 
-// halfPipe returns an open sheet along X: part of a cylinder about the line
-// (y, z) = centre, from one angle to the other, seen from outside the cylinder.
-func halfPipe(fromMM, toMM float64, centre point2, radiusMM, fromRad, toRad float64) *mesh.Mesh {
-	const steps = 16
+// sheetAlongX returns an open sheet that follows a line of (y, z) points; its
+// outside lies to the right of the line, seen against X.
+func sheetAlongX(fromMM, toMM float64, line []point2) *mesh.Mesh {
 	m := &mesh.Mesh{}
-	for k := range steps + 1 {
-		sin, cos := math.Sincos(fromRad + (toRad-fromRad)*float64(k)/steps)
-		y, z := centre[0]+radiusMM*cos, centre[1]+radiusMM*sin
-		m.Verts = append(m.Verts, geom.Vec{fromMM, y, z}, geom.Vec{toMM, y, z})
+	for _, p := range line {
+		m.Verts = append(m.Verts, lift(axisX, fromMM, p), lift(axisX, toMM, p))
 	}
-	for k := range int32(steps) {
+	for k := range int32(len(line) - 1) {
 		a := 2 * k
 		m.Tris = append(m.Tris, [3]int32{a, a + 1, a + 3}, [3]int32{a, a + 3, a + 2})
 	}
 	return m
+}
+
+// halfPipe is a sheet along X: part of a cylinder about the line (y, z) =
+// centre, from one angle to the other.
+func halfPipe(fromMM, toMM float64, centre point2, radiusMM, fromRad, toRad float64) *mesh.Mesh {
+	const steps = 16
+	var line []point2
+	for k := range steps + 1 {
+		sin, cos := math.Sincos(fromRad + (toRad-fromRad)*float64(k)/steps)
+		line = append(line, point2{centre[0] + radiusMM*cos, centre[1] + radiusMM*sin})
+	}
+	return sheetAlongX(fromMM, toMM, line)
 }

@@ -2,6 +2,7 @@ package demo
 
 import (
 	"context"
+	"os"
 	"testing"
 
 	"aftbay/geom/clearance"
@@ -22,7 +23,9 @@ func stage(t *testing.T, v Variant) *scene.Scene {
 		t.Fatal(err)
 	}
 	defer folder.Close()
-	doc.Groups[0].Motion = nil
+	if os.Getenv("STILL") != "" {
+		doc.Groups[0].Motion = nil
+	}
 	s, err := scene.Build(context.Background(), doc, folder, nil, scene.Options{})
 	if err != nil {
 		t.Fatal(err)
@@ -33,7 +36,11 @@ func stage(t *testing.T, v Variant) *scene.Scene {
 func TestStory(t *testing.T) {
 	for _, v := range Variants() {
 		s := stage(t, v)
-		r, err := clearance.Run(context.Background(), s, clearance.Options{}, nil)
+		r, err := clearance.Run(context.Background(), s, clearance.Options{}, func(d, n int) {
+			if d%100 == 0 {
+				println(d, n)
+			}
+		})
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -41,7 +41,7 @@ func (c *car) heat() {
 	c.doc.Heat = &layout.Heat{
 		Cases: []layout.HeatCase{
 			{Name: "hard drive", AirDegC: new(65.0), AirSpeedMS: new(3.0), SurroundingsDegC: new(60.0), Notes: "bay air 15-40 K over ambient: common practice, no source"},
-			{Name: "slow climb", AirDegC: new(80.0), AirSpeedMS: new(0.8), SurroundingsDegC: new(70.0)},
+			{Name: "slow climb", AirDegC: new(72.0), AirSpeedMS: new(1.6), SurroundingsDegC: new(65.0)},
 			{Name: "hot soak", After: "hard drive", AirSpeedMS: new(0.0), Minutes: new(20.0), AirSettlesDegC: new(60.0), AirTimeS: new(600.0)},
 		},
 		Spread:  &layout.Spread{SourceK: new(50.0), Emissivity: new(0.1), Film: &layout.Range{0.5, 1.5}, AirK: new(20.0)},
