@@ -341,3 +341,70 @@ func BenchmarkBuild(b *testing.B) {
 		Build(m)
 	}
 }
+
+func TestWalksAllocateNothing(t *testing.T) {
+	tree := built(t, read(t, "mech_gear40.stl"))
+	v := &everyPair{}
+	for name, walk := range map[string]func(){
+		"ray":     func() { tree.FirstHit(geom.Vec{50, 1, 2}, geom.Vec{-1, 0.01, 0.02}, 1e3) },
+		"blocked": func() { tree.AnyHit(geom.Vec{50, 1, 2}, geom.Vec{-1, 0.01, 0.02}, 1e3) },
+		"near":    func() { tree.Nearest(geom.Vec{50, 1, 2}, math.Inf(1)) },
+		"pairs":   func() { Pairs(tree, tree, geom.Shift(geom.Vec{3, 4, 5}), Touch, v) },
+	} {
+		if n := testing.AllocsPerRun(20, walk); n != 0 {
+			t.Errorf("%s: %g allocations", name, n)
+		}
+	}
+	if v.leaves == 0 {
+		t.Error("the pair walk showed nothing")
+	}
+}
+
+// everyPair counts the leaf pairs it is shown.
+type everyPair struct{ leaves int }
+
+func (v *everyPair) Leaves(LeafPair) float64 {
+	v.leaves++
+	return Touch
+}
+
+// What the pair walk leaves out is farther apart than its reach: against all
+// pairs of triangles, by the distance of their boxes at least.
+func TestPairsLeaveNothingOut(t *testing.T) {
+	a, b := built(t, soup(300, 4, 21)), built(t, soup(300, 4, 22))
+	rng := rand.New(rand.NewPCG(23, 0))
+	for range 10 {
+		pose := geom.Pose{R: geom.Turn(geom.Vec{rng.Float64() * 6, rng.Float64() * 6, rng.Float64() * 6}), T: geom.Vec{rng.NormFloat64(), rng.NormFloat64(), rng.NormFloat64()}.Mul(50)}
+		to := Between(a, b, geom.Identity(), pose)
+		v := &shownPairs{shown: map[[2]int]bool{}, reachMM: 3}
+		Pairs(a, b, to, v.reachMM, v)
+		for i := range a.Len() {
+			for j := range b.Len() {
+				if v.shown[[2]int{i, j}] {
+					continue
+				}
+				for _, p := range b.Slot(j) {
+					q := to.Point(p)
+					if d := OnTriangle(q, a.Slot(i)).Sub(q).Len(); d < v.reachMM {
+						t.Fatalf("slots %d, %d stand at most %g apart and were not shown", i, j, d)
+					}
+				}
+			}
+		}
+	}
+}
+
+// shownPairs notes the slot pairs it is shown.
+type shownPairs struct {
+	shown   map[[2]int]bool
+	reachMM float64
+}
+
+func (v *shownPairs) Leaves(p LeafPair) float64 {
+	for i := range p.CountA {
+		for j := range p.CountB {
+			v.shown[[2]int{p.FirstA + i, p.FirstB + j}] = true
+		}
+	}
+	return v.reachMM
+}

@@ -37,7 +37,7 @@ func Between(ctx context.Context, a, b Body, o Options) (Result, error) {
 	if err := b.validate(); err != nil {
 		return Result{}, fmt.Errorf("second body: %w", err)
 	}
-	r := Result{ErrorMM: errorMM(a, b)}
+	r := Result{ErrorMM: errorMM(a, b), InputErrorMM: a.inputErrorMM() + b.inputErrorMM()}
 	if o.EnoughMM > 0 {
 		if gapMM := a.box().GapMM(b.box()); gapMM-r.ErrorMM >= o.EnoughMM {
 			r.GapMM, r.AtLeast = o.EnoughMM, true

@@ -2,6 +2,7 @@ package dist
 
 import (
 	"errors"
+	"math"
 
 	"aftbay/geom"
 	"aftbay/geom/bvh"
@@ -36,7 +37,11 @@ type Options struct {
 type Result struct {
 	GapMM   float64 // least distance; 0 when they touch or overlap
 	ErrorMM float64 // bound on the rounding error of GapMM and of the points
-	AtLeast bool    // GapMM is only a lower bound (see Options.EnoughMM), points unset
+	// InputErrorMM is what the float32 numbers of STL files can hide on top: half
+	// a step of each coordinate of both bodies, at their furthest corners.
+	InputErrorMM float64
+
+	AtLeast bool // GapMM is only a lower bound (see Options.EnoughMM), points unset
 
 	PointA, PointB geom.Vec // nearest points, vehicle frame; see Between for overlaps
 	TriA, TriB     int      // triangles they lie on
@@ -44,7 +49,7 @@ type Result struct {
 	Overlap      bool      // solids share space, or surfaces cross
 	DepthMM      float64   // see Between; 0 unless asked for and overlapping
 	DepthErrorMM float64   // the true depth is DepthMM .. DepthMM + DepthErrorMM
-	VolumeMM3    *float64  // shared volume; nil unless asked for and both closed
+	VolumeMM3    *float64  // shared volume; nil unless asked for and both closed and free of overlaps within themselves
 	MoveOutMM    *geom.Vec // a shift of b that ends the overlap; nil if none was found
 }
 
@@ -59,6 +64,18 @@ func errorMM(a, b Body) float64 {
 		return x.Pose.T.Len() + x.Tree.Origin().Len() + x.Tree.Box().DiagonalMM()
 	}
 	return roundingSteps * 0x1p-53 * (reach(a) + reach(b))
+}
+
+// inputErrorMM bounds how far a corner of b can stand from where it was before
+// it was written as float32 (half a step is 2^-24 of the number).
+func (b Body) inputErrorMM() float64 {
+	box := b.Tree.Box()
+	var sum float64
+	for k := range 3 {
+		halfStepMM := 0x1p-24 * max(math.Abs(box.Min[k]), math.Abs(box.Max[k]))
+		sum += halfStepMM * halfStepMM
+	}
+	return math.Sqrt(sum)
 }
 
 func (b Body) validate() error {

@@ -321,3 +321,24 @@ func TestRefusals(t *testing.T) {
 		t.Error("ran although cancelled")
 	}
 }
+
+// Two blocks that touch at 1e5/3 mm, which float32 cannot hold: after rounding
+// the gap or the depth is no more than what is stated of the input.
+func TestInputError(t *testing.T) {
+	round := func(m *mesh.Mesh) *mesh.Mesh {
+		out := &mesh.Mesh{Tris: m.Tris}
+		for _, v := range m.Verts {
+			out.Verts = append(out.Verts, geom.Vec{float64(float32(v[0])), float64(float32(v[1])), float64(float32(v[2]))})
+		}
+		return out
+	}
+	x := 1e5 / 3
+	turn := geom.Pose{R: geom.Turn(geom.Vec{0.1, 0.2, 0.3})}
+	a := sheetOf(round(leaned(block(geom.Vec{x - 10, 0, 0}, geom.Vec{x, 10, 10}, 1), turn)))
+	b := sheetOf(round(leaned(block(geom.Vec{x, 0, 0}, geom.Vec{x + 10, 10, 10}, 2), turn)))
+	a.Closed, b.Closed = true, true
+	r, err := Between(context.Background(), a, b, Options{Overlap: true})
+	if err != nil || max(r.GapMM, r.DepthMM) > r.InputErrorMM || r.InputErrorMM > 0.01 || r.InputErrorMM < 1e-4 {
+		t.Errorf("gap %g, depth %g, input error %g (%v)", r.GapMM, r.DepthMM, r.InputErrorMM, err)
+	}
+}
