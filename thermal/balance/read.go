@@ -36,7 +36,7 @@ func (st *study) read(s *scene.Scene) error {
 		p.name, p.layout, p.mountTo = sp.Name, sp.Layout, -1
 		p.body = patch.Body{Name: sp.Name, Pose: sp.Pose, Closed: sp.Closed}
 		if !slices.Contains(drawn, sp.Role) {
-			p.body.Mesh = sp.Mesh
+			p.body.Mesh, p.body.Tree = sp.Mesh, sp.Tree
 		}
 		if sp.Layout.Thermal != nil {
 			p.props = *sp.Layout.Thermal

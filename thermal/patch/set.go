@@ -5,6 +5,7 @@ import (
 	"sort"
 
 	"aftbay/geom"
+	"aftbay/geom/bvh"
 	"aftbay/geom/mesh"
 )
 
@@ -14,7 +15,15 @@ type Body struct {
 	Name   string
 	Mesh   *mesh.Mesh // part frame, mm
 	Pose   geom.Pose
-	Closed bool // a solid; else a sheet with an inner side
+	Closed bool      // a solid; else a sheet with an inner side
+	Tree   *bvh.Tree // over Mesh; built where nil and a solid
+}
+
+// Solid is a closed part as it stands, for asking what lies inside it.
+type Solid struct {
+	Tree *bvh.Tree // part frame
+	Part geom.Pose // vehicle frame to part frame
+	Box  geom.Box  // vehicle frame
 }
 
 // Patch is a piece of one part's surface.
@@ -40,9 +49,7 @@ type Set struct {
 	SourceOf         []int32   // SourceOf[t]: triangle of the part's own mesh
 	TriM2            []float64 // TriM2[t]: area
 	EdgesMM          []float64 // EdgesMM[part]: patch edge that was used
-	// SolidBoxes[part]: box around a solid as it stands; empty for sheets and
-	// parts without mesh.
-	SolidBoxes []geom.Box
+	Solids           []Solid   // every closed part
 }
 
 // Options say how fine the patches are.
@@ -107,13 +114,10 @@ func Build(bodies []Body, o Options) (*Set, error) {
 		return 2
 	}
 	patches, blocks := share(want, sides, o.MostPatches), share(want, sides, o.MostBlocks)
-	s := &Set{Mesh: &mesh.Mesh{}, EdgesMM: make([]float64, len(bodies)), SolidBoxes: make([]geom.Box, len(bodies))}
+	s := &Set{Mesh: &mesh.Mesh{}, EdgesMM: make([]float64, len(bodies))}
 	for i, b := range bodies {
-		s.SolidBoxes[i] = geom.EmptyBox()
-		if b.Closed {
-			for _, v := range posed[i] {
-				s.SolidBoxes[i] = s.SolidBoxes[i].Grow(v)
-			}
+		if b.Closed && want[i] > 0 {
+			s.Solids = append(s.Solids, solidOf(b, posed[i]))
 		}
 		if want[i] > 0 {
 			s.add(i, b, posed[i], piece{patches: patches[i], blocks: min(blocks[i], patches[i]), wantMM: o.EdgeMM, areaMM2: areas[i]})
@@ -153,4 +157,16 @@ func areaMM2(m *mesh.Mesh) float64 {
 		sumMM2 += b.Sub(a).Cross(c.Sub(a)).Len() / 2
 	}
 	return sumMM2
+}
+
+// solidOf returns a closed body as it stands.
+func solidOf(b Body, posed []geom.Vec) Solid {
+	s := Solid{Tree: b.Tree, Part: b.Pose.Inverse(), Box: geom.EmptyBox()}
+	if s.Tree == nil {
+		s.Tree = bvh.Build(b.Mesh)
+	}
+	for _, v := range posed {
+		s.Box = s.Box.Grow(v)
+	}
+	return s
 }

@@ -81,7 +81,6 @@ func TestInsideOf(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	tree := bvh.Build(set.Mesh)
 	within := func(p, lo, hi geom.Vec) bool {
 		return p[0] > lo[0] && p[0] < hi[0] && p[1] > lo[1] && p[1] < hi[1] && p[2] > lo[2] && p[2] < hi[2]
 	}
@@ -90,7 +89,7 @@ func TestInsideOf(t *testing.T) {
 			for z := -15.0; z < 130; z += 10 {
 				p := geom.Vec{x, y, z}
 				want := within(p, lo, hi) && !within(p, hollowLo, hollowHi)
-				if got := insideOf(set, tree, p); got != want {
+				if got := insideOf(set, p); got != want {
 					t.Fatalf("%v inside: %v, want %v", p, got, want)
 				}
 			}

@@ -78,7 +78,7 @@ func (w *watcher) look(p int, rowShares []float64, s *Sight) {
 		e := w.emitter(p)
 		cover := make([]covered, len(e.p.Tris))
 		for k, tri := range e.p.Tris {
-			cover[k] = e.coverOf(w.r.set, w.tree, tri)
+			cover[k] = e.coverOf(w.r.set, tri)
 		}
 		w.shoot(p, cover)
 	}
@@ -120,7 +120,7 @@ func (w *watcher) shoot(p int, cover []covered) {
 	e := w.emitter(p)
 	for range w.options.Rays {
 		origin, dir, at := e.next()
-		if cover != nil && (cover[at] == wholly || cover[at] == partly && insideOf(w.r.set, w.tree, origin)) {
+		if cover != nil && (cover[at] == wholly || cover[at] == partly && insideOf(w.r.set, origin)) {
 			w.buried++
 			continue
 		}

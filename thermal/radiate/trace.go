@@ -106,7 +106,7 @@ func (t *tracer) patch(i int) tally {
 		e := t.emitter(i)
 		cover := make([]covered, len(p.Tris))
 		for k, tri := range p.Tris {
-			cover[k] = e.coverOf(t.set, t.tree, tri)
+			cover[k] = e.coverOf(t.set, tri)
 		}
 		out = t.shoot(i, s, cover)
 	}
@@ -127,7 +127,7 @@ func (t *tracer) shoot(i int, s *scratch, cover []covered) tally {
 	e := t.emitter(i)
 	for range out.rays {
 		origin, dir, at := e.next()
-		if cover != nil && (cover[at] == wholly || cover[at] == partly && insideOf(t.set, t.tree, origin)) {
+		if cover != nil && (cover[at] == wholly || cover[at] == partly && insideOf(t.set, origin)) {
 			out.buried++
 			s.see(int32(i))
 			continue
