@@ -152,10 +152,34 @@ func (st *study) pulled(ctx context.Context, t *trial) error {
 			move.Shift.Min[2] = liftMM
 		}
 		other := dist.Body{Tree: p.Tree, Pose: back.After(p.Pose), Closed: p.Closed}
-		if r := dist.Swept(body, other, move, touchMM); !r.AtLeast && r.GapMM <= 0 {
-			t.refuse(NoRemoval, wayMM-r.Shift[2], "%s is in the way after %.0f mm of %.0f", p.Name, r.Shift[2], wayMM)
+		if meets(body, other, move) {
+			freeMM := firstMM(body, other, move)
+			t.refuse(NoRemoval, wayMM-freeMM, "%s is in the way after %.0f mm of %.0f", p.Name, freeMM, wayMM)
 			return nil
 		}
 	}
 	return nil
+}
+
+// meets reports whether the surfaces touch somewhere on a straight way.
+func meets(body, other dist.Body, move dist.Sweep) bool {
+	r := dist.Swept(body, other, move, touchMM)
+	return !r.AtLeast && r.GapMM <= 0
+}
+
+// halvings finds the first contact to a thousandth of the way.
+const halvings = 10
+
+// firstMM returns how far along Z the body gets before it meets the other one.
+func firstMM(body, other dist.Body, move dist.Sweep) float64 {
+	freeMM, metMM := move.Shift.Min[2], move.Shift.Max[2]
+	for range halvings {
+		move.Shift.Max[2] = (freeMM + metMM) / 2
+		if meets(body, other, move) {
+			metMM = move.Shift.Max[2]
+		} else {
+			freeMM = move.Shift.Max[2]
+		}
+	}
+	return metMM
 }

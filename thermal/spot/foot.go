@@ -2,6 +2,7 @@ package spot
 
 import (
 	"math"
+	"slices"
 
 	"aftbay/geom"
 	"aftbay/geom/bvh"
@@ -45,18 +46,21 @@ func footOf(m *mesh.Mesh) foot {
 	}
 	box := m.Box()
 	stepMM := math.Sqrt(areaMM2 / footPoints)
-	for x := box.Min[0] + stepMM/2; x < box.Max[0]; x += stepMM {
-		for y := box.Min[1] + stepMM/2; y < box.Max[1]; y += stepMM {
-			p := geom.Vec{x, y, 0}
-			for i := range face {
-				if covers(&face[i], p) {
-					f.points = append(f.points, p)
-					break
-				}
+	columns, rows := math.Ceil((box.Max[0]-box.Min[0])/stepMM), math.Ceil((box.Max[1]-box.Min[1])/stepMM)
+	size := box.Size()
+	for i := range int(columns) {
+		for k := range int(rows) {
+			p := geom.Vec{box.Min[0] + size[0]*(float64(i)+0.5)/columns, box.Min[1] + size[1]*(float64(k)+0.5)/rows, 0}
+			if slices.ContainsFunc(face, func(t [3]geom.Vec) bool { return covers(&t, p) }) {
+				f.points = append(f.points, p)
 			}
 		}
 	}
-	return f.measured()
+	for _, t := range face {
+		cross := t[1].Sub(t[0]).Cross(t[2].Sub(t[0]))
+		f.middle = f.middle.Add(t[0].Add(t[1]).Add(t[2]).Mul(-cross[2] / 6 / areaMM2))
+	}
+	return f
 }
 
 // lowest returns the corners near the lowest one.
@@ -68,10 +72,6 @@ func lowest(m *mesh.Mesh) foot {
 			f.points = append(f.points, geom.Vec{v[0], v[1], 0})
 		}
 	}
-	return f.measured()
-}
-
-func (f foot) measured() foot {
 	for _, p := range f.points {
 		f.middle = f.middle.Add(p.Mul(1 / float64(len(f.points))))
 	}
