@@ -51,8 +51,13 @@ func (c *car) body() {
 		return of(c.add(name, role, "", prism(axisY, -halfMM, halfMM, outline)), sheet, massKg)
 	}
 	skin("firewall", "firewall", 14, []point2{{1468, 150}, {firewallRearX, 150}, {firewallRearX, 948}, {1468, 948}}, 640)
+	// The earlier layout needs a higher lid over its plenum.
+	liftMM := 0.0
+	if c.variant == BrambleA {
+		liftMM = 10
+	}
 	deck := skin("deck lid", "deck", 15, strip([]point2{
-		{1576, 952.5}, {1750, 954.5}, {1900, deckCrestZMM}, {2100, 951}, {2400, 938}, {2750, 908},
+		{1576, deckCrestZMM - 2.5 + liftMM}, {1750, deckCrestZMM - 0.5 + liftMM}, {1900, deckCrestZMM + liftMM}, {2100, deckCrestZMM - 4 + liftMM}, {2400, 938}, {2750, 908},
 	}, deckSheetMM), 600)
 	stands(deck, 140, 160, "painted lid: common practice, no source")
 	tail := skin("tail deck", "body", 9, strip([]point2{{2762, 906}, {3136, 872}}, 4), 900)

@@ -50,7 +50,7 @@ type bent struct {
 // tube returns the mesh of a bent tube; a tube that can't be bent is noted
 // under its name and comes back empty.
 func (c *car) tube(name string, t bent) *mesh.Mesh {
-	m, _, err := route.Tube(t.points, t.radiusMM, t.bendMM, 24)
+	m, _, err := route.Tube(t.points, t.radiusMM, t.bendMM, tubeSides)
 	if err != nil {
 		if c.err == nil {
 			c.err = fmt.Errorf("demo: %s: %w", name, err)

@@ -46,9 +46,9 @@ func (c *car) drive() {
 // tall and on its own beside the engine in the earlier one.
 func (c *car) oil() {
 	if c.variant == BrambleA {
-		tank := rod(geom.Vec{1582, -432, 236}, geom.Vec{1582, -432, 939}, 84)
+		tank := rod(geom.Vec{1582, -432, 236}, geom.Vec{1582, -432, 949}, 84)
 		c.oilTank(of(c.add("oil tank", "oil tank", "", tank), sheet, 16))
-		c.hose("oil hose feed", 13, []geom.Vec{{1600, -352, 262}, {1588, -200, 262}, {1612, -90, 230}}, "", "sump", "oil tank", "block", "timing cover")
+		c.hose("oil hose feed", 13, []geom.Vec{{1600, -352, 262}, {1588, -200, 262}, {1612, -90, 230}}, "", "sump", "oil tank", "block", "timing cover", "engine mount left")
 		c.hose("oil hose return", 13, []geom.Vec{{1560, -110, 505}, {1516, -110, 505}, {1516, -300, 590}, {1570, -400, 630}}, "", "timing cover", "oil tank")
 		return
 	}
@@ -81,6 +81,15 @@ func (c *car) hose(name string, radiusMM float64, points []geom.Vec, group strin
 func (c *car) coolant() {
 	c.hose("coolant hose feed", 18, []geom.Vec{{1466, -300, 420}, {1521, -300, 420}, {1521, -100, 420}, {1565, -100, 420}}, "", "firewall", "timing cover")
 	c.hose("coolant hose return", 18, []geom.Vec{{1466, 300, 505}, {1521, 300, 505}, {1521, 105, 565}, {1565, 105, 565}}, "", "firewall", "timing cover")
+}
+
+// brakes adds the rear brake line, a route: a part made from points alone.
+func (c *car) brakes() {
+	c.doc.Routes = []layout.Route{{
+		Name: "brake line", Role: "brake", DiameterMM: 6, BendRadiusMM: 25,
+		PointsMM: []geom.Vec{{1466, 420, 245}, {2250, 420, 245}, {2350, 455, 350}, {2440, 600, 400}, {2505, 690, 400}},
+	}}
+	c.join("brake line", "firewall", "upright right")
 }
 
 // fuel adds tank, line and the two rails.

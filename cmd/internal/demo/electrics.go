@@ -51,7 +51,7 @@ func (c *car) coil(cyl cylinder) {
 	p.TurnDeg = geom.Vec{-30 * cyl.sign, 0, 0}
 	p.MoveMM = cyl.point(cyl.xMM, coverTopMM, 0)
 	p.Thermal.PowerW = 8
-	p.Thermal.Mount = &layout.Mount{To: cover, WK: 0.6, Notes: "two bolts and the plug boot, invented for the demo"}
+	p.Thermal.Mount = &layout.Mount{To: cover, WK: 0.5, Notes: "two bolts and the plug boot, invented for the demo"}
 	stands(p, 130, 150, coilLimit)
 	c.join(name, cover)
 }

@@ -59,7 +59,7 @@ func (c *car) exhaust() {
 // On the right the middle one takes the top place and passes close to its coil.
 func up(b bank) manifold {
 	const third = 2 * math.Pi / 3
-	m := manifold{bank: b, mouth: b.at(2120, 432, 700), dir: geom.Vec{1, 0, 0}, slots: [3]float64{math.Pi / 2, -math.Pi / 6, math.Pi/2 + third}}
+	m := manifold{bank: b, mouth: b.at(2120, 446, 700), dir: geom.Vec{1, 0, 0}, slots: [3]float64{math.Pi / 2, -math.Pi / 6, math.Pi/2 + third}}
 	crest := 0 // the primary at the top
 	if b.sign > 0 {
 		m.mouth = b.at(2120, 400, 700)

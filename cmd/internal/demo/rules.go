@@ -24,6 +24,7 @@ func rules() []layout.Rule {
 		{A: train, B: train, State: static, LeastMM: 3, Source: habit},
 		{A: train, B: "role:body", State: static, LeastMM: 25, Source: habit},
 		{A: train, B: "role:body", State: moving, LeastMM: 10, Source: habit},
+		{A: "role:engine", B: "role:body", State: static, LeastMM: 25, Source: habit},
 		{A: train, B: "role:firewall", State: static, LeastMM: 20, Source: "builders' clearance page, engine front, 20 for a small engine"},
 		{A: train, B: "role:suspension", State: static, LeastMM: 15, Source: engines},
 		{A: train, B: "role:suspension", State: moving, LeastMM: 8, Source: habit},

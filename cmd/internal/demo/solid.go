@@ -14,9 +14,12 @@ const (
 	axisZ
 )
 
-// Sides of round things: 32 keeps the chord error of a 150 mm drum at 0.7 mm
-// and that of a 20 mm tube below 0.1 mm.
-const roundSides = 32
+// Sides of round things: 32 keep the chord error of a drum of 150 mm radius at
+// 0.7 mm, 20 that of a tube of 21 mm radius below 0.3 mm.
+const (
+	roundSides = 32
+	tubeSides  = 20
+)
 
 // point2 is a corner of an outline, mm: (y, z), (x, z) or (x, y) for a prism
 // along X, Y or Z; (along, radius) for a turned body.

@@ -63,24 +63,40 @@ func build(v Variant) (*car, error) {
 	c.oil()
 	c.coolant()
 	c.fuel()
+	c.brakes()
 	c.exhaust()
 	c.electrics()
 	c.body()
 	c.running()
 	c.heat()
 	c.spots()
+	c.decisions()
 	return c, c.err
 }
 
 // tell writes title and story into the layout.
 func (c *car) tell() {
+	const what = "Invented car, two seats, V6 lying along it behind the cabin. All numbers are made up; table values carry their source. "
 	if c.variant == BrambleA {
 		c.doc.Title = "Bramble A: exhaust down, deep sump, tall oil tank"
-		c.doc.Notes = "Invented car, two seats, V6 lying along it behind the cabin. Earlier layout: primaries run down beside the block, so that the coils on top stay cool; " +
-			"but the deep sump ends the drop early, the tall tank is short to the deck lid, and the exhaust passes closely over the half-shafts."
+		c.doc.Notes = what + "Earlier layout. The primaries run down beside the block, so that the coils on top stay cool, but the crank sensor " +
+			"and the half-shaft boots get warm. The deep sump ends the drop early. The deck lid stands high for the plenum and hides the near edge of the rear view, " +
+			"and the tall tank is still short to it."
 		return
 	}
 	c.doc.Title = "Bramble B: exhaust up, dry sump on the transaxle"
-	c.doc.Notes = "Invented car, two seats, V6 lying along it behind the cabin. Later layout: primaries sweep up over the heads, shallow dry sump, oil tank on the transaxle. " +
-		"The plenum is short to the deck lid until the powertrain comes down; the drop ends at the half-shaft angle at full bump; coil 5 sits beside primary 5; an oil hose clips a subframe tube."
+	c.doc.Notes = what + "Later layout. The primaries sweep up over the heads; shallow dry sump, oil tank on the transaxle. " +
+		"The lid is 10 mm lower and the rear view free; the plenum is short to the lid until the powertrain comes down. The drop ends at the half-shaft angle at full bump, " +
+		"just before the bell housing is short to the undertray. Coil 5 sits beside primary 5, where no shield fits. An oil hose clips a subframe tube."
+}
+
+// decisions are what an earlier review left open.
+func (c *car) decisions() {
+	if c.variant == BrambleA {
+		return
+	}
+	c.doc.Decisions = []layout.Decision{
+		{Finding: "plenum ~ deck lid @ static", State: "open", Owner: "powertrain layout", Due: "2027-01-29", Notes: "Drop the powertrain first, then look again."},
+		{Finding: "deck lid ~ sight line @ static", State: "accepted", Owner: "body", Notes: "Lid stays at this height."},
+	}
 }
