@@ -180,7 +180,7 @@ func (st *study) newSums() *sums {
 	}
 	for p := range st.set.Patches {
 		pp := &st.set.Patches[p]
-		if pp.Inner && !st.parts[pp.Part].radiatesInside() {
+		if pp.Blind {
 			continue
 		}
 		s.patches[pp.Part] = append(s.patches[pp.Part], p)

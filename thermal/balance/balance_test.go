@@ -37,6 +37,31 @@ func TestConcentricSpheres(t *testing.T) {
 	}
 }
 
+// A shield between them: a sheet with an emissivity on either side and one
+// temperature. Closed form: the two gaps in series, each with the resistance of
+// concentric spheres (Lienhard ch. 10).
+func TestShieldBetweenSpheres(t *testing.T) {
+	const t1, t3, e1, inner, outer, e3 = 900, 350, 0.85, 0.3, 0.1, 0.9
+	heat := &layout.Heat{Spread: noSpread(), Cases: []layout.HeatCase{{Name: "on", AirDegC: new(40.0), FilmWM2K: new(0.0)}}}
+	s := stand(t, heat,
+		body{layout.Part{Name: "hot", Emissivity: new(e1), Thermal: &layout.Thermal{HeldDegC: celsius(t1)}}, sphere(60)},
+		body{layout.Part{Name: "shield", Role: "shield", Emissivity: new(outer), InnerEmissivity: new(inner)}, open(sphere(100))},
+		body{layout.Part{Name: "wall", Emissivity: new(e3), Thermal: &layout.Thermal{HeldDegC: celsius(t3)}}, open(flipped(sphere(150)))})
+	r := solve(t, s)
+	a1, a2, a3 := 4*math.Pi*0.06*0.06, 4*math.Pi*0.1*0.1, 4*math.Pi*0.15*0.15
+	in := (1/e1 + a1/a2*(1/inner-1)) / a1
+	out := (1/outer + a2/a3*(1/e3-1)) / a2
+	wantW := (thermal.EmissiveWM2(t1) - thermal.EmissiveWM2(t3)) / (in + out)
+	shieldK := math.Pow((thermal.EmissiveWM2(t1)-wantW*in)/thermal.StefanBoltzmannWM2K4, 0.25)
+	c := &r.Cases[0]
+	if got := find(t, c, "hot").RadiativeW; math.Abs(got+wantW) > 0.015*wantW {
+		t.Errorf("hot loses %g W, want %g", -got, wantW)
+	}
+	if got := thermal.Kelvin(find(t, c, "shield").Temperature.NominalDegC); math.Abs(got-shieldK) > 3 {
+		t.Errorf("shield at %.1f K, want %.1f", got, shieldK)
+	}
+}
+
 // The receiver O-EQ09: a plate 120 mm from a 60 mm pipe 0.5 m long at 900 K;
 // 523.697 K with F = 0.24499. One per cent of F moves it by 1.3 K.
 func pipeAndPlate(t testing.TB, heat *layout.Heat) *Result {

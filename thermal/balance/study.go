@@ -94,6 +94,7 @@ func (st *study) cut() error {
 	bodies := make([]patch.Body, len(st.parts))
 	for i := range st.parts {
 		bodies[i] = st.parts[i].body
+		bodies[i].InnerRadiates = st.parts[i].radiatesInside()
 	}
 	po := patch.Options{MostPatches: st.options.MostPatches}
 	if st.heat.PatchMM != nil {
@@ -149,7 +150,7 @@ func (st *study) exposed() {
 	for p := range st.set.Patches {
 		pp := &st.set.Patches[p]
 		pt := &st.parts[pp.Part]
-		if !pp.Inner || pt.radiatesInside() {
+		if !pp.Blind {
 			pt.filmAreaM2 += pp.AreaM2 * (1 - st.factors.BuriedShare[p])
 		}
 	}
@@ -174,7 +175,7 @@ func (st *study) emissionOf(v variation) radiate.Emission {
 		if pp.Inner {
 			value = pt.innerEmissivity
 		}
-		if !pp.Inner || pt.radiatesInside() {
+		if !pp.Blind {
 			e.Emissivity[p] = v.moved(value, pt.held)
 		}
 		if e.Second[p] >= 0 {

@@ -26,9 +26,9 @@ func (s *Set) add(part int, b Body, posed []geom.Vec, p piece) {
 	}
 	g := newGrouper(s, first, edgeMM)
 	g.split(p.patches, p.blocks)
-	s.take(part, g, false)
+	s.take(g, Patch{Part: part})
 	if !b.Closed {
-		s.take(part, g, true)
+		s.take(g, Patch{Part: part, Inner: true, Blind: !b.InnerRadiates})
 	}
 }
 
@@ -74,19 +74,20 @@ func (c *cutter) halve(t [3]int32, depth int) {
 	c.halve([3]int32{mid, j, o}, depth+1)
 }
 
-// take turns the groups of one side into patches.
-func (s *Set) take(part int, g *grouper, inner bool) {
+// take turns the groups of one side into patches like the given one.
+func (s *Set) take(g *grouper, like Patch) {
 	firstBlock := s.Blocks
 	for _, c := range g.groups {
 		id := int32(len(s.Patches))
-		p := Patch{Part: part, Block: firstBlock + c.block, Inner: inner}
+		p := like
+		p.Block = firstBlock + c.block
 		for _, t := range c.tris {
 			tri := int(t)
 			a, b, d := s.Mesh.Corners(tri)
 			p.AreaM2 += s.TriM2[tri]
 			p.CenterMM = p.CenterMM.Add(a.Add(b).Add(d).Mul(s.TriM2[tri] / 3))
 			p.Normal = p.Normal.Add(g.normals[tri-g.first].Mul(s.TriM2[tri]))
-			if inner {
+			if p.Inner {
 				s.InnerOf[tri] = id
 			} else {
 				s.OuterOf[tri] = id
@@ -95,7 +96,7 @@ func (s *Set) take(part int, g *grouper, inner bool) {
 		if p.AreaM2 > 0 {
 			p.CenterMM, p.Normal = p.CenterMM.Mul(1/p.AreaM2), p.Normal.Mul(1/p.AreaM2)
 		}
-		if inner {
+		if p.Inner {
 			p.Normal = p.Normal.Mul(-1)
 		}
 		p.Tris = c.tris

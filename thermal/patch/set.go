@@ -15,8 +15,10 @@ type Body struct {
 	Name   string
 	Mesh   *mesh.Mesh // part frame, mm
 	Pose   geom.Pose
-	Closed bool      // a solid; else a sheet with an inner side
-	Tree   *bvh.Tree // over Mesh; built where nil and a solid
+	Closed bool // a solid; else a sheet with an inner side
+	// InnerRadiates: a sheet's inner side has an emissivity of its own.
+	InnerRadiates bool
+	Tree          *bvh.Tree // over Mesh; built where nil and a solid
 }
 
 // Solid is a closed part as it stands, for asking what lies inside it.
@@ -31,6 +33,7 @@ type Patch struct {
 	Part     int
 	Block    int  // of Set.Blocks pieces, numbered over all parts
 	Inner    bool // on the inner side of a sheet
+	Blind    bool // an inner side that does not radiate
 	AreaM2   float64
 	CenterMM geom.Vec
 	Normal   geom.Vec // mean of the outward normals, not normalised to 1

@@ -23,6 +23,9 @@ const (
 	// leastShare: a part of few patches shoots as many rays as one of this
 	// many, so that a small receiver is as well known as a large one.
 	leastShare = 16
+	// blindShare: a side that does not radiate only throws back what falls on
+	// it, so it is known well enough by this part of the rays.
+	blindShare = 4
 )
 
 // tally is what one patch saw.
@@ -84,9 +87,13 @@ type scratch struct {
 	seen  []int32 // patches with a count
 }
 
-// raysOf returns how many rays a patch of a part shoots.
-func (t *tracer) raysOf(part int) int {
-	return max(t.options.Rays, leastShare*t.options.Rays/max(t.perPart[part], 1))
+// raysOf returns how many rays a patch shoots.
+func (t *tracer) raysOf(p *patch.Patch) int {
+	rays := max(t.options.Rays, leastShare*t.options.Rays/max(t.perPart[p.Part], 1))
+	if p.Blind {
+		rays = max(1, rays/blindShare)
+	}
+	return rays
 }
 
 // patch shoots the rays of patch i. Where one of them meets a solid from within,
@@ -123,7 +130,7 @@ func (t *tracer) emitter(i int) *emitter {
 // shoot counts the rays of patch i. cover says which of its triangles lie inside
 // solids; where it is nil, shoot stops at the first ray that starts there.
 func (t *tracer) shoot(i int, s *scratch, cover []covered) tally {
-	out := tally{rays: t.raysOf(t.set.Patches[i].Part)}
+	out := tally{rays: t.raysOf(&t.set.Patches[i])}
 	e := t.emitter(i)
 	for range out.rays {
 		origin, dir, at := e.next()
