@@ -130,7 +130,7 @@ func (st *study) spotOf(ctx context.Context, t *trial, rank int) (Spot, error) {
 		Component: st.layout.Name, Rank: rank, Host: host.Name, Group: host.Group,
 		PointMM: t.point, Normal: t.normal, TurnDeg: turnOf(t.pose.R), Pose: t.pose,
 		Cases: t.cases, ReachMM: t.reachMM, Supported: t.supportedShare,
-		Score: t.score, ScoredBy: t.scoredBy, Verdict: balance.OK,
+		SlackMM: st.slackMM[host.Group], Score: t.score, ScoredBy: t.scoredBy, Verdict: balance.OK,
 	}
 	if len(t.cases) > 0 {
 		worst := &t.cases[t.worst]

@@ -33,7 +33,7 @@ type trial struct {
 	rays int // per patch, of the temperatures
 
 	reason string  // "" where it passed
-	missed float64 // Bare number: by how much, in the unit of the reason
+	missed float64 // Bare numbers: by how much, in the unit of the reason
 	detail string
 }
 
@@ -48,7 +48,7 @@ const (
 	touchMM = 1e-3
 )
 
-// refuse notes why; missed in the unit of the reason.
+// refuse notes why. Bare numbers: missed is in the unit of the reason.
 func (t *trial) refuse(reason string, missed float64, format string, args ...any) {
 	t.reason, t.missed, t.detail = reason, missed, fmt.Sprintf(format, args...)
 }

@@ -30,7 +30,7 @@ func poseAt(p place, turn int) geom.Pose {
 }
 
 // steep: a surface that faces forward or rearward more than this has no
-// direction along the vehicle worth the name. Bare number: a cosine.
+// direction along the vehicle worth the name; a cosine.
 const steep = 0.9
 
 // turnOf returns the angles that a layout would give for a rotation:

@@ -44,6 +44,7 @@ type Study struct {
 	Refused     []Refused `json:"refused"`
 	Present     *Present  `json:"present"` // null where nothing is replaced
 	Sentence    string    `json:"sentence"`
+	Assumed     []string  `json:"assumed,omitempty"`
 	FinestMM    float64   `json:"finest_mm"`     // mean distance of neighbouring candidates in the last round
 	FreeAreaMM2 float64   `json:"free_area_mm2"` // estimate of the hosts' surface where its middle may stand
 }
@@ -70,7 +71,10 @@ type Spot struct {
 	MarginPart  string   `json:"margin_part,omitempty"`
 	MarginState string   `json:"margin_state,omitempty"`
 	ReachMM     *float64 `json:"reach_mm"` // in a straight line; null where it serves nothing
-	Verdict     string   `json:"verdict"`  // ok or close
+	// SlackMM is how far the served point can move against the host: slack that
+	// the lead needs; 0 where both move together.
+	SlackMM float64 `json:"slack_mm"`
+	Verdict string  `json:"verdict"` // ok or close
 	// Score is the smallest of: margin of the high temperature to its limit
 	// over 20 K; MarginMM over 6 mm, 5 at most; five times the share of the
 	// allowed reach that is left. Larger is better.

@@ -209,6 +209,26 @@ func TestAnotherSeedMovesThePlaces(t *testing.T) {
 	}
 }
 
+// A lead from a fixed host to a point on a moving part needs slack: all of a
+// pure shift; none where both move together.
+func TestSlackBetweenGroups(t *testing.T) {
+	for _, c := range []struct {
+		hostGroup string
+		wantMM    float64
+	}{{"", 13}, {"train", 0}} {
+		host := plate()
+		host.group = c.hostGroup
+		s := stage(t, []block{host, {name: "head", role: "engine", group: "train", low: geom.Vec{0, 0, 200}, high: geom.Vec{400, 300, 250}}}, func(d *layout.Document) {
+			d.Groups = []layout.Group{{Name: "train", Motion: &layout.Motion{XMM: layout.Range{-3, 3}, YMM: layout.Range{-4, 1}, ZMM: layout.Range{-12, 12}}}}
+			d.Spots[0].ServeMM = &geom.Vec{200, 150, 210}
+		})
+		r := search(t, s, Options{PointsPerHost: 50})
+		if got := r.Spots[0].SlackMM; math.Abs(got-c.wantMM) > 1e-9 { // √(3² + 4² + 12²) = 13
+			t.Errorf("host in group %q: slack %g, want %g", c.hostGroup, got, c.wantMM)
+		}
+	}
+}
+
 // Some candidates of every round pass or are refused; none is lost.
 func TestEveryCandidateIsCounted(t *testing.T) {
 	a := search(t, bay(t), Options{PointsPerHost: 60}).Studies[0]

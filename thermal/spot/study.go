@@ -4,12 +4,14 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"math"
 	"slices"
 
 	"aftbay/geom"
 	"aftbay/geom/clearance"
 	"aftbay/geom/layout"
 	"aftbay/geom/scene"
+	"aftbay/geom/sweep"
 	"aftbay/thermal/balance"
 )
 
@@ -28,7 +30,9 @@ type study struct {
 	roads     []roadAbove
 	guests    *clearance.Guests
 	rules     map[string][][]clearance.Rule // by the host's group, by part
+	slackMM   map[string]float64            // by the host's group
 	mountWK   *float64
+	assumed   []string
 	progress  stages
 }
 
@@ -59,6 +63,7 @@ func newStudy(s *scene.Scene, number int, heat *balance.Result, guests *clearanc
 	for _, h := range st.hosts {
 		st.readRules(s.Parts[h].Group)
 	}
+	st.readSlack()
 	return st, nil
 }
 
@@ -100,6 +105,39 @@ func (st *study) readMount() {
 	}
 	if t := st.scene.Parts[st.replaced].Layout.Thermal; t != nil && t.Mount != nil {
 		st.mountWK = &t.Mount.WK
+		st.assumed = append(st.assumed, fmt.Sprintf("mount of %.3g W/K, as %q has it", *st.mountWK, st.layout.Replaces))
+	}
+}
+
+// readSlack finds how far the served point can move against every host's group.
+// It moves with the part that lies nearest to it.
+func (st *study) readSlack() {
+	st.slackMM = map[string]float64{}
+	serve := st.layout.ServeMM
+	if serve == nil {
+		return
+	}
+	served, withinMM := "", math.Inf(1)
+	for i := range st.scene.Parts {
+		p := &st.scene.Parts[i]
+		if i == st.replaced || drawn(p.Role) {
+			continue
+		}
+		if near, ok := p.Tree.Nearest(p.Pose.Inverse().Point(*serve), withinMM); ok {
+			served, withinMM = p.Group, near.DistMM
+		}
+	}
+	reachMM := func(group string) float64 {
+		if group == "" {
+			return 0
+		}
+		m := sweep.MotionOf(st.scene.Group(group), st.scene.Positions(group))
+		return m.ReachMM(geom.Box{Min: *serve, Max: *serve})
+	}
+	for _, h := range st.hosts {
+		if group := st.scene.Parts[h].Group; group != served {
+			st.slackMM[group] = reachMM(group) + reachMM(served)
+		}
 	}
 }
 
@@ -178,7 +216,7 @@ func (st *study) run(ctx context.Context) (*Study, error) {
 func (st *study) answer(tried []trial) *Study {
 	a := &Study{
 		Name: st.layout.Name, Role: st.layout.Role, Replaces: st.layout.Replaces, ReachMM: st.layout.ReachMM,
-		Candidates: len(tried), Spots: []Spot{}, Refused: []Refused{}, Present: st.present(),
+		Candidates: len(tried), Spots: []Spot{}, Refused: []Refused{}, Present: st.present(), Assumed: st.assumed,
 	}
 	if l := st.layout.LimitDegC; l != nil {
 		a.LimitDegC, a.PeakDegC = l.ContinuousDegC, l.PeakDegC

@@ -31,6 +31,9 @@ func (st *study) sentence(a *Study) string {
 	if s.ReachMM != nil {
 		fmt.Fprintf(&b, ", %.0f mm in a straight line from what it serves", *s.ReachMM)
 	}
+	if s.SlackMM > 0 {
+		fmt.Fprintf(&b, " (leave %.0f mm of slack, the two move against each other)", s.SlackMM)
+	}
 	if p := a.Present; p != nil && p.Temperature != nil {
 		fmt.Fprintf(&b, "; where %s is now: %.0f °C (%.0f to %.0f), %s", p.Part, p.Temperature.NominalDegC, p.Temperature.LowDegC, p.Temperature.HighDegC, p.Verdict)
 	}
