@@ -1,16 +1,128 @@
 // Command aftbay opens the layout window.
+//
+//	aftbay [LAYOUT] [--demo] [--variant bramble-a|bramble-b] [--look light|dark|review]
+//
+// LAYOUT is a layout folder, its layout.json or an .aftbay file.
 package main
 
 import (
-	_ "codeberg.org/go-pdf/fpdf"
+	"flag"
+	"fmt"
+	"io"
+	"os"
+	"strings"
+
 	"fyne.io/fyne/v2/app"
-	_ "fyne.io/fyne/v2/test"
-	_ "fyne.io/fyne/v2/widget"
-	_ "github.com/go-gl/mathgl/mgl64"
-	_ "github.com/hschendel/stl"
-	_ "github.com/santhosh-tekuri/jsonschema/v6"
-	_ "golang.org/x/image/font/gofont/goregular"
-	_ "golang.org/x/image/font/opentype"
+
+	"aftbay/cmd/internal/demo"
+	"aftbay/gui/theme"
+	"aftbay/gui/window"
 )
 
-func main() { app.NewWithID("aftbay.layout").NewWindow("aftbay").ShowAndRun() }
+// call is what the command line asks for.
+type call struct {
+	layout  string // "" for none
+	demo    bool
+	variant string
+	look    theme.Look
+}
+
+func main() {
+	c, err := parse(os.Args[1:], os.Stderr)
+	if err != nil {
+		fmt.Fprintln(os.Stderr, "aftbay:", err)
+		os.Exit(2)
+	}
+	if err := speak(); err != nil {
+		fmt.Fprintln(os.Stderr, "aftbay:", err)
+		os.Exit(2)
+	}
+	show(c)
+}
+
+// parse reads the command line; flags may stand before and after the layout.
+func parse(args []string, out io.Writer) (call, error) {
+	var c call
+	var look string
+	f := flag.NewFlagSet("aftbay", flag.ContinueOnError)
+	f.SetOutput(out)
+	f.BoolVar(&c.demo, "demo", false, "open the invented demo layout")
+	f.StringVar(&c.variant, "variant", string(demo.BrambleB), "of the demo: "+strings.Join(variants(), " or "))
+	f.StringVar(&look, "look", theme.Light.String(), "light, dark or review")
+	f.Usage = func() {
+		fmt.Fprintln(out, "usage: aftbay [LAYOUT] [--demo] [--variant bramble-a|bramble-b] [--look light|dark|review]")
+		f.PrintDefaults()
+	}
+	var layouts []string
+	for len(args) > 0 {
+		if err := f.Parse(args); err != nil {
+			return c, err
+		}
+		if args = f.Args(); len(args) > 0 {
+			layouts, args = append(layouts, args[0]), args[1:]
+		}
+	}
+	var ok bool
+	if c.look, ok = theme.ParseLook(look); !ok {
+		return c, fmt.Errorf("no look %q: use light, dark or review", look)
+	}
+	switch {
+	case len(layouts) > 1:
+		return c, fmt.Errorf("%d layouts given: one window shows one", len(layouts))
+	case len(layouts) == 1 && c.demo:
+		return c, fmt.Errorf("a layout and --demo given: leave one out")
+	case len(layouts) == 1:
+		c.layout = layouts[0]
+	}
+	for _, v := range variants() {
+		if v == c.variant {
+			return c, nil
+		}
+	}
+	return c, fmt.Errorf("no variant %q: use %s", c.variant, strings.Join(variants(), " or "))
+}
+
+func variants() []string {
+	var names []string
+	for _, v := range demo.Variants() {
+		names = append(names, string(v))
+	}
+	return names
+}
+
+// speak gives the toolkit a language where the system names none that it knows.
+func speak() error {
+	for _, name := range []string{"LC_ALL", "LC_MESSAGES", "LANG"} {
+		value, _, _ := strings.Cut(os.Getenv(name), ".")
+		if value == "C" || value == "POSIX" {
+			if err := os.Unsetenv(name); err != nil {
+				return fmt.Errorf("language: %w", err)
+			}
+		}
+	}
+	if os.Getenv("LC_ALL") == "" && os.Getenv("LANG") == "" {
+		return os.Setenv("LANG", "en_US.UTF-8")
+	}
+	return nil
+}
+
+// show opens the window and returns when it is closed.
+func show(c call) {
+	w := window.New(app.NewWithID("aftbay.layout"), window.Options{Look: c.look, Demo: writeDemo, Variants: variants()})
+	switch {
+	case c.demo:
+		w.OpenDemo(c.variant)
+	case c.layout != "":
+		w.Open(c.layout)
+	}
+	w.Run()
+}
+
+// writeDemo writes a variant of the demo into a folder of its own.
+func writeDemo(variant string) (path string, err error) {
+	path, err = os.MkdirTemp("", "aftbay-demo-")
+	if err != nil {
+		return "", fmt.Errorf("demo: %w", err)
+	}
+	return path, demo.Write(path, demo.Variant(variant))
+}

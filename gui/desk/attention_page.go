@@ -1,0 +1,100 @@
+package desk
+
+import (
+	"fmt"
+	"maps"
+	"slices"
+)
+
+// Attention is what the reader looks at. It changes the picture and the pages,
+// never the layout. The zero value looks at the whole layout.
+type Attention struct {
+	Page      Question
+	Selected  []string        // part names, the first is the one described
+	Hidden    map[string]bool // by part name
+	Finding   string          // id of the finding shown, "" for none
+	Case      int             // heat case
+	Radiation bool            // the heat picture shows irradiation, not temperature
+	Study     int             // mounting study
+	Rank      int             // spot shown in place, from 1; 0 for none
+	Ghost     bool            // all that is not selected is see-through
+	Shells    bool            // bodywork is drawn solid
+}
+
+// Clone returns a copy that shares nothing.
+func (a *Attention) Clone() Attention {
+	out := *a
+	out.Selected, out.Hidden = slices.Clone(a.Selected), maps.Clone(a.Hidden)
+	return out
+}
+
+// Select makes one part the selected one, or adds it to or takes it from those
+// that are. "" selects nothing.
+func (a *Attention) Select(part string, add bool) {
+	i := slices.Index(a.Selected, part)
+	switch {
+	case part == "" && add:
+	case part == "":
+		a.Selected = nil
+	case !add:
+		a.Selected = []string{part}
+	case i >= 0:
+		a.Selected = slices.Delete(slices.Clone(a.Selected), i, i+1)
+	default:
+		a.Selected = append([]string{part}, a.Selected...)
+	}
+	a.Finding, a.Rank = "", 0
+}
+
+// Hide hides or shows a part.
+func (a *Attention) Hide(part string, hidden bool) {
+	next := maps.Clone(a.Hidden)
+	if next == nil {
+		next = map[string]bool{}
+	}
+	if hidden {
+		next[part] = true
+	} else {
+		delete(next, part)
+	}
+	a.Hidden = next
+}
+
+// Isolate hides all but the selected parts of a state.
+func (a *Attention) Isolate(s *State) {
+	if len(a.Selected) == 0 || s.Scene == nil {
+		return
+	}
+	a.Hidden = map[string]bool{}
+	for i := range s.Scene.Parts {
+		if name := s.Scene.Parts[i].Name; !slices.Contains(a.Selected, name) {
+			a.Hidden[name] = true
+		}
+	}
+}
+
+// PictureKey tells whether two pictures of a state are the same.
+type PictureKey struct {
+	scene, fit, heat, spots any
+	fresh                   bool
+	at                      string
+}
+
+// KeyOf returns the key of the picture of a state.
+func KeyOf(s *State, a *Attention) PictureKey {
+	k := PictureKey{scene: s.Scene, fresh: true}
+	if a.Finding != "" {
+		k.fit, k.fresh = s.Answers.Fit.Value, s.Answers.Fit.Fresh
+	}
+	switch a.Page {
+	case Heats:
+		k.heat, k.fresh = s.Answers.Heat.Value, k.fresh && s.Answers.Heat.Fresh
+	case Mounts:
+		k.spots, k.fresh = s.Answers.Spots.Value, k.fresh && s.Answers.Spots.Fresh
+	}
+	k.at = fmt.Sprint(a.Page == Heats, a.Page == Mounts, a.Selected, sortedKeys(a.Hidden), a.Finding, a.Case, a.Radiation, a.Study, a.Rank, a.Ghost, a.Shells)
+	return k
+}
+
+// QuestionText returns a question in words.
+func QuestionText(q Question) string { return questions[q] }

@@ -1,0 +1,128 @@
+package desk
+
+import (
+	"fmt"
+	"strings"
+
+	"aftbay/geom"
+	"aftbay/geom/clearance"
+	"aftbay/geom/units"
+)
+
+// FitFilters are the choices of the page: which findings it lists. Read-only.
+var FitFilters = []string{"fails", "fails and close", "all"}
+
+// FitPage lists the findings for the window, the most pressing first, those
+// that a filter lets through.
+func FitPage(r *clearance.Result, filter string) Table {
+	t := Table{Columns: []Column{text("part"), text("to"), text("state"), number("gap mm"), number("asked"), number("margin")}}
+	for _, p := range Pressing(r) {
+		if filter != FitFilters[2] && !clearance.Fails(p.Verdict) && (p.Verdict != clearance.Close || filter == FitFilters[0]) {
+			break // the rest is less pressing
+		}
+		t.Rows = append(t.Rows, Row{
+			Cells:   []string{p.A, p.B, p.State, units.NumberMM(p.ClearanceMM), optionalMM(p.LeastMM), optionalMM(p.MarginMM)},
+			Verdict: p.Verdict, Key: p.ID, Parts: []string{p.A, p.B},
+		})
+	}
+	return t
+}
+
+// FitWords returns the sentence of the page and the counts below its list.
+func FitWords(s *State) (sentence, counts string) {
+	a := &s.Answers.Fit
+	switch {
+	case a.Err != nil:
+		return a.Err.Error(), ""
+	case !s.Open:
+		return s.Status, ""
+	case a.Value == nil:
+		return "Computing clearances …", ""
+	}
+	sentence = FitSentence(a.Value)
+	if !a.Fresh {
+		sentence = "Before the last change: " + sentence
+	}
+	return sentence, FitCounts(a.Value)
+}
+
+// FitList returns what the page lists under a filter, and what it says if that
+// is nothing.
+func FitList(s *State, filter string) (t Table, empty string) {
+	if s.Answers.Fit.Value == nil {
+		return Table{}, ""
+	}
+	return FitPage(s.Answers.Fit.Value, filter), "No finding of this kind."
+}
+
+// FindingPoints returns the two points between which a finding is narrowest.
+func FindingPoints(s *State, id string) (a, b geom.Vec, ok bool) {
+	if s == nil {
+		return a, b, false
+	}
+	p := findingOf(s, id)
+	if p == nil {
+		return a, b, false
+	}
+	return p.PointA, p.PointB, true
+}
+
+// FitCounts says how many findings there are of each kind.
+func FitCounts(r *clearance.Result) string {
+	n := r.Count()
+	return fmt.Sprintf("%d overlap, %d short, %d close, %d ok; %d without a rule; %d joined or not checked",
+		n[clearance.Overlap], n[clearance.Short], n[clearance.Close], n[clearance.OK], n[clearance.NoRule], len(r.Unchecked))
+}
+
+// FindingText tells all about one finding, a line each; nil if there is none.
+func FindingText(s *State, id string) []string {
+	p := findingOf(s, id)
+	if p == nil {
+		return nil
+	}
+	lines := []string{pairSentence(p) + "."}
+	if p.Rule != "" {
+		lines = append(lines, "Rule: "+p.Rule+". Source: "+sourceText(p)+".")
+	} else {
+		lines = append(lines, "No rule speaks of this pair in this state.")
+	}
+	lines = append(lines, fmt.Sprintf("As posed %s; figure exact to %s mm.", units.FormatMM(p.StaticMM), errorText(p.ErrorMM)))
+	for _, group := range sortedKeys(p.WorstPose) {
+		lines = append(lines, fmt.Sprintf("Nearest with %s at %s.", group, shiftText(p.WorstPose[group])))
+	}
+	if p.ClearanceRSSMM != nil {
+		lines = append(lines, fmt.Sprintf("Worst-case sum of tolerances taken off (%s); root sum square would leave %s.",
+			units.FormatMM(p.ToleranceMM), units.FormatMM(*p.ClearanceRSSMM)))
+	}
+	if p.OverlapVolumeMM3 != nil {
+		lines = append(lines, "Shared volume "+units.FormatCM3(*p.OverlapVolumeMM3)+".")
+	}
+	if m := p.MoveOutMM; m != nil {
+		lines = append(lines, fmt.Sprintf("Moving %s by x %s, y %s, z %s mm ends the overlap.", p.B,
+			units.NumberMM(m[0]), units.NumberMM(m[1]), units.NumberMM(m[2])))
+	}
+	return append(lines, p.Notes...)
+}
+
+// shiftText names a position of a group by what differs from rest.
+func shiftText(g clearance.GroupShift) string {
+	var parts []string
+	add := func(name string, value float64, format func(float64) string) {
+		if value != 0 {
+			parts = append(parts, name+" "+format(value))
+		}
+	}
+	add("x", g.XMM, units.FormatMM)
+	add("y", g.YMM, units.FormatMM)
+	add("z", g.ZMM, units.FormatMM)
+	add("roll", g.RollDeg, units.FormatDeg)
+	add("pitch", g.PitchDeg, units.FormatDeg)
+	add("yaw", g.YawDeg, units.FormatDeg)
+	switch {
+	case g.Name != "":
+		return "position “" + g.Name + "”"
+	case len(parts) == 0:
+		return "rest"
+	}
+	return strings.Join(parts, ", ")
+}

@@ -1,0 +1,164 @@
+package desk
+
+import (
+	"fmt"
+	"slices"
+
+	"aftbay/geom/units"
+	"aftbay/thermal"
+	"aftbay/thermal/balance"
+)
+
+// HeatCautions stand on the heat page: where people or the car can be hurt.
+// They are reminders, no limits of ours.
+const HeatCautions = "Touching hot metal burns at once, fluids on it can ignite, and parts go on heating after key-off. " +
+	"Follow local codes and let qualified people judge; measure before anybody relies on a figure."
+
+// HeatCases names the cases of the answer.
+func HeatCases(s *State) []string {
+	r := s.Answers.Heat.Value
+	if r == nil {
+		return nil
+	}
+	var names []string
+	for i := range r.Cases {
+		name := r.Cases[i].Name
+		if r.Cases[i].After != "" {
+			name += " (after " + r.Cases[i].After + ", peaks)"
+		}
+		names = append(names, name)
+	}
+	return names
+}
+
+// HeatPage lists the parts of a case, those over their limit on top, then by
+// how near they come to it, then the rest by temperature.
+func HeatPage(r *balance.Result, k int) Table {
+	t := Table{Columns: []Column{
+		text("part"), number("low °C"), number("nominal"), number("high"), number("limit"), text("most from"),
+	}}
+	if k < 0 || k >= len(r.Cases) {
+		return t
+	}
+	parts := slices.Clone(r.Cases[k].Parts)
+	slices.SortStableFunc(parts, compareHeat)
+	for i := range parts {
+		p := &parts[i]
+		low, nominal, high := units.NumberDegC(p.Temperature.LowDegC), units.NumberDegC(p.Temperature.NominalDegC), units.NumberDegC(p.Temperature.HighDegC)
+		from := sharesText(p.From)
+		if p.Held {
+			from = "held at this temperature"
+		}
+		limit := ""
+		if p.LimitDegC != nil {
+			limit = units.NumberDegC(*p.LimitDegC)
+		}
+		t.Rows = append(t.Rows, Row{
+			Cells: []string{p.Name, low, nominal, high, limit, from}, Verdict: p.Verdict, Key: p.Name, Parts: []string{p.Name},
+		})
+	}
+	return t
+}
+
+// compareHeat orders parts: verdict, then margin, then hottest first.
+func compareHeat(a, b balance.PartHeat) int {
+	if ra, rb := heatRank(a.Verdict), heatRank(b.Verdict); ra != rb {
+		return ra - rb
+	}
+	x, y := -a.Temperature.NominalDegC, -b.Temperature.NominalDegC
+	if a.MarginK != nil && b.MarginK != nil {
+		x, y = *a.MarginK, *b.MarginK
+	}
+	switch {
+	case x < y:
+		return -1
+	case x > y:
+		return 1
+	}
+	return 0
+}
+
+func heatRank(verdict string) int {
+	return slices.Index([]string{balance.Over, balance.Close, balance.OK, balance.NoLimit}, verdict)
+}
+
+func sharesText(shares []balance.Share) string {
+	s := ""
+	for i, share := range shares {
+		if i == 2 || share.Share < 0.02 {
+			break
+		}
+		if i > 0 {
+			s += ", "
+		}
+		s += fmt.Sprintf("%s %.0f %%", share.Part, 100*share.Share)
+	}
+	return s
+}
+
+// HeatSentence says in one line what is hottest against its limit in a case.
+func HeatSentence(s *State, k int) string {
+	a := &s.Answers.Heat
+	switch {
+	case a.Err != nil:
+		return a.Err.Error()
+	case a.Value == nil:
+		return "Computing temperatures …"
+	case k >= len(a.Value.Cases):
+		return "This layout has no heat case."
+	}
+	c := &a.Value.Cases[k]
+	over, near := 0, 0
+	var worst *balance.PartHeat
+	for i := range c.Parts {
+		p := &c.Parts[i]
+		switch p.Verdict {
+		case balance.Over:
+			over++
+		case balance.Close:
+			near++
+		}
+		if p.MarginK != nil && (worst == nil || compareHeat(*p, *worst) < 0) {
+			worst = p
+		}
+	}
+	if worst == nil {
+		return "No part has a temperature limit: nothing is judged."
+	}
+	return fmt.Sprintf("%d over their limit, %d may be. Nearest: %s %s to %s, nominal %s, limit %s.", over, near, worst.Name,
+		units.NumberDegC(worst.Temperature.LowDegC), units.FormatDegC(worst.Temperature.HighDegC),
+		units.NumberDegC(worst.Temperature.NominalDegC), units.FormatDegC(*worst.LimitDegC))
+}
+
+// HeatText tells all about one part in a case, a line each.
+func HeatText(s *State, k int, part string) []string {
+	r := s.Answers.Heat.Value
+	if r == nil || k >= len(r.Cases) {
+		return nil
+	}
+	i := slices.IndexFunc(r.Cases[k].Parts, func(p balance.PartHeat) bool { return p.Name == part })
+	if i < 0 {
+		return nil
+	}
+	p := &r.Cases[k].Parts[i]
+	lines := []string{fmt.Sprintf("%s: %s to %s, nominal %s.", p.Name, units.NumberDegC(p.Temperature.LowDegC),
+		units.FormatDegC(p.Temperature.HighDegC), units.FormatDegC(p.Temperature.NominalDegC))}
+	if p.PeakTimeS != nil {
+		lines = append(lines, "Peak "+units.FormatMin(*p.PeakTimeS)+" after key-off.")
+	}
+	if p.AboveLimitS != nil && *p.AboveLimitS > 0 {
+		lines = append(lines, "Above its limit for "+units.FormatMin(*p.AboveLimitS)+".")
+	}
+	lines = append(lines, fmt.Sprintf("Irradiation %s on average, at most %s. Emissivity %.2f, film %.1f W/(m² K).",
+		units.FormatWM2(p.Irradiation.MeanWM2), units.FormatWM2(p.Irradiation.PeakWM2), p.Emissivity, p.FilmWM2K))
+	lines = append(lines, fmt.Sprintf("Gains %s by radiation, %s by air, %s by contact; makes %s.",
+		units.FormatW(p.RadiativeW), units.FormatW(p.ConvectiveW), units.FormatW(p.ConductedW), units.FormatW(p.PowerW)))
+	return lines
+}
+
+// Cautions are what the help shows: reminders where people can be hurt, not
+// limits of ours.
+func Cautions() string {
+	return thermal.Caution + "\n\n" + HeatCautions + "\n\n" +
+		"Never work under a raised vehicle or a hanging powertrain that is not on stands or slings made for it: defer to local codes and qualified people."
+}

@@ -1,0 +1,175 @@
+package desk
+
+import (
+	"math"
+	"slices"
+
+	"aftbay/geom"
+	"aftbay/geom/clearance"
+	"aftbay/geom/mesh"
+	"aftbay/geom/render"
+	"aftbay/geom/scene"
+	"aftbay/geom/sweep"
+	"aftbay/geom/units"
+	"aftbay/thermal/balance"
+)
+
+// Picture is what the scene shows of a state.
+type Picture struct {
+	Items   []render.Item
+	Parts   []string // name of the part of each item, "" for a component on trial
+	Overlay render.Overlay
+	Field   *render.FieldScale
+	Ground  *render.Ground
+	Note    string // what is to be known to read it right, "" if nothing
+}
+
+// Painter makes pictures and remembers what is dear to compute. Use it from one
+// goroutine at a time.
+type Painter struct {
+	edges map[*mesh.Mesh][][2]int32
+	heat  *balance.Result // that fields belongs to
+	field map[int][][]float32
+}
+
+// NewPainter returns a painter that remembers nothing yet.
+func NewPainter() *Painter { return &Painter{edges: map[*mesh.Mesh][][2]int32{}} }
+
+// edgeAngleRad is the bend from which an edge is drawn: 30°, common practice,
+// no source.
+const edgeAngleRad = 30 * math.Pi / 180
+
+// shells are the roles that stand around everything else: they are drawn
+// see-through unless asked for. Read-only.
+var shells = []string{"body", "deck", "firewall", "sightline", "road"}
+
+// Picture returns what a state looks like to an attention.
+func (p *Painter) Picture(s *State, a *Attention) Picture {
+	var out Picture
+	if s.Scene == nil {
+		return out
+	}
+	finding := findingOf(s, a.Finding)
+	tints := roleTints(s.Scene)
+	for i := range s.Scene.Parts {
+		part := &s.Scene.Parts[i]
+		out.Items = append(out.Items, render.Item{
+			Mesh: part.Mesh, Edges: p.edgesOf(part.Mesh), Pose: part.Pose, Closed: part.Closed,
+			Color: render.Swatch(tints[part.Role]), Hidden: a.Hidden[part.Name],
+			Selected: slices.Contains(a.Selected, part.Name),
+			Ghost:    ghost(part, a),
+		})
+		out.Parts = append(out.Parts, part.Name)
+	}
+	if v := s.Doc.Vehicle; v != nil {
+		out.Ground = &render.Ground{ZMM: v.GroundZMM}
+	}
+	switch {
+	case finding != nil:
+		p.showFinding(&out, s, finding)
+	case a.Page == Heats:
+		p.showHeat(&out, s, a)
+	case a.Page == Mounts:
+		p.showSpots(&out, s, a)
+	}
+	return out
+}
+
+// ghost reports whether a part is drawn see-through when nothing in particular
+// is shown.
+func ghost(part *scene.Part, a *Attention) bool {
+	if slices.Contains(a.Selected, part.Name) {
+		return false
+	}
+	if part.Role == "sightline" {
+		return true
+	}
+	return a.Ghost && len(a.Selected) > 0 || !a.Shells && slices.Contains(shells, part.Role)
+}
+
+func (p *Painter) edgesOf(m *mesh.Mesh) [][2]int32 {
+	edges, known := p.edges[m]
+	if !known {
+		edges = mesh.FeatureEdges(m, edgeAngleRad)
+		p.edges[m] = edges
+	}
+	return edges
+}
+
+// roleTints numbers the roles in the order in which they appear.
+func roleTints(s *scene.Scene) map[string]int {
+	tints := map[string]int{}
+	for i := range s.Parts {
+		if _, known := tints[s.Parts[i].Role]; !known {
+			tints[s.Parts[i].Role] = len(tints)
+		}
+	}
+	return tints
+}
+
+// findingOf returns the finding of an id, nil if it is not among the answers.
+func findingOf(s *State, id string) *clearance.Pair {
+	r := s.Answers.Fit.Value
+	if r == nil || id == "" {
+		return nil
+	}
+	i := slices.IndexFunc(r.Pairs, func(p clearance.Pair) bool { return p.ID == id })
+	if i < 0 {
+		return nil
+	}
+	return &r.Pairs[i]
+}
+
+// showFinding draws the two parts of a finding in the position in which they
+// come nearest, with the distance, and all others see-through.
+func (p *Painter) showFinding(out *Picture, s *State, f *clearance.Pair) {
+	for i := range out.Items {
+		part := &s.Scene.Parts[i]
+		speaks := part.Name == f.A || part.Name == f.B
+		out.Items[i].Selected, out.Items[i].Ghost = false, !speaks
+		if !speaks {
+			continue
+		}
+		out.Items[i].Hidden = false
+		out.Items[i].Color = render.CloseColor
+		if part.Name == f.B {
+			out.Items[i].Color = render.AccentColor
+		}
+		if shift, moved := f.WorstPose[part.Group]; moved {
+			out.Items[i].Pose = shifted(s.Scene, part, shift)
+		}
+	}
+	text := units.FormatMM(f.ClearanceMM)
+	if f.Overlap {
+		text = "overlap " + units.FormatMM(-f.ClearanceMM)
+	}
+	out.Overlay.Witnesses = []render.Witness{{From: f.PointA, To: f.PointB, Text: text, Color: verdictColor(f.Verdict)}}
+	out.Overlay.Labels = []render.Label{{At: f.PointA, Text: f.A}, {At: f.PointB, Text: f.B}}
+	if len(f.WorstPose) > 0 {
+		out.Note = "shown in the position where they come nearest"
+	}
+	if !s.Answers.Fit.Fresh {
+		out.Note = "distance of an earlier state: computing"
+	}
+}
+
+// shifted returns the pose of a part with its group in another position.
+func shifted(s *scene.Scene, part *scene.Part, at clearance.GroupShift) geom.Pose {
+	m := sweep.MotionOf(s.Group(part.Group), nil)
+	set := sweep.Setting{at.XMM, at.YMM, at.ZMM, units.Rad(at.RollDeg), units.Rad(at.PitchDeg), units.Rad(at.YawDeg)}
+	return m.Pose(set).After(part.Pose)
+}
+
+func verdictColor(verdict string) render.RGB {
+	switch verdict {
+	case clearance.OK:
+		return render.OkColor
+	case clearance.Close:
+		return render.CloseColor
+	case clearance.Short, balance.Over:
+		return render.ShortColor
+	case clearance.Overlap:
+		return render.OverlapColor
+	}
+	return render.NoRuleColor
+}

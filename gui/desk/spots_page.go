@@ -1,0 +1,109 @@
+package desk
+
+import (
+	"fmt"
+	"strconv"
+
+	"aftbay/geom/units"
+	"aftbay/thermal/spot"
+)
+
+// StudyNames lists the components that the layout seeks places for.
+func StudyNames(s *State) []string {
+	r := s.Answers.Spots.Value
+	if r == nil {
+		return nil
+	}
+	var names []string
+	for i := range r.Studies {
+		names = append(names, r.Studies[i].Name)
+	}
+	return names
+}
+
+// SpotsPage lists the places of a study, best first.
+func SpotsPage(st *spot.Study) Table {
+	t := Table{Columns: []Column{
+		number("rank"), text("on"), number("nominal °C"), number("high"), number("gap mm"), text("nearest"), number("reach mm"), number("score"),
+	}}
+	for i := range st.Spots {
+		sp := &st.Spots[i]
+		nominal, high := "", ""
+		if sp.Temperature != nil {
+			nominal, high = units.NumberDegC(sp.Temperature.NominalDegC), units.NumberDegC(sp.Temperature.HighDegC)
+		}
+		t.Rows = append(t.Rows, Row{
+			Cells: []string{
+				strconv.Itoa(sp.Rank), sp.Host, nominal, high,
+				optionalMM(sp.ClearanceMM), sp.NearestPart, optionalMM(sp.ReachMM), fmt.Sprintf("%.2f", sp.Score),
+			},
+			Verdict: sp.Verdict, Key: strconv.Itoa(sp.Rank), Parts: []string{sp.Host},
+		})
+	}
+	return t
+}
+
+// RefusedPage lists why places were refused.
+func RefusedPage(st *spot.Study) Table {
+	t := Table{Columns: []Column{text("refused because"), number("places"), text("narrowest miss")}}
+	for _, r := range st.Refused {
+		t.Rows = append(t.Rows, Row{Cells: []string{r.Reason, strconv.Itoa(r.Count), r.Example}, Key: r.Reason})
+	}
+	return t
+}
+
+// SpotsSentence says what a study found.
+func SpotsSentence(s *State, st *spot.Study) string {
+	a := &s.Answers.Spots
+	switch {
+	case a.Err != nil:
+		return a.Err.Error()
+	case a.Value == nil:
+		return "Looking for places … (after the temperatures)"
+	case len(a.Value.Studies) == 0:
+		return "This layout seeks no place: add an entry under spots in the layout file."
+	case st == nil:
+		return "Choose a component."
+	case st.Sentence != "":
+		return st.Sentence
+	}
+	return fmt.Sprintf("%d places found for %s.", len(st.Spots), st.Name)
+}
+
+// PresentText says where the replaced part sits now, "" if nothing is replaced.
+func PresentText(st *spot.Study) string {
+	if st == nil || st.Present == nil || st.Present.Temperature == nil {
+		return ""
+	}
+	p := st.Present
+	return fmt.Sprintf("Now: %s at %s to %s, nominal %s (%s): %s.", p.Part, units.NumberDegC(p.Temperature.LowDegC),
+		units.FormatDegC(p.Temperature.HighDegC), units.NumberDegC(p.Temperature.NominalDegC), p.WorstCase, p.Verdict)
+}
+
+// SpotText tells all about one place, a line each.
+func SpotText(sp *spot.Spot) []string {
+	if sp == nil {
+		return nil
+	}
+	lines := []string{fmt.Sprintf("Place %d on %s at x %.0f, y %.0f, z %.0f mm; score %.2f, set by %s.", sp.Rank, sp.Host,
+		sp.PointMM[0], sp.PointMM[1], sp.PointMM[2], sp.Score, sp.ScoredBy)}
+	for _, c := range sp.Cases {
+		line := fmt.Sprintf("%s: %s to %s, nominal %s", c.Case, units.NumberDegC(c.Temperature.LowDegC),
+			units.FormatDegC(c.Temperature.HighDegC), units.NumberDegC(c.Temperature.NominalDegC))
+		if c.LimitDegC != nil {
+			line += ", limit " + units.FormatDegC(*c.LimitDegC)
+		}
+		lines = append(lines, line+": "+c.Verdict+".")
+	}
+	if sp.ClearanceMM != nil {
+		lines = append(lines, fmt.Sprintf("%s to %s at rest.", units.FormatMM(*sp.ClearanceMM), sp.NearestPart))
+	}
+	if sp.MarginMM != nil && sp.LeastMM != nil {
+		lines = append(lines, fmt.Sprintf("Tightest rule: %s, %s more than the %s asked (%s).", sp.MarginPart,
+			units.FormatMM(*sp.MarginMM), units.FormatMM(*sp.LeastMM), sp.MarginState))
+	}
+	if sp.ReachMM != nil {
+		lines = append(lines, "Reach "+units.FormatMM(*sp.ReachMM)+" in a straight line.")
+	}
+	return lines
+}

@@ -1,0 +1,226 @@
+package page
+
+import (
+	"image/color"
+	"math"
+	"strconv"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/canvas"
+	fynetheme "fyne.io/fyne/v2/theme"
+	"fyne.io/fyne/v2/widget"
+
+	"aftbay/gui/desk"
+	"aftbay/gui/theme"
+)
+
+// Chart draws curves over a common axis, each with its name at its end, limits
+// dashed, the range in which all holds shaded, and a mark where the reader is.
+type Chart struct {
+	widget.BaseWidget
+	chart desk.Chart
+}
+
+// NewChart returns an empty chart.
+func NewChart() *Chart {
+	c := &Chart{}
+	c.ExtendBaseWidget(c)
+	return c
+}
+
+// SetChart shows other curves.
+func (c *Chart) SetChart(chart desk.Chart) {
+	c.chart = chart
+	c.Refresh()
+}
+
+// MinSize is the toolkit's.
+func (c *Chart) MinSize() fyne.Size {
+	text := sizeOf(c, fynetheme.SizeNameCaptionText)
+	return fyne.NewSize(18*text, 12*text)
+}
+
+// CreateRenderer is the toolkit's.
+func (c *Chart) CreateRenderer() fyne.WidgetRenderer {
+	r := &chartRenderer{chart: c}
+	r.Refresh()
+	return r
+}
+
+type chartRenderer struct {
+	chart   *Chart
+	size    fyne.Size
+	objects []fyne.CanvasObject
+	left    float32 // of the plot
+	right   float32
+	top     float32
+	bottom  float32
+}
+
+func (r *chartRenderer) Layout(size fyne.Size) {
+	if size != r.size {
+		r.size = size
+		r.Refresh()
+	}
+}
+func (r *chartRenderer) MinSize() fyne.Size           { return r.chart.MinSize() }
+func (r *chartRenderer) Objects() []fyne.CanvasObject { return r.objects }
+func (r *chartRenderer) Destroy()                     {}
+
+// curveColors tell curves apart beside their names. Read-only.
+var curveColors = []string{"ok", "overlap", "short", "close"}
+
+func (r *chartRenderer) Refresh() {
+	r.objects = nil
+	c := &r.chart.chart
+	if r.size.Width < 40 || len(c.Lines) == 0 {
+		return
+	}
+	text := sizeOf(r.chart, fynetheme.SizeNameCaptionText)
+	ink, quiet := colorOf(r.chart, fynetheme.ColorNameForeground), colorOf(r.chart, fynetheme.ColorNamePlaceHolder)
+	r.left, r.right, r.top, r.bottom = 3.6*text, r.size.Width-text/2, 1.9*text, r.size.Height-1.8*text
+	r.ground(c)
+	r.axes(c, text, quiet)
+	curves := 0
+	var ends []float32
+	for _, l := range c.Lines {
+		tone := color.Color(quiet)
+		if !l.Limit {
+			tone = theme.VerdictColor(curveColors[curves%len(curveColors)])
+			curves++
+		}
+		r.curve(c, l, tone)
+		ends = r.name(c, l, text, ink, ends)
+	}
+	r.here(c, ink)
+	r.put(c.Title+", "+c.Unit, 0, 0, text, ink, true)
+}
+
+// ground shades what is good.
+func (r *chartRenderer) ground(c *desk.Chart) {
+	frame := canvas.NewRectangle(colorOf(r.chart, fynetheme.ColorNameHeaderBackground))
+	frame.Move(fyne.NewPos(r.left, r.top))
+	frame.Resize(fyne.NewSize(r.right-r.left, r.bottom-r.top))
+	r.objects = append(r.objects, frame)
+	for _, w := range c.Good {
+		good := canvas.NewRectangle(colorOf(r.chart, theme.TileColor("ok")))
+		good.Move(fyne.NewPos(r.x(c, w[0]), r.top))
+		good.Resize(fyne.NewSize(max(1, r.x(c, w[1])-r.x(c, w[0])), r.bottom-r.top))
+		r.objects = append(r.objects, good)
+	}
+}
+
+func (r *chartRenderer) axes(c *desk.Chart, text float32, quiet color.Color) {
+	line := colorOf(r.chart, fynetheme.ColorNameSeparator)
+	for _, v := range ticks(c.Y[0], c.Y[1], int((r.bottom-r.top)/(2.2*text))) {
+		y := r.y(c, v)
+		r.line(r.left, y, r.right, y, 1, line)
+		label := tickText(v)
+		r.put(label, r.left-fyne.MeasureText(label, text, fyne.TextStyle{}).Width-text/3, y-0.65*text, text, quiet, false)
+	}
+	marks := ticks(c.X[0], c.X[1], int((r.right-r.left)/(4.5*text)))
+	for i, v := range marks {
+		x := r.x(c, v)
+		r.line(x, r.bottom, x, r.bottom+text/4, 1, quiet)
+		label := tickText(v)
+		if i == len(marks)-1 {
+			label += " mm down"
+		}
+		width := fyne.MeasureText(label, text, fyne.TextStyle{}).Width
+		r.put(label, min(x-width/2, r.right-width), r.bottom+text/3, text, quiet, false)
+	}
+}
+
+func (r *chartRenderer) curve(c *desk.Chart, l desk.ChartLine, tone color.Color) {
+	if l.Limit {
+		y := r.y(c, l.Y[0])
+		for x := r.left; x < r.right; x += 9 {
+			r.line(x, y, min(x+5, r.right), y, 1.4, tone)
+		}
+		return
+	}
+	for i := 1; i < len(l.X); i++ {
+		r.line(r.x(c, l.X[i-1]), r.y(c, l.Y[i-1]), r.x(c, l.X[i]), r.y(c, l.Y[i]), 2.2, tone)
+	}
+}
+
+// name writes a curve's name over its end, clear of those written before.
+func (r *chartRenderer) name(c *desk.Chart, l desk.ChartLine, text float32, ink color.Color, taken []float32) []float32 {
+	width := fyne.MeasureText(l.Name, text, fyne.TextStyle{}).Width
+	x, k := r.right-width-text/2, len(l.Y)-1
+	if l.Limit {
+		x = r.left + text/2
+	}
+	for i, v := range l.X { // the height of the curve where the name stands
+		if r.x(c, v) <= x+width/2 {
+			k = i
+		}
+	}
+	y := r.y(c, l.Y[k]) - 1.5*text
+	for moved := true; moved; {
+		moved = false
+		for _, t := range taken {
+			if math.Abs(float64(t-y)) < float64(1.25*text) {
+				y, moved = t-1.3*text, true
+			}
+		}
+	}
+	y = max(r.top, y)
+	r.put(l.Name, x, y, text, ink, false)
+	return append(taken, y)
+}
+
+// here marks where the reader stands.
+func (r *chartRenderer) here(c *desk.Chart, ink color.Color) {
+	if c.At < c.X[0] || c.At > c.X[1] {
+		return
+	}
+	x := r.x(c, c.At)
+	r.line(x, r.top, x, r.bottom, 1.6, ink)
+}
+
+func (r *chartRenderer) x(c *desk.Chart, v float64) float32 {
+	return r.left + float32((v-c.X[0])/(c.X[1]-c.X[0]))*(r.right-r.left)
+}
+
+func (r *chartRenderer) y(c *desk.Chart, v float64) float32 {
+	return r.bottom - float32((v-c.Y[0])/(c.Y[1]-c.Y[0]))*(r.bottom-r.top)
+}
+
+func (r *chartRenderer) line(x1, y1, x2, y2, width float32, tone color.Color) {
+	l := canvas.NewLine(tone)
+	l.StrokeWidth = width
+	l.Position1, l.Position2 = fyne.NewPos(x1, y1), fyne.NewPos(x2, y2)
+	r.objects = append(r.objects, l)
+}
+
+func (r *chartRenderer) put(text string, x, y, size float32, tone color.Color, bold bool) {
+	t := canvas.NewText(text, tone)
+	t.TextSize, t.TextStyle.Bold = size, bold
+	t.Move(fyne.NewPos(x, y))
+	t.Resize(t.MinSize())
+	r.objects = append(r.objects, t)
+}
+
+// ticks returns round values between two ends, at most about most of them.
+func ticks(low, high float64, most int) []float64 {
+	if !(high > low) || most < 1 {
+		return nil
+	}
+	step := math.Pow(10, math.Floor(math.Log10((high-low)/float64(most))))
+	for _, f := range []float64{1, 2, 5, 10} {
+		if (high-low)/(f*step) <= float64(most) {
+			step *= f
+			break
+		}
+	}
+	var out []float64
+	for k := math.Ceil(low / step); k*step <= high+step*1e-9; k++ {
+		out = append(out, k*step)
+	}
+	return out
+}
+
+func tickText(v float64) string {
+	return strconv.FormatFloat(math.Round(v*1000)/1000, 'f', -1, 64)
+}

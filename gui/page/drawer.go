@@ -1,0 +1,167 @@
+package page
+
+import (
+	"fmt"
+	"slices"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	fynetheme "fyne.io/fyne/v2/theme"
+	"fyne.io/fyne/v2/widget"
+
+	"aftbay/gui/desk"
+	"aftbay/gui/theme"
+)
+
+// Drawer lists the parts and describes the selected one.
+type Drawer struct {
+	widget.BaseWidget
+	host    Host
+	Search  *widget.Entry
+	list    *widget.List
+	count   *widget.Label
+	Form    *PartForm
+	rows    []desk.PartRow
+	state   *desk.State
+	at      desk.Attention
+	telling bool
+	content fyne.CanvasObject
+}
+
+// NewDrawer returns an empty drawer.
+func NewDrawer(host Host) *Drawer {
+	d := &Drawer{host: host, Search: widget.NewEntry(), count: aside(""), Form: NewPartForm(host)}
+	d.Search.SetPlaceHolder("search name, role, group")
+	d.Search.OnChanged = func(string) { d.fill() }
+	d.list = widget.NewList(func() int { return len(d.rows) }, newPartRow, d.fillRow)
+	d.list.HideSeparators = true
+	d.list.OnSelected = func(id widget.ListItemID) {
+		if !d.telling && id < len(d.rows) {
+			name := d.rows[id].Name
+			host.Look(func(a *desk.Attention) { a.Select(name, false) })
+		}
+	}
+	buttons := container.NewGridWithColumns(3,
+		widget.NewButton("Hide", func() { host.Look(hideSelected) }),
+		widget.NewButton("Isolate", func() { host.Look(func(a *desk.Attention) { a.Isolate(d.state) }) }),
+		widget.NewButton("Show all", func() { host.Look(func(a *desk.Attention) { a.Hidden = nil }) }),
+	)
+	split := container.NewVSplit(
+		container.NewBorder(container.NewVBox(d.Search, d.count), nil, nil, nil, d.list),
+		container.NewBorder(buttons, nil, nil, nil, container.NewVScroll(d.Form)),
+	)
+	split.SetOffset(0.56)
+	d.content = split
+	d.ExtendBaseWidget(d)
+	return d
+}
+
+func hideSelected(a *desk.Attention) {
+	for _, part := range a.Selected {
+		a.Hide(part, true)
+	}
+	a.Selected = nil
+}
+
+// newPartRow makes a row: show, sign, name, role.
+func newPartRow() fyne.CanvasObject {
+	name, role := widget.NewLabel(""), widget.NewLabel("")
+	name.Truncation, role.Truncation = fyne.TextTruncateEllipsis, fyne.TextTruncateEllipsis
+	role.Importance, role.SizeName = widget.LowImportance, fynetheme.SizeNameCaptionText
+	check := widget.NewCheck("", nil)
+	return container.NewBorder(nil, nil, container.NewHBox(check, container.NewCenter(theme.VerdictMark(""))), nil,
+		container.New(shares{0.64, 0.36}, name, role))
+}
+
+func (d *Drawer) fillRow(id widget.ListItemID, o fyne.CanvasObject) {
+	if id >= len(d.rows) {
+		return
+	}
+	row := d.rows[id]
+	texts := o.(*fyne.Container).Objects[0].(*fyne.Container).Objects
+	signs := o.(*fyne.Container).Objects[1].(*fyne.Container).Objects
+	name, role := texts[0].(*widget.Label), texts[1].(*widget.Label)
+	check := signs[0].(*widget.Check)
+	signs[1].(*fyne.Container).Objects[0].(*theme.Mark).SetVerdict(row.Verdict)
+	if name.Text != row.Name {
+		name.SetText(row.Name)
+	}
+	if role.Text != row.Role {
+		role.SetText(row.Role)
+	}
+	check.OnChanged = nil
+	if check.Checked == row.Hidden {
+		check.SetChecked(!row.Hidden)
+	}
+	check.OnChanged = func(shown bool) {
+		d.host.Look(func(a *desk.Attention) { a.Hide(row.Name, !shown) })
+	}
+}
+
+// Update shows a state.
+func (d *Drawer) Update(s *desk.State, a *desk.Attention) {
+	d.state, d.at = s, a.Clone()
+	d.fill()
+	d.Form.Update(s, a)
+}
+
+func (d *Drawer) fill() {
+	if d.state == nil {
+		return
+	}
+	rows := desk.PartRows(d.state, &d.at, d.Search.Text)
+	if !slices.Equal(rows, d.rows) {
+		d.rows = rows
+		d.list.Refresh()
+	}
+	say(d.count, countText(len(rows), d.state))
+	part := ""
+	if len(d.at.Selected) > 0 {
+		part = d.at.Selected[0]
+	}
+	d.telling = true
+	defer func() { d.telling = false }()
+	if i := slices.IndexFunc(rows, func(r desk.PartRow) bool { return r.Name == part }); i >= 0 {
+		d.list.Select(i)
+	} else {
+		d.list.UnselectAll()
+	}
+}
+
+func countText(shown int, s *desk.State) string {
+	if s.Scene == nil {
+		return ""
+	}
+	if shown == len(s.Scene.Parts) {
+		return fmt.Sprintf("%d parts", shown)
+	}
+	return fmt.Sprintf("%d of %d parts", shown, len(s.Scene.Parts))
+}
+
+// CreateRenderer is the toolkit's.
+func (d *Drawer) CreateRenderer() fyne.WidgetRenderer { return widget.NewSimpleRenderer(d.content) }
+
+// shares lays objects side by side, each with its share of the width.
+type shares []float32
+
+// Layout is the toolkit's.
+func (s shares) Layout(objects []fyne.CanvasObject, size fyne.Size) {
+	x := float32(0)
+	for k, o := range objects {
+		width := size.Width * s[k]
+		o.Move(fyne.NewPos(x, 0))
+		o.Resize(fyne.NewSize(width, size.Height))
+		x += width
+	}
+}
+
+// MinSize is the toolkit's.
+func (s shares) MinSize(objects []fyne.CanvasObject) fyne.Size {
+	var size fyne.Size
+	for _, o := range objects {
+		least := o.MinSize()
+		size.Width += least.Width
+		size.Height = max(size.Height, least.Height)
+	}
+	return size
+}

@@ -1,0 +1,62 @@
+package page
+
+import (
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/widget"
+
+	"aftbay/gui/desk"
+)
+
+// Drop is the page of "How low can it go?".
+type Drop struct {
+	widget.BaseWidget
+	says    *widget.Label
+	notes   *widget.Label
+	Bar     *DropBar
+	Grid    *Grid
+	charts  *fyne.Container
+	content fyne.CanvasObject
+}
+
+// NewDrop returns the page.
+func NewDrop(host Host) *Drop {
+	p := &Drop{says: sentence(), notes: aside("")}
+	p.Bar = NewDropBar(host, true)
+	p.Grid = NewGrid("No limit is known.", func(row desk.Row) {
+		host.Look(func(a *desk.Attention) { a.Finding = "" })
+	})
+	p.charts = container.NewVBox()
+	top := container.NewVBox(heading("How low can it go?"), p.says, p.Bar)
+	split := container.NewVSplit(p.Grid, container.NewBorder(nil, p.notes, nil, nil, container.NewVScroll(p.charts)))
+	split.SetOffset(0.42)
+	p.content = container.NewBorder(top, nil, nil, nil, split)
+	p.ExtendBaseWidget(p)
+	return p
+}
+
+// Update shows a state.
+func (p *Drop) Update(s *desk.State, _ *desk.Attention) {
+	says, notes := desk.DropWords(s)
+	say(p.says, says)
+	say(p.notes, notes...)
+	p.Bar.Update(s)
+	if r := s.Answers.Drop.Value; r != nil {
+		p.Grid.SetTable(desk.DropPage(r))
+	} else {
+		p.Grid.SetTable(desk.Table{})
+	}
+	charts := desk.DropCharts(s)
+	for len(p.charts.Objects) > len(charts) {
+		p.charts.Remove(p.charts.Objects[len(charts)])
+	}
+	for i, c := range charts {
+		if i == len(p.charts.Objects) {
+			p.charts.Add(NewChart())
+		}
+		p.charts.Objects[i].(*Chart).SetChart(c)
+	}
+}
+
+// CreateRenderer is the toolkit's.
+func (p *Drop) CreateRenderer() fyne.WidgetRenderer { return widget.NewSimpleRenderer(p.content) }

@@ -1,0 +1,109 @@
+package page
+
+import (
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/widget"
+
+	"aftbay/geom/units"
+	"aftbay/gui/desk"
+	"aftbay/gui/theme"
+)
+
+// DropBar lowers the drop group: a slider, a number, and what to do with it.
+type DropBar struct {
+	widget.BaseWidget
+	host    Host
+	Slider  *widget.Slider
+	Entry   *widget.Entry
+	Keep    *widget.Button
+	Back    *widget.Button
+	mark    *theme.Mark
+	line    *widget.Label
+	telling bool // the value comes from the program
+	typed   bool // the field holds what the reader types
+	state   *desk.State
+	content fyne.CanvasObject
+}
+
+// NewDropBar returns a bar in one line, or in two where there is little width.
+func NewDropBar(host Host, narrow bool) *DropBar {
+	b := &DropBar{host: host, mark: theme.VerdictMark("")}
+	b.Slider = widget.NewSlider(0, 1)
+	b.Slider.Step = 0.1
+	b.Slider.OnChanged = func(mm float64) {
+		if !b.telling {
+			b.typed = false
+			b.Entry.SetText(units.NumberMM(mm))
+			host.Preview(mm)
+		}
+	}
+	b.Entry = widget.NewEntry()
+	b.Entry.OnChanged = func(string) { b.typed = !b.telling }
+	b.Entry.OnSubmitted = b.submit
+	b.Keep = widget.NewButton("Keep", host.Keep)
+	b.Back = widget.NewButton("Back to 0", func() { host.Preview(0) })
+	b.line = widget.NewLabel("")
+	b.line.Truncation = fyne.TextTruncateEllipsis
+	field := container.NewHBox(container.NewGridWrap(fyne.NewSize(74, b.Entry.MinSize().Height), b.Entry), widget.NewLabel("mm down"), b.Keep, b.Back)
+	says := container.NewBorder(nil, nil, container.NewCenter(b.mark), nil, b.line)
+	if narrow {
+		b.content = container.NewVBox(b.Slider, field, says)
+	} else {
+		b.content = container.NewBorder(nil, nil, widget.NewLabel("Drop"), field, container.NewGridWithColumns(2, b.Slider, says))
+	}
+	b.ExtendBaseWidget(b)
+	return b
+}
+
+func (b *DropBar) submit(text string) {
+	if b.state == nil {
+		return
+	}
+	mm, err := desk.ParseDrop(b.state, text)
+	if err != nil {
+		b.line.SetText(err.Error())
+		b.mark.SetVerdict("short")
+		return
+	}
+	b.typed = false
+	b.host.Preview(mm)
+}
+
+// Update shows a state.
+func (b *DropBar) Update(s *desk.State) {
+	b.state = s
+	b.telling = true
+	defer func() { b.telling = false }()
+	has := s.Range[1] > s.Range[0]
+	b.Hidden = !has
+	if !has {
+		return
+	}
+	if b.Slider.Min != s.Range[0] || b.Slider.Max != s.Range[1] {
+		b.Slider.Min, b.Slider.Max = s.Range[0], s.Range[1]
+		b.Slider.Refresh()
+	}
+	if b.Slider.Value != s.DropMM {
+		b.Slider.SetValue(s.DropMM)
+	}
+	if text := units.NumberMM(s.DropMM); !b.typed && b.Entry.Text != text {
+		b.Entry.SetText(text)
+	}
+	line, verdict := desk.DropLine(s)
+	b.mark.SetVerdict(verdict)
+	if b.line.Text != line && !b.typed {
+		b.line.SetText(line)
+	}
+	for _, button := range []*widget.Button{b.Keep, b.Back} {
+		switch {
+		case s.DropMM == 0 && !button.Disabled():
+			button.Disable()
+		case s.DropMM != 0 && button.Disabled():
+			button.Enable()
+		}
+	}
+}
+
+// CreateRenderer is the toolkit's.
+func (b *DropBar) CreateRenderer() fyne.WidgetRenderer { return widget.NewSimpleRenderer(b.content) }

@@ -1,0 +1,180 @@
+package page
+
+import (
+	"slices"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	fynetheme "fyne.io/fyne/v2/theme"
+	"fyne.io/fyne/v2/widget"
+
+	"aftbay/gui/desk"
+	"aftbay/gui/theme"
+)
+
+// Grid shows the rows of a desk table, each with the sign of its verdict. The
+// columns are as wide as their texts; where the room is short the columns of
+// words give way, those of numbers never.
+type Grid struct {
+	widget.BaseWidget
+	OnRow func(row desk.Row) // a row was chosen by hand
+
+	table   desk.Table
+	fit     *columns
+	head    *fyne.Container
+	list    *widget.List
+	empty   *widget.Label
+	telling bool // the choice comes from the program
+	chosen  string
+}
+
+// NewGrid returns an empty grid; empty is said where there are no rows.
+func NewGrid(empty string, onRow func(row desk.Row)) *Grid {
+	g := &Grid{OnRow: onRow, fit: &columns{}, empty: widget.NewLabel(empty)}
+	g.empty.Wrapping = fyne.TextWrapWord
+	g.head = container.New(g.fit)
+	g.list = widget.NewList(func() int { return len(g.table.Rows) }, g.newRow, g.fillRow)
+	g.list.HideSeparators = true
+	g.list.OnSelected = func(id widget.ListItemID) {
+		if id >= len(g.table.Rows) {
+			return
+		}
+		g.chosen = g.table.Rows[id].Key
+		if !g.telling && g.OnRow != nil {
+			g.OnRow(g.table.Rows[id])
+		}
+	}
+	g.ExtendBaseWidget(g)
+	return g
+}
+
+// SetEmpty changes what is said where there are no rows.
+func (g *Grid) SetEmpty(text string) {
+	if g.empty.Text != text {
+		g.empty.SetText(text)
+	}
+}
+
+// Rows returns what is shown.
+func (g *Grid) Rows() []desk.Row { return g.table.Rows }
+
+// Choose marks the row of a key without telling OnRow; "" marks none.
+func (g *Grid) Choose(key string) {
+	i := slices.IndexFunc(g.table.Rows, func(r desk.Row) bool { return key != "" && r.Key == key })
+	if key == g.chosen && i >= 0 {
+		return
+	}
+	g.chosen = key
+	g.telling = true
+	defer func() { g.telling = false }()
+	if i < 0 {
+		g.list.UnselectAll()
+		return
+	}
+	g.list.Select(i)
+}
+
+// SetTable shows another table; the choice stays with its key.
+func (g *Grid) SetTable(t desk.Table) {
+	if equalTables(&g.table, &t) {
+		return
+	}
+	newColumns := len(t.Columns) != len(g.table.Columns)
+	g.table = t
+	g.fit.measure(&g.table)
+	if newColumns {
+		g.head.RemoveAll()
+		g.head.Add(theme.VerdictMark(""))
+		for range t.Columns {
+			g.head.Add(headLabel())
+		}
+		g.head.Objects[0].Hide()
+		g.list.CreateItem = g.newRow
+	}
+	for k, c := range t.Columns {
+		label := g.head.Objects[k+1].(*widget.Label)
+		label.Alignment = alignment(c)
+		label.SetText(c.Head)
+	}
+	g.empty.Hidden = len(t.Rows) > 0
+	g.list.Hidden = len(t.Rows) == 0
+	key := g.chosen
+	g.chosen = ""
+	g.Refresh()
+	g.head.Refresh()
+	g.list.Refresh()
+	g.Choose(key)
+}
+
+func headLabel() *widget.Label {
+	l := widget.NewLabel("")
+	l.Truncation = fyne.TextTruncateEllipsis
+	l.SizeName = fynetheme.SizeNameCaptionText
+	l.Importance = widget.LowImportance
+	l.TextStyle = fyne.TextStyle{Bold: true}
+	return l
+}
+
+func alignment(c desk.Column) fyne.TextAlign {
+	if c.Right {
+		return fyne.TextAlignTrailing
+	}
+	return fyne.TextAlignLeading
+}
+
+func (g *Grid) newRow() fyne.CanvasObject {
+	row := container.New(g.fit, theme.VerdictMark(""))
+	for range max(1, len(g.table.Columns)) {
+		l := widget.NewLabel("")
+		l.Truncation = fyne.TextTruncateEllipsis
+		row.Add(l)
+	}
+	return row
+}
+
+func (g *Grid) fillRow(id widget.ListItemID, o fyne.CanvasObject) {
+	if id >= len(g.table.Rows) {
+		return
+	}
+	r, row := g.table.Rows[id], o.(*fyne.Container)
+	for len(row.Objects) < len(g.table.Columns)+1 { // made for another table
+		l := widget.NewLabel("")
+		l.Truncation = fyne.TextTruncateEllipsis
+		row.Add(l)
+	}
+	mark := row.Objects[0].(*theme.Mark)
+	mark.Hidden = r.Verdict == ""
+	mark.SetVerdict(r.Verdict)
+	for k, o := range row.Objects[1:] {
+		label := o.(*widget.Label)
+		label.Hidden = k >= len(r.Cells)
+		if label.Hidden {
+			continue
+		}
+		align := alignment(g.table.Columns[k])
+		if label.Text != r.Cells[k] || label.Alignment != align {
+			label.Alignment = align
+			label.SetText(r.Cells[k])
+		}
+	}
+	g.fit.Layout(row.Objects, row.Size())
+}
+
+// CreateRenderer is the toolkit's.
+func (g *Grid) CreateRenderer() fyne.WidgetRenderer {
+	top := container.NewVBox(g.head, widget.NewSeparator())
+	body := container.NewStack(g.list, container.NewVBox(g.empty))
+	return widget.NewSimpleRenderer(container.NewHScroll(container.NewBorder(top, nil, nil, nil, body)))
+}
+
+// MinSize is the toolkit's.
+func (g *Grid) MinSize() fyne.Size {
+	g.ExtendBaseWidget(g)
+	return fyne.NewSize(120, 90)
+}
+
+func equalTables(a, b *desk.Table) bool {
+	return slices.Equal(a.Columns, b.Columns) && slices.EqualFunc(a.Rows, b.Rows, func(x, y desk.Row) bool {
+		return x.Key == y.Key && x.Verdict == y.Verdict && slices.Equal(x.Cells, y.Cells)
+	})
+}

@@ -1,0 +1,37 @@
+package page
+
+import (
+	"fyne.io/fyne/v2"
+
+	"aftbay/geom"
+	"aftbay/gui/desk"
+)
+
+// Host is the window that the pages belong to. No call blocks; what goes wrong
+// is shown by the window.
+type Host interface {
+	// Look changes what the picture shows and which page is open.
+	Look(change func(a *desk.Attention))
+	// Preview shows the drop group lowered; Keep makes it an edit.
+	Preview(dropMM float64)
+	Keep()
+	// Pose places a part; its error goes to failed. Use mounts a component.
+	Pose(part string, moveMM, turnDeg geom.Vec, failed func(err error))
+	Use(u desk.Use)
+	// Fly turns the camera to a place or to some parts.
+	Fly(to Flight)
+}
+
+// Flight is where the camera should go.
+type Flight struct {
+	From, To geom.Vec // square at the line between two points, if they differ
+	Facing   geom.Vec // or looking at a surface with this normal; zero: not
+	SizeMM   float64  // height of the picture at least
+	Parts    []string // fit these instead
+}
+
+// Page is one of the six pages.
+type Page interface {
+	fyne.CanvasObject
+	Update(s *desk.State, a *desk.Attention)
+}

@@ -1,0 +1,54 @@
+package page
+
+import (
+	"strings"
+
+	"fyne.io/fyne/v2"
+)
+
+const ellipsis = "…"
+
+// measure returns the width of a text.
+type measure func(text string) float32
+
+// sized measures texts of a size and style in the font in force.
+func sized(size float32, style fyne.TextStyle) measure {
+	return func(text string) float32 { return fyne.MeasureText(text, size, style).Width }
+}
+
+// wrap breaks a text at spaces into at most most lines of a width; what does
+// not fit ends in an ellipsis.
+func wrap(text string, width float32, most int, of measure) []string {
+	var lines []string
+	words := strings.Fields(text)
+	for len(words) > 0 && len(lines) < most {
+		n := 1
+		for n < len(words) && of(strings.Join(words[:n+1], " ")) <= width {
+			n++
+		}
+		if len(lines) == most-1 {
+			n = len(words) // the last line takes the rest and is cut
+		}
+		lines = append(lines, cut(strings.Join(words[:n], " "), width, of))
+		words = words[n:]
+	}
+	return lines
+}
+
+// cut shortens a text until it fits a width, with an ellipsis.
+func cut(text string, width float32, of measure) string {
+	if of(text) <= width {
+		return text
+	}
+	runes := []rune(text)
+	fits, tooLong := 0, len(runes)
+	for fits+1 < tooLong {
+		n := (fits + tooLong) / 2
+		if of(string(runes[:n])+ellipsis) <= width {
+			fits = n
+		} else {
+			tooLong = n
+		}
+	}
+	return strings.TrimRight(string(runes[:fits]), " ,;:") + ellipsis
+}

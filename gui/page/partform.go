@@ -1,0 +1,139 @@
+package page
+
+import (
+	"strings"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/widget"
+
+	"aftbay/geom"
+	"aftbay/gui/desk"
+)
+
+// poseNames name the fields of the form, in their order. Read-only.
+var poseNames = [6]string{"x", "y", "z", "x", "y", "z"}
+
+// PartForm describes one part and lets its pose be typed.
+type PartForm struct {
+	widget.BaseWidget
+	host        Host
+	name, facts *widget.Label
+	Fields      [6]*widget.Entry
+	fault       *widget.Label
+	Place       *widget.Button
+	part        desk.PartText
+	typed       bool
+	telling     bool
+	content     *fyne.Container
+	fields      *fyne.Container
+}
+
+// NewPartForm returns an empty form.
+func NewPartForm(host Host) *PartForm {
+	f := &PartForm{host: host, name: sentence(), facts: aside(""), fault: sentence()}
+	f.name.TextStyle.Bold = true
+	f.fault.Importance = widget.DangerImportance
+	f.fault.Hide()
+	f.fields = container.NewGridWithColumns(4)
+	for k := range f.Fields {
+		if k%3 == 0 {
+			f.fields.Add(widget.NewLabel([]string{"move mm", "turn °"}[k/3]))
+		}
+		e := widget.NewEntry()
+		e.SetPlaceHolder(poseNames[k])
+		e.OnChanged = func(string) { f.typed = f.typed || !f.telling; f.check() }
+		e.OnSubmitted = func(string) { f.submit() }
+		f.Fields[k] = e
+		f.fields.Add(e)
+	}
+	f.Place = widget.NewButton("Place it there", f.submit)
+	f.Place.Disable()
+	axes := container.NewGridWithColumns(4, widget.NewLabel(""), aside("x rearward"), aside("y right"), aside("z up"))
+	f.content = container.NewVBox(f.name, f.facts, axes, f.fields, f.fault, f.Place)
+	f.content.Hide()
+	f.ExtendBaseWidget(f)
+	return f
+}
+
+// read returns what is typed and the first fault.
+func (f *PartForm) read() (moveMM, turnDeg geom.Vec, fault string) {
+	var fields [6]string
+	for k, e := range f.Fields {
+		fields[k] = e.Text
+	}
+	moveMM, turnDeg, faults := desk.ParsePose(fields)
+	for k, text := range faults {
+		if text != "" {
+			return moveMM, turnDeg, poseNames[k] + ": " + text
+		}
+	}
+	return moveMM, turnDeg, ""
+}
+
+// check says at once what cannot be read.
+func (f *PartForm) check() {
+	if f.telling {
+		return
+	}
+	moveMM, turnDeg, fault := f.read()
+	say(f.fault, fault)
+	if fault == "" && (moveMM != f.part.MoveMM || turnDeg != f.part.TurnDeg) {
+		f.Place.Enable()
+	} else {
+		f.Place.Disable()
+	}
+}
+
+func (f *PartForm) submit() {
+	moveMM, turnDeg, fault := f.read()
+	if fault != "" {
+		say(f.fault, fault)
+		return
+	}
+	f.typed = false
+	f.host.Pose(f.part.Name, moveMM, turnDeg, func(err error) { say(f.fault, err.Error()) })
+}
+
+// Update describes the selected part.
+func (f *PartForm) Update(s *desk.State, a *desk.Attention) {
+	name := ""
+	if len(a.Selected) > 0 {
+		name = a.Selected[0]
+	}
+	t, ok := desk.PartTextOf(s, name)
+	if !ok {
+		f.part = desk.PartText{}
+		f.content.Hide()
+		return
+	}
+	if t.Name != f.part.Name {
+		f.typed = false
+		say(f.fault)
+	}
+	moved := t.Pose != f.part.Pose
+	f.part = t
+	f.content.Show()
+	say(f.name, t.Name)
+	about := t.Role
+	if t.Group != "" {
+		about += " · group " + t.Group
+	}
+	say(f.facts, about, strings.Join(t.Facts, " · "))
+	f.fields.Hidden, f.Place.Hidden = t.Fixed, t.Fixed
+	if f.typed && !moved {
+		return
+	}
+	f.typed = false
+	f.telling = true
+	for k, e := range f.Fields {
+		if e.Text != t.Pose[k] {
+			e.SetText(t.Pose[k])
+		}
+	}
+	f.telling = false
+	f.Place.Disable()
+}
+
+// CreateRenderer is the toolkit's.
+func (f *PartForm) CreateRenderer() fyne.WidgetRenderer { return widget.NewSimpleRenderer(f.content) }

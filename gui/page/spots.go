@@ -1,0 +1,108 @@
+package page
+
+import (
+	"slices"
+	"strconv"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/widget"
+
+	"aftbay/gui/desk"
+	"aftbay/thermal"
+)
+
+// Spots is the page of "Where can it be mounted?".
+type Spots struct {
+	widget.BaseWidget
+	host              Host
+	says, now, detail *widget.Label
+	studies           *widget.Select
+	Use               *widget.Button
+	Grid, Refused     *Grid
+	content           fyne.CanvasObject
+	telling           bool
+	state             *desk.State
+	at                desk.Attention
+}
+
+// NewSpots returns the page.
+func NewSpots(host Host) *Spots {
+	p := &Spots{host: host, says: sentence(), now: sentence(), detail: sentence()}
+	p.detail.Hide()
+	p.studies = widget.NewSelect(nil, func(string) {
+		if k := p.studies.SelectedIndex(); !p.telling && k >= 0 {
+			host.Look(func(a *desk.Attention) { a.Study, a.Rank, a.Finding = k, 0, "" })
+		}
+	})
+	p.studies.PlaceHolder = "component"
+	p.Use = widget.NewButton("Use this place", p.use)
+	p.Use.Importance = widget.HighImportance
+	p.Use.Disable()
+	p.Grid = NewGrid("", p.choose)
+	p.Refused = NewGrid("nothing was refused", nil)
+	lower := container.NewVBox(p.detail, container.NewBorder(nil, nil, nil, p.Use, aside(thermal.Caution)), widget.NewSeparator())
+	top := container.NewVBox(heading("Where can it be mounted?"), container.NewBorder(nil, nil, widget.NewLabel("For"), nil, p.studies), p.says, p.now)
+	split := container.NewVSplit(container.NewBorder(nil, lower, nil, nil, p.Grid), p.Refused)
+	split.SetOffset(0.72)
+	p.content = container.NewBorder(top, nil, nil, nil, split)
+	p.ExtendBaseWidget(p)
+	return p
+}
+
+func (p *Spots) choose(row desk.Row) {
+	rank, err := strconv.Atoi(row.Key)
+	if err != nil {
+		return // the refused have no place
+	}
+	p.host.Look(func(a *desk.Attention) { a.Rank, a.Finding, a.Selected = rank, "", nil })
+	at := p.at
+	at.Rank = rank
+	if sp := desk.SpotOf(p.state, &at); sp != nil {
+		p.host.Fly(Flight{From: sp.PointMM, To: sp.PointMM, Facing: sp.Normal, SizeMM: 450})
+	}
+}
+
+func (p *Spots) use() {
+	if use, ok := desk.UseOf(p.state, &p.at); ok {
+		p.host.Use(use)
+	}
+}
+
+// Update shows a state.
+func (p *Spots) Update(s *desk.State, a *desk.Attention) {
+	p.state, p.at = s, a.Clone()
+	p.telling = true
+	names := desk.StudyNames(s)
+	if !slices.Equal(p.studies.Options, names) {
+		p.studies.SetOptions(names)
+	}
+	if a.Study < len(names) && p.studies.Selected != names[a.Study] {
+		p.studies.SetSelectedIndex(a.Study)
+	}
+	p.telling = false
+	st := desk.StudyOf(s, a)
+	say(p.says, desk.SpotsSentence(s, st))
+	say(p.now, desk.PresentText(st))
+	if st != nil {
+		p.Grid.SetTable(desk.SpotsPage(st))
+		p.Refused.SetTable(desk.RefusedPage(st))
+	} else {
+		p.Grid.SetTable(desk.Table{})
+		p.Refused.SetTable(desk.Table{})
+	}
+	key := ""
+	if a.Rank > 0 {
+		key = strconv.Itoa(a.Rank)
+	}
+	p.Grid.Choose(key)
+	say(p.detail, desk.SpotText(desk.SpotOf(s, a))...)
+	if _, ok := desk.UseOf(s, a); ok {
+		p.Use.Enable()
+	} else {
+		p.Use.Disable()
+	}
+}
+
+// CreateRenderer is the toolkit's.
+func (p *Spots) CreateRenderer() fyne.WidgetRenderer { return widget.NewSimpleRenderer(p.content) }

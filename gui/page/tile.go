@@ -1,0 +1,206 @@
+package page
+
+import (
+	"image/color"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/canvas"
+	"fyne.io/fyne/v2/driver/desktop"
+	fynetheme "fyne.io/fyne/v2/theme"
+	"fyne.io/fyne/v2/widget"
+
+	"aftbay/gui/desk"
+	"aftbay/gui/theme"
+)
+
+// answerLines is how many lines of a tile its answer may take.
+const answerLines = 2
+
+// Tile shows one question with its answer; a tap opens its page. It can be
+// reached and pressed by keyboard.
+type Tile struct {
+	widget.BaseWidget
+	OnTapped func()
+
+	tile             desk.Tile
+	chosen           bool
+	hovered, focused bool
+}
+
+// NewTile returns an empty tile.
+func NewTile(tapped func()) *Tile {
+	t := &Tile{OnTapped: tapped}
+	t.ExtendBaseWidget(t)
+	return t
+}
+
+// SetTile shows an answer; chosen marks the tile whose page is open.
+func (t *Tile) SetTile(tile desk.Tile, chosen bool) {
+	if t.tile == tile && t.chosen == chosen {
+		return
+	}
+	t.tile, t.chosen = tile, chosen
+	t.Refresh()
+}
+
+// Tapped opens the page.
+func (t *Tile) Tapped(*fyne.PointEvent) { t.press() }
+
+func (t *Tile) press() {
+	if t.OnTapped != nil {
+		t.OnTapped()
+	}
+}
+
+// TypedKey opens the page with Enter or the space bar.
+func (t *Tile) TypedKey(e *fyne.KeyEvent) {
+	switch e.Name {
+	case fyne.KeyReturn, fyne.KeyEnter, fyne.KeySpace:
+		t.press()
+	}
+}
+
+// TypedRune does nothing.
+func (t *Tile) TypedRune(rune) {}
+
+// FocusGained shows the focus ring.
+func (t *Tile) FocusGained() { t.focused = true; t.Refresh() }
+
+// FocusLost hides it.
+func (t *Tile) FocusLost() { t.focused = false; t.Refresh() }
+
+// MouseIn shows that the tile can be pressed.
+func (t *Tile) MouseIn(*desktop.MouseEvent) { t.hovered = true; t.Refresh() }
+
+// MouseMoved does nothing.
+func (t *Tile) MouseMoved(*desktop.MouseEvent) {}
+
+// MouseOut undoes MouseIn.
+func (t *Tile) MouseOut() { t.hovered = false; t.Refresh() }
+
+// Cursor shows a hand.
+func (t *Tile) Cursor() desktop.Cursor { return desktop.PointerCursor }
+
+// CreateRenderer is the toolkit's.
+func (t *Tile) CreateRenderer() fyne.WidgetRenderer {
+	r := &tileRenderer{
+		tile: t, ground: &canvas.Rectangle{}, over: &canvas.Rectangle{}, foot: &canvas.Rectangle{},
+		mark: theme.VerdictMark(""), question: &canvas.Text{}, news: &canvas.Text{},
+	}
+	r.objects = []fyne.CanvasObject{r.ground, r.over, r.foot, r.mark, r.question, r.news}
+	for range answerLines {
+		line := &canvas.Text{}
+		r.answer = append(r.answer, line)
+		r.objects = append(r.objects, line)
+	}
+	r.Refresh()
+	return r
+}
+
+type tileRenderer struct {
+	tile               *Tile
+	ground, over, foot *canvas.Rectangle
+	mark               *theme.Mark
+	question, news     *canvas.Text
+	answer             []*canvas.Text
+	objects            []fyne.CanvasObject
+	size               fyne.Size
+}
+
+// edge is the height of the bar under the tile whose page is open.
+const edge = 4
+
+func (r *tileRenderer) text() float32 { return sizeOf(r.tile, fynetheme.SizeNameText) }
+func (r *tileRenderer) pad() float32  { return 2 * sizeOf(r.tile, fynetheme.SizeNameInnerPadding) }
+
+func (r *tileRenderer) MinSize() fyne.Size {
+	line := fyne.MeasureText("Ag", r.text(), fyne.TextStyle{}).Height
+	return fyne.NewSize(10*r.text(), r.pad()+float32(answerLines+1)*line+edge+r.pad()/2)
+}
+
+func (r *tileRenderer) Layout(size fyne.Size) {
+	r.size = size
+	pad, sign := r.pad(), r.mark.MinSize()
+	r.ground.Resize(size)
+	r.over.Resize(size)
+	r.foot.Move(fyne.NewPos(0, size.Height-edge))
+	r.foot.Resize(fyne.NewSize(size.Width, edge))
+	head := fyne.MeasureText("Ag", r.text(), fyne.TextStyle{Bold: true}).Height
+	r.mark.Move(fyne.NewPos(pad, pad/2+(head-sign.Height)/2))
+	r.mark.Resize(sign)
+	left := pad + sign.Width + pad/2
+	r.question.Move(fyne.NewPos(left, pad/2))
+	bold := sized(r.text(), fyne.TextStyle{Bold: true})
+	r.question.Text = cut(r.tile.tile.Question, size.Width-left-pad/2, bold)
+	room := size.Width - left - bold(r.question.Text) - pad
+	r.news.Text = ""
+	if small := sized(r.news.TextSize, fyne.TextStyle{}); room > 3*r.text() {
+		r.news.Text = cut(r.newsText(), room-pad/2, small)
+		r.news.Move(fyne.NewPos(size.Width-pad/2-small(r.news.Text), pad/2+2))
+	}
+	lines := wrap(r.tile.tile.Answer, size.Width-1.5*pad, answerLines, sized(r.text(), fyne.TextStyle{}))
+	for i, text := range r.answer {
+		text.Text = ""
+		if i < len(lines) {
+			text.Text = lines[i]
+		}
+		text.Move(fyne.NewPos(pad, pad/2+head+2+float32(i)*head))
+	}
+}
+
+// newsText tells how current the answer is.
+func (r *tileRenderer) newsText() string {
+	switch {
+	case r.tile.tile.Busy != "":
+		return r.tile.tile.Busy
+	case r.tile.tile.Stale:
+		return "earlier state"
+	}
+	return ""
+}
+
+func (r *tileRenderer) Refresh() {
+	t := r.tile
+	ink := colorOf(t, fynetheme.ColorNameForeground)
+	quiet := colorOf(t, fynetheme.ColorNamePlaceHolder)
+	r.ground.FillColor = colorOf(t, fynetheme.ColorNameHeaderBackground)
+	if t.tile.Verdict != "" {
+		r.ground.FillColor = colorOf(t, theme.TileColor(t.tile.Verdict))
+	}
+	r.over.FillColor, r.over.StrokeColor, r.over.StrokeWidth = color.Transparent, color.Transparent, 2
+	if t.hovered {
+		r.over.FillColor = colorOf(t, fynetheme.ColorNameHover)
+	}
+	if t.focused {
+		r.over.StrokeColor = colorOf(t, fynetheme.ColorNamePrimary)
+	}
+	r.foot.FillColor = color.Transparent
+	if t.chosen {
+		r.foot.FillColor = colorOf(t, fynetheme.ColorNamePrimary)
+	}
+	r.mark.SetVerdict(t.tile.Verdict)
+	r.question.Color, r.question.TextSize, r.question.TextStyle = ink, r.text(), fyne.TextStyle{Bold: true}
+	r.news.Color, r.news.TextSize = ink, sizeOf(t, fynetheme.SizeNameCaptionText)
+	for _, line := range r.answer {
+		line.Color, line.TextSize = ink, r.text()
+		if t.tile.Stale {
+			line.Color = quiet // the word beside the question says why
+		}
+	}
+	r.Layout(r.size)
+	for _, o := range r.objects {
+		o.Refresh()
+	}
+}
+
+func (r *tileRenderer) Objects() []fyne.CanvasObject { return r.objects }
+func (r *tileRenderer) Destroy()                     {}
+
+// colorOf and sizeOf ask the theme that a widget stands in.
+func colorOf(w fyne.Widget, name fyne.ThemeColorName) color.Color {
+	return fynetheme.CurrentForWidget(w).Color(name, fyne.CurrentApp().Settings().ThemeVariant())
+}
+
+func sizeOf(w fyne.Widget, name fyne.ThemeSizeName) float32 {
+	return fynetheme.CurrentForWidget(w).Size(name)
+}

@@ -1,0 +1,113 @@
+package window
+
+import (
+	"math"
+	"slices"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/driver/desktop"
+
+	"aftbay/geom"
+	"aftbay/geom/render"
+)
+
+// How far a key moves the selected part: plain, with Shift, with Alt. Common
+// practice, no source.
+const (
+	nudgeMM       = 1.0
+	nudgeFarMM    = 10.0
+	nudgeFinelyMM = 0.1
+)
+
+// addKeys registers the keys that the toolkit gives to the canvas.
+func (w *Window) addKeys() {
+	for _, key := range []fyne.KeyName{fyne.KeyLeft, fyne.KeyRight, fyne.KeyUp, fyne.KeyDown, fyne.KeyPageUp, fyne.KeyPageDown} {
+		w.win.Canvas().AddShortcut(&desktop.CustomShortcut{KeyName: key, Modifier: fyne.KeyModifierAlt}, func(fyne.Shortcut) {
+			if w.win.Canvas().Focused() == fyne.Focusable(w.stage) {
+				w.nudge(key, nudgeFinelyMM)
+			}
+		})
+	}
+}
+
+// sceneKey handles a key of the focused scene; false leaves it to the view.
+func (w *Window) sceneKey(e *fyne.KeyEvent) bool {
+	if e.Name == fyne.KeyEscape {
+		w.Look(clearLook)
+		return true
+	}
+	stepMM := nudgeMM
+	if modifiers()&fyne.KeyModifierShift != 0 {
+		stepMM = nudgeFarMM
+	}
+	return w.nudge(e.Name, stepMM)
+}
+
+func modifiers() fyne.KeyModifier {
+	if d, ok := fyne.CurrentApp().Driver().(desktop.Driver); ok {
+		return d.CurrentKeyModifiers()
+	}
+	return 0
+}
+
+// nudge moves what is selected along the vehicle axis that an arrow key points
+// along on the screen; Page Up and Page Down go along Z. It reports false when
+// nothing is selected or the key is another.
+func (w *Window) nudge(key fyne.KeyName, stepMM float64) bool {
+	w.mu.Lock()
+	parts := slices.Clone(w.at.Selected)
+	w.mu.Unlock()
+	by, ok := direction(w.stage.Camera(), key)
+	if !ok || len(parts) == 0 {
+		return false
+	}
+	by = by.Mul(stepMM)
+	whole := w.menu.group.Checked
+	w.edit(func() error {
+		if whole {
+			return w.desk.NudgeGroupOf(parts, by, true)
+		}
+		return w.desk.Nudge(parts, by, true)
+	})
+	return true
+}
+
+// direction returns the vehicle axis that is nearest to a key's direction on
+// the screen.
+func direction(c render.Camera, key fyne.KeyName) (axis geom.Vec, ok bool) {
+	right := geom.Vec{-math.Sin(c.AzimuthRad), math.Cos(c.AzimuthRad), 0}
+	ahead := geom.Vec{-math.Cos(c.AzimuthRad), -math.Sin(c.AzimuthRad), 0}
+	across := nearestAxis(right)
+	up := geom.Vec{0, 0, 1}
+	if math.Abs(c.ElevationRad) > math.Pi/4 { // seen from above: up on the screen is away
+		up = nearestAxis(ahead)
+		if c.ElevationRad < 0 {
+			up = up.Mul(-1)
+		}
+	}
+	switch key {
+	case fyne.KeyLeft:
+		return across.Mul(-1), true
+	case fyne.KeyRight:
+		return across, true
+	case fyne.KeyUp:
+		return up, true
+	case fyne.KeyDown:
+		return up.Mul(-1), true
+	case fyne.KeyPageUp:
+		return geom.Vec{0, 0, 1}, true
+	case fyne.KeyPageDown:
+		return geom.Vec{0, 0, -1}, true
+	}
+	return axis, false
+}
+
+func nearestAxis(v geom.Vec) geom.Vec {
+	k := 0
+	if math.Abs(v[1]) > math.Abs(v[0]) {
+		k = 1
+	}
+	var axis geom.Vec
+	axis[k] = math.Copysign(1, v[k])
+	return axis
+}

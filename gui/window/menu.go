@@ -1,0 +1,171 @@
+package window
+
+import (
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/driver/desktop"
+	"fyne.io/fyne/v2/widget"
+
+	"aftbay/geom/render"
+	"aftbay/gui/desk"
+	"aftbay/gui/theme"
+)
+
+// menu is the main menu and the items that change.
+type menu struct {
+	main                     *fyne.MainMenu
+	undo, redo, save, saveAs *fyne.MenuItem
+	export                   *fyne.MenuItem
+	ghost, shells, group     *fyne.MenuItem
+	looks                    [3]*fyne.MenuItem
+}
+
+func (m *menu) make(w *Window) *fyne.MainMenu {
+	m.main = fyne.NewMainMenu(m.file(w), m.edit(w), m.view(w), m.help(w))
+	return m.main
+}
+
+// control returns the shortcut of Control and a key, with Shift if asked.
+func control(key fyne.KeyName, more fyne.KeyModifier) fyne.Shortcut {
+	return &desktop.CustomShortcut{KeyName: key, Modifier: fyne.KeyModifierShortcutDefault | more}
+}
+
+func item(label string, shortcut fyne.Shortcut, action func()) *fyne.MenuItem {
+	i := fyne.NewMenuItem(label, action)
+	i.Shortcut = shortcut
+	return i
+}
+
+func (m *menu) file(w *Window) *fyne.Menu {
+	m.save = item("Save", control(fyne.KeyS, 0), w.save)
+	m.saveAs = item("Save as…", control(fyne.KeyS, fyne.KeyModifierShift), func() { w.saveAs(nil) })
+	m.export = item("Export packet…", control(fyne.KeyE, 0), w.exportPacket)
+	items := []*fyne.MenuItem{item("Open layout folder…", control(fyne.KeyO, 0), w.askForLayout)}
+	if w.o.Demo != nil {
+		demo := fyne.NewMenuItem("Open demo", nil)
+		demo.ChildMenu = fyne.NewMenu("")
+		for _, v := range w.o.Variants {
+			demo.ChildMenu.Items = append(demo.ChildMenu.Items, fyne.NewMenuItem(v, func() { w.afterSaving(func() { w.OpenDemo(v) }) }))
+		}
+		items = append(items, demo)
+	}
+	quit := item("Quit", control(fyne.KeyQ, 0), w.askToClose)
+	quit.IsQuit = true
+	items = append(items, fyne.NewMenuItemSeparator(), m.save, m.saveAs, m.export, fyne.NewMenuItemSeparator(), quit)
+	return fyne.NewMenu("File", items...)
+}
+
+func (m *menu) edit(w *Window) *fyne.Menu {
+	m.undo = item("Undo", &fyne.ShortcutUndo{}, w.undo)
+	m.redo = item("Redo", &fyne.ShortcutRedo{}, w.redo)
+	m.group = fyne.NewMenuItem("Arrow keys move the whole group", func() {
+		m.group.Checked = !m.group.Checked
+		m.main.Refresh()
+	})
+	return fyne.NewMenu("Edit", m.undo, m.redo, fyne.NewMenuItemSeparator(), m.group)
+}
+
+// viewNames are the standard views in the order of their keys. Read-only.
+var viewNames = []string{"From the corner", "From the rear", "From the front", "From the right", "From the left", "From above", "From below"}
+
+func (m *menu) view(w *Window) *fyne.Menu {
+	var items []*fyne.MenuItem
+	for i, name := range viewNames {
+		items = append(items, fyne.NewMenuItem(name+"  ("+string(rune('1'+i))+")", func() { w.stage.Look(render.View(i)) }))
+	}
+	items = append(items, item("Fit all  (F)", control(fyne.KeyF, 0), w.stage.FitAll), fyne.NewMenuItemSeparator())
+	m.ghost = item("Ghost all but the selected", control(fyne.KeyG, 0), func() { w.toggle(m.ghost, func(a *desk.Attention, on bool) { a.Ghost = on }) })
+	m.shells = item("Bodywork solid", control(fyne.KeyB, 0), func() { w.toggle(m.shells, func(a *desk.Attention, on bool) { a.Shells = on }) })
+	items = append(items, m.ghost, m.shells, fyne.NewMenuItemSeparator())
+	for q := range w.state.Tiles {
+		key := fyne.KeyName(string(rune('1' + q)))
+		items = append(items, item(desk.QuestionText(desk.Question(q)), control(key, 0), func() { w.openPage(desk.Question(q)) }))
+	}
+	items = append(items, fyne.NewMenuItemSeparator())
+	for l := range m.looks {
+		look := theme.Look(l)
+		m.looks[l] = fyne.NewMenuItem("Look: "+look.String(), func() { w.setLook(look) })
+		m.looks[l].Checked = look == w.o.Look
+		items = append(items, m.looks[l])
+	}
+	return fyne.NewMenu("View", items...)
+}
+
+func (m *menu) help(w *Window) *fyne.Menu {
+	return fyne.NewMenu("Help",
+		fyne.NewMenuItem("Keys", func() { w.showText("Keys", keysText) }),
+		fyne.NewMenuItem("Cautions", func() { w.showText("Cautions", desk.Cautions()) }),
+		fyne.NewMenuItem("About aftbay", func() { w.showText("About aftbay", aboutText) }),
+	)
+}
+
+// update names what undo takes back and greys what cannot be done.
+func (m *menu) update(s *desk.State) {
+	undo, redo := "Undo", "Redo"
+	if s.Undo != "" {
+		undo += " " + s.Undo
+	}
+	if s.Redo != "" {
+		redo += " " + s.Redo
+	}
+	if m.undo.Label == undo && m.redo.Label == redo && m.save.Disabled != s.Open && m.export.Disabled != s.Open {
+		return
+	}
+	m.undo.Label, m.redo.Label = undo, redo
+	m.undo.Disabled, m.redo.Disabled = s.Undo == "", s.Redo == ""
+	m.save.Disabled, m.saveAs.Disabled, m.export.Disabled = !s.Open, !s.Open, !s.Open
+	m.main.Refresh()
+}
+
+// toggle flips a checked item of the view.
+func (w *Window) toggle(i *fyne.MenuItem, set func(a *desk.Attention, on bool)) {
+	i.Checked = !i.Checked
+	on := i.Checked
+	w.Look(func(a *desk.Attention) { set(a, on) })
+	w.menu.main.Refresh()
+}
+
+// setLook changes light, dark or review.
+func (w *Window) setLook(look theme.Look) {
+	w.o.Look = look
+	for l, i := range w.menu.looks {
+		i.Checked = theme.Look(l) == look
+	}
+	w.menu.main.Refresh()
+	w.app.Settings().SetTheme(theme.New(look))
+	w.lookOf(look)
+}
+
+// undo takes the last edit back; in a text field it is the field's own.
+func (w *Window) undo() {
+	if e, ok := w.win.Canvas().Focused().(*widget.Entry); ok {
+		e.Undo()
+		return
+	}
+	w.edit(w.desk.Undo)
+}
+
+func (w *Window) redo() {
+	if e, ok := w.win.Canvas().Focused().(*widget.Entry); ok {
+		e.Redo()
+		return
+	}
+	w.edit(w.desk.Redo)
+}
+
+func clearLook(a *desk.Attention) { a.Selected, a.Finding, a.Rank = nil, "", 0 }
+
+const keysText = `In the scene
+  drag: turn      Shift or middle button and drag: shift      wheel: zoom to the pointer
+  click: select a part      Shift or Control and click: add to the selection      right click: menu
+  1 to 7: standard views      F: fit all      P: perspective or parallel      + and -: zoom
+  arrows, Page Up, Page Down: move the selected part by 1 mm (Shift: 10 mm, Alt: 0.1 mm)
+  arrows with nothing selected: turn      Escape: select nothing
+
+Everywhere
+  Control and 1 to 6: the six questions      Control+O: open      Control+S: save
+  Control+E: export the packet      Control+Z, Control+Y: undo, redo
+  Control+G: ghost all but the selected      Control+B: bodywork solid      Control+Q: quit`
+
+const aboutText = `aftbay lays out a rear- or mid-engine powertrain from simple envelopes: what fits, how low it can go, what gets hot near the exhaust, where coils can be mounted, and the packet for the review.
+
+Clearances are exact for the triangles given; heat figures are estimates for comparing positions.`

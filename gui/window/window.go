@@ -1,0 +1,207 @@
+package window
+
+import (
+	"sync"
+	"time"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/widget"
+
+	"aftbay/gui/desk"
+	"aftbay/gui/page"
+	"aftbay/gui/theme"
+	"aftbay/gui/view3d"
+)
+
+// Options say how the window starts.
+type Options struct {
+	Look    theme.Look
+	Workers int // of the answers; 0: all processors
+	// Demo writes a variant of the demo layout and returns its folder. The first
+	// variant is the one that opens first. nil: the menu offers no demo.
+	Demo     func(variant string) (path string, err error)
+	Variants []string
+
+	beside func(run func()) // for tests; nil: on goroutines
+	onMain func(run func())
+}
+
+// Window is the open window.
+type Window struct {
+	app  fyne.App
+	win  fyne.Window
+	desk *desk.Desk
+	o    Options
+
+	strip  *page.Strip
+	drawer *page.Drawer
+	drop   *page.DropBar
+	status *page.Status
+	pages  [6]page.Page
+	room   *fyne.Container // holds the open page
+	stage  *stage
+	note   *widget.Label // over the scene
+	menu   menu
+
+	edits   *worker // what changes the desk, in order
+	shows   *worker // what brings it to the screen
+	painter *desk.Painter
+
+	mu sync.Mutex // guards at
+	at desk.Attention
+
+	// Of the toolkit's goroutine.
+	state   desk.State
+	picture desk.PictureKey
+	named   []string // part of each item in the scene
+	path    string   // of the layout that the scene was last fitted to
+	closing bool
+	fits    bool // fit the scene to the next picture
+}
+
+// leastShow is the time between two rounds of showing: 30 a second.
+const leastShow = time.Second / 30
+
+// New makes the window; Run shows it.
+func New(app fyne.App, o Options) *Window {
+	if o.beside == nil {
+		o.beside, o.onMain = beside, fyne.DoAndWait
+	}
+	w := &Window{app: app, o: o, painter: desk.NewPainter()}
+	w.edits, w.shows = newWorker(o.beside), newWorker(o.beside)
+	w.desk = desk.New(o.Workers, w.changed)
+	app.Settings().SetTheme(theme.New(o.Look))
+	w.win = app.NewWindow("aftbay")
+	w.build()
+	w.win.SetMainMenu(w.menu.make(w))
+	w.win.SetContent(w.content())
+	w.win.Resize(fyne.NewSize(1440, 900))
+	w.win.SetCloseIntercept(w.askToClose)
+	w.win.SetOnDropped(func(_ fyne.Position, uris []fyne.URI) { w.dropped(uris) })
+	w.addKeys()
+	w.changed()
+	return w
+}
+
+// build makes the parts of the window.
+func (w *Window) build() {
+	w.strip = page.NewStrip(w.openPage)
+	w.drawer = page.NewDrawer(w)
+	w.drop = page.NewDropBar(w, false)
+	w.status = page.NewStatus(w.desk.Cancel, w.desk.Resume)
+	w.pages = [6]page.Page{page.NewFit(w), page.NewDrop(w), page.NewSee(w), page.NewHeat(w), page.NewSpots(w), page.NewChanges(w)}
+	view := view3d.New()
+	w.stage = &stage{View: view, key: w.sceneKey}
+	view.OnPick = w.picked
+	view.OnMenu = w.sceneMenu
+	w.lookOf(w.o.Look)
+	w.note = widget.NewLabel("")
+	w.note.Truncation = fyne.TextTruncateEllipsis
+	w.note.Alignment = fyne.TextAlignCenter
+	w.note.Importance = widget.LowImportance
+}
+
+// content lays the window out.
+func (w *Window) content() fyne.CanvasObject {
+	w.room = container.NewStack(w.pages[0])
+	scene := container.NewBorder(nil, container.NewVBox(w.note, w.drop), nil, nil, w.stage)
+	right := container.NewHSplit(scene, container.NewPadded(w.room))
+	right.SetOffset(0.63)
+	all := container.NewHSplit(w.drawer, right)
+	all.SetOffset(0.18)
+	return container.NewBorder(w.strip, container.NewVBox(widget.NewSeparator(), w.status), nil, nil, all)
+}
+
+// lookOf sets light, dark or review for the scene.
+func (w *Window) lookOf(look theme.Look) {
+	o := w.stage.Options()
+	o.Dark = look == theme.Dark
+	w.stage.SetOptions(o)
+}
+
+// Run shows the window and returns when it is closed.
+func (w *Window) Run() {
+	w.win.ShowAndRun()
+	_ = w.desk.Close() // the program ends: nobody is left to tell
+}
+
+// Window returns the toolkit's window.
+func (w *Window) Window() fyne.Window { return w.win }
+
+// changed is the desk's listener: it may be called from anywhere.
+func (w *Window) changed() {
+	w.shows.do("show", func() {
+		began := time.Now()
+		w.show()
+		if w.o.onMain != nil {
+			time.Sleep(leastShow - time.Since(began))
+		}
+	})
+}
+
+// show fetches the state, composes the picture and brings both to the screen.
+func (w *Window) show() {
+	s := w.desk.State()
+	w.mu.Lock()
+	at := w.at.Clone()
+	w.mu.Unlock()
+	key := desk.KeyOf(&s, &at)
+	var picture *desk.Picture
+	if key != w.picture { // only this worker writes it
+		p := w.painter.Picture(&s, &at)
+		picture, w.picture = &p, key
+	}
+	w.o.onMain(func() { w.apply(s, at, picture) })
+}
+
+// apply lays out a state.
+func (w *Window) apply(s desk.State, at desk.Attention, picture *desk.Picture) {
+	w.state = s
+	w.strip.SetTiles(s.Tiles, at.Page)
+	w.drawer.Update(&s, &at)
+	if !w.edits.waits(previewKey) {
+		w.drop.Update(&s)
+	}
+	w.status.Update(&s)
+	w.pages[at.Page].Update(&s, &at)
+	w.menu.update(&s)
+	title := "aftbay"
+	if s.Open {
+		title += " - " + s.Title
+		if s.Unsaved {
+			title += " (unsaved)"
+		}
+	}
+	if w.win.Title() != title {
+		w.win.SetTitle(title)
+	}
+	if picture != nil {
+		w.showPicture(picture)
+	}
+	if s.Open && s.Path != w.path {
+		w.path = s.Path
+		w.stage.FitAll()
+	}
+}
+
+func (w *Window) showPicture(p *desk.Picture) {
+	o := w.stage.Options()
+	if o.Field != p.Field || o.Ground != p.Ground {
+		o.Field, o.Ground = p.Field, p.Ground
+		w.stage.SetOptions(o)
+	}
+	w.named = p.Parts
+	w.stage.SetScene(p.Items)
+	w.stage.SetOverlay(p.Overlay)
+	if w.note.Text != p.Note {
+		w.note.SetText(p.Note)
+	}
+}
+
+// openPage shows the page of a question.
+func (w *Window) openPage(q desk.Question) {
+	w.Look(func(a *desk.Attention) { a.Page, a.Finding = q, "" })
+	w.room.Objects = []fyne.CanvasObject{w.pages[q]}
+	w.room.Refresh()
+}

@@ -1,0 +1,71 @@
+package window
+
+import "sync"
+
+// worker runs jobs one after the other, beside whoever asks. A job that waits
+// is replaced by a newer one with the same key; "" never is.
+type worker struct {
+	start func(run func()) // how to run beside; tests run at once
+
+	mu      sync.Mutex
+	waiting []job
+	running bool
+}
+
+type job struct {
+	key string
+	run func()
+}
+
+func newWorker(start func(run func())) *worker { return &worker{start: start} }
+
+// beside runs on a goroutine of its own.
+func beside(run func()) { go run() }
+
+// do asks for a job.
+func (w *worker) do(key string, run func()) {
+	w.mu.Lock()
+	replaced := false
+	for i := range w.waiting {
+		if key != "" && w.waiting[i].key == key {
+			w.waiting[i].run, replaced = run, true
+		}
+	}
+	if !replaced {
+		w.waiting = append(w.waiting, job{key, run})
+	}
+	begins := !w.running
+	w.running = true
+	w.mu.Unlock()
+	if begins {
+		w.start(w.work)
+	}
+}
+
+// work runs what waits until nothing does.
+func (w *worker) work() {
+	for {
+		w.mu.Lock()
+		if len(w.waiting) == 0 {
+			w.running = false
+			w.mu.Unlock()
+			return
+		}
+		next := w.waiting[0]
+		w.waiting = w.waiting[1:]
+		w.mu.Unlock()
+		next.run()
+	}
+}
+
+// waits reports whether a job of that key is still to run.
+func (w *worker) waits(key string) bool {
+	w.mu.Lock()
+	defer w.mu.Unlock()
+	for _, j := range w.waiting {
+		if j.key == key {
+			return true
+		}
+	}
+	return false
+}
