@@ -65,10 +65,13 @@ func (st *study) receiver(t *trial, rays int) balance.Component {
 	return c
 }
 
+// mostSources is how many sources of a temperature are told.
+const mostSources = 6
+
 func caseHeat(name string, ph *balance.PartHeat) CaseHeat {
 	return CaseHeat{
 		Case: name, Temperature: ph.Temperature, LimitDegC: ph.LimitDegC, MarginK: ph.MarginK,
-		Verdict: ph.Verdict, From: ph.From,
+		Verdict: ph.Verdict, From: ph.From[:min(len(ph.From), mostSources)],
 	}
 }
 

@@ -92,7 +92,7 @@ type CaseHeat struct {
 	LimitDegC   *float64        `json:"limit"`
 	MarginK     *float64        `json:"margin_K"`
 	Verdict     string          `json:"verdict"`
-	From        []balance.Share `json:"from"` // largest first
+	From        []balance.Share `json:"from"` // the largest few, largest first
 }
 
 // Refused counts the places that one rule refused.
