@@ -4,6 +4,7 @@ import (
 	"context"
 	"encoding/json"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -238,8 +239,15 @@ func checkFields(t *testing.T, r *Result) {
 		if mean := sum / areaMM2; math.Abs(mean-p.Irradiation.MeanWM2) > 1e-5*mean {
 			t.Errorf("%s: field mean %g W/m², told %g", p.Name, mean, p.Irradiation.MeanWM2)
 		}
+		fine, values := r.FineField(0, p.Part)
+		if box := fine.Box(); box.Min.Sub(m.Box().Min).Len()+box.Max.Sub(m.Box().Max).Len() > 1e-6 || len(values) != len(fine.Tris) {
+			t.Errorf("%s: fine field of %d values on %d triangles in %v", p.Name, len(values), len(fine.Tris), box)
+		}
+		if peak := slices.Max(values); math.Abs(float64(peak)-p.Irradiation.PeakWM2) > 1e-6*p.Irradiation.PeakWM2 {
+			t.Errorf("%s: fine field peaks at %g W/m², told %g", p.Name, peak, p.Irradiation.PeakWM2)
+		}
 	}
-	if fields[3] != nil {
+	if m, values := r.FineField(0, 3); m != nil || values != nil || fields[3] != nil {
 		t.Error("the sight line has a field")
 	}
 }

@@ -120,36 +120,3 @@ func (r *Result) Factors() []Factor {
 	}
 	return out
 }
-
-// IrradiationField returns the irradiation of every triangle of every part's
-// own mesh, W/m², outer side, for the picture; in a soak, at its start. A part
-// without patches has none.
-func (r *Result) IrradiationField(c int) [][]float32 {
-	st, sol := r.study, r.Cases[c].solved
-	out := make([][]float32, len(st.parts))
-	areasM2 := make([][]float64, len(st.parts))
-	received := st.receivedWM2(st.emitted(sol.columns, sol.start()))
-	for i := range st.parts {
-		if m := st.parts[i].body.Mesh; m != nil {
-			out[i], areasM2[i] = make([]float32, len(m.Tris)), make([]float64, len(m.Tris))
-		}
-	}
-	sums := make([][]float64, len(st.parts))
-	for i := range sums {
-		sums[i] = make([]float64, len(out[i]))
-	}
-	set := st.set
-	for t := range set.Mesh.Tris {
-		part, source := set.PartOf[t], set.SourceOf[t]
-		areasM2[part][source] += set.TriM2[t]
-		sums[part][source] += set.TriM2[t] * received[set.OuterOf[t]]
-	}
-	for i := range out {
-		for t := range out[i] {
-			if areasM2[i][t] > 0 {
-				out[i][t] = float32(sums[i][t] / areasM2[i][t])
-			}
-		}
-	}
-	return out
-}

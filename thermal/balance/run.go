@@ -43,9 +43,16 @@ func Run(ctx context.Context, s *scene.Scene, o Options, progress geom.Progress)
 		solved[hc.Name] = sol
 		r.Cases = append(r.Cases, st.answer(hc, sol))
 	}
+	if r.LargestCorrection > mostCorrection {
+		st.assumed.add("view factors had to be corrected by up to %.3f: more rays would help", r.LargestCorrection)
+	}
 	r.Assumed = st.assumed
 	return r, nil
 }
+
+// mostCorrection of a view factor is what few rays leave; above it the user is
+// told. Common practice, no source.
+const mostCorrection = 0.02
 
 // solve answers one case for every variation.
 func (st *study) solve(ctx context.Context, hc *layout.HeatCase, before map[string]*solution, exchange []*radiate.Absorbed) (*solution, error) {
