@@ -2,18 +2,16 @@ package radiate
 
 import (
 	"context"
+	"fmt"
 	"math"
 
 	"aftbay/geom"
+	"aftbay/thermal"
 )
 
-const (
-	// bouncesEnough is the change of any share, per pass over all reflections,
-	// at which the passes end.
-	bouncesEnough = 1e-9
-	// mostBounces bounds the passes where nearly nothing absorbs.
-	mostBounces = 20000
-)
+// leastTaken is what every surface is made to absorb at least, so that a cavity
+// of perfect reflectors has one solution; far below any measured emissivity.
+const leastTaken = 1e-9
 
 // blocks is the coarser grid on which reflections are solved.
 type blocks struct {
@@ -40,7 +38,7 @@ func newBlocks(f *Factors, e Emission) *blocks {
 		b.of[p] = patch.Block
 		areasM2[patch.Block] += patch.AreaM2
 		members[patch.Block] = append(members[patch.Block], p)
-		b.lostShare[patch.Block] = 1 - e.Emissivity[p]
+		b.lostShare[patch.Block] = math.Min(1-e.Emissivity[p], 1-leastTaken)
 	}
 	for p, patch := range f.Set.Patches {
 		if areasM2[patch.Block] > 0 {
@@ -84,45 +82,36 @@ func (b *blocks) finish(p int, r *Received) {
 }
 
 // solve returns the irradiation of every block, reflections included, columns
-// as in r, by passes from one bounce to the next. Bare numbers: shares.
+// as in r: the direct one plus what all blocks throw back, solved at once, so
+// that a cavity from which radiation hardly finds out costs no more than another.
+// Bare numbers: shares.
 func (b *blocks) solve(ctx context.Context, r *Received, workers int) ([]float64, error) {
 	n, cols := b.blockCount, r.Columns
 	direct := make([]float64, n*cols)
 	for p := range b.of {
 		add(direct[b.of[p]*cols:(b.of[p]+1)*cols], r.Row(p), b.partShare[p])
 	}
-	now, next := append([]float64(nil), direct...), make([]float64, n*cols)
-	steps := make([]float64, n) // steps[block]: largest change; ratios
-	for range mostBounces {
-		err := geom.Each(ctx, workers, n, nil, func(i int) error {
-			row := next[i*cols : (i+1)*cols]
-			copy(row, direct[i*cols:(i+1)*cols])
-			for _, s := range b.back[i] {
-				add(row, now[s.block*cols:(s.block+1)*cols], s.share)
-			}
-			steps[i] = largestStep(row, now[i*cols:(i+1)*cols])
-			return nil
-		})
-		if err != nil {
-			return nil, err
+	equations := thermal.NewEquations(n)
+	for i, row := range b.back {
+		for _, s := range row {
+			equations.Row(i)[s.block] = -s.share
 		}
-		now, next = next, now
-		worst := 0.0
-		for _, c := range steps {
-			worst = math.Max(worst, c)
-		}
-		if worst < bouncesEnough {
-			break
-		}
+		equations.Row(i)[i]++
 	}
-	return now, nil
-}
-
-// largestStep returns the largest difference of two rows. Bare numbers: shares.
-func largestStep(a, b []float64) float64 {
-	worst := 0.0
-	for c := range a {
-		worst = math.Max(worst, math.Abs(a[c]-b[c]))
+	if err := equations.Factor(); err != nil {
+		return nil, fmt.Errorf("exchange of radiation: %w", err)
 	}
-	return worst
+	out := make([]float64, n*cols)
+	err := geom.Each(ctx, workers, cols, nil, func(c int) error {
+		right, solved := make([]float64, n), make([]float64, n)
+		for i := range n {
+			right[i] = direct[i*cols+c]
+		}
+		equations.Solve(right, solved)
+		for i := range n {
+			out[i*cols+c] = solved[i]
+		}
+		return nil
+	})
+	return out, err
 }

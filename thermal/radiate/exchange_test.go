@@ -169,3 +169,26 @@ func cubeW(t *testing.T, blocks int) []float64 {
 	}
 	return out
 }
+
+// A closed cavity of perfect reflectors round a grey ball: all that the ball
+// radiates comes back, whatever the number of bounces.
+func TestMirrorCavity(t *testing.T) {
+	ball := shape{Type: "sphere", C: []float64{0.3, 0.2, 0.2}, R: 0.1, Side: "out"}
+	f := trace(t, bodies(append(boxSheets(1000, 600, 400), ball.sheet(t, 0))...), patch.Options{EdgeMM: 120}, Options{Rays: 256, Seed: 2})
+	for _, own := range []float64{0.8, 0.02, 0} {
+		e := emission(f, []float64{0, 0, 0, 0, 0, 0, own})
+		for p, patch := range f.Set.Patches {
+			if patch.Inner {
+				e.Emissivity[p] = 0
+			}
+		}
+		r, err := Exchange(t.Context(), f, e, 0)
+		if err != nil {
+			t.Fatal(err)
+		}
+		a := Absorb(r)
+		if got, want := a.FromM2[6][6], a.EmitM2[6]; math.Abs(got-want) > 1e-5*want {
+			t.Errorf("emissivity %g: the ball radiates %g m² and takes %g", own, want, got)
+		}
+	}
+}
