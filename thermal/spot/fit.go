@@ -71,7 +71,12 @@ func (st *study) try(ctx context.Context, places []place, ticks int) ([]trial, e
 		}
 	}
 	err = geom.Each(ctx, st.options.Workers, len(warm), st.progress.next(ticks-ticks/2), func(k int) error {
-		return st.heatOf(ctx, &tried[warm[k]], coarseRays)
+		t := &tried[warm[k]]
+		if err := st.heatOf(ctx, t, coarseRays); err != nil || !t.onTheEdge() {
+			return err
+		}
+		t.reason = ""
+		return st.heatOf(ctx, t, fineRays)
 	})
 	for i := range tried {
 		tried[i].rate(st)

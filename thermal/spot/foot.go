@@ -30,37 +30,51 @@ type foot struct {
 // footOf finds the mounting face: all facets on z = 0 that face down. A mesh
 // without one stands on its lowest corners.
 func footOf(m *mesh.Mesh) foot {
-	var f foot
-	var areaMM2 float64
 	var face [][3]geom.Vec
+	var areaMM2 float64
+	box := geom.EmptyBox()
 	for t := range m.Tris {
 		a, b, c := m.Corners(t)
 		cross := b.Sub(a).Cross(c.Sub(a))
 		if math.Max(math.Abs(a[2]), math.Max(math.Abs(b[2]), math.Abs(c[2]))) < flatMM/2 && cross[2] < 0 {
 			face = append(face, [3]geom.Vec{a, b, c})
 			areaMM2 -= cross[2] / 2
+			box = box.Grow(a).Grow(b).Grow(c)
 		}
 	}
 	if len(face) == 0 {
 		return lowest(m)
 	}
-	box := m.Box()
-	stepMM := math.Sqrt(areaMM2 / footPoints)
-	columns, rows := math.Ceil((box.Max[0]-box.Min[0])/stepMM), math.Ceil((box.Max[1]-box.Min[1])/stepMM)
+	f := foot{points: gridOn(face, box, math.Sqrt(areaMM2/footPoints))}
+	for _, t := range face {
+		cross, mid := t[1].Sub(t[0]).Cross(t[2].Sub(t[0])), t[0].Add(t[1]).Add(t[2]).Mul(1.0/3)
+		f.middle = f.middle.Add(mid.Mul(-cross[2] / 2 / areaMM2))
+		if len(f.points) == 0 { // slivers that the grid misses
+			f.points = append(f.points, mid)
+		}
+	}
+	return f
+}
+
+// mostColumns bounds the grid where the face is but a thin rim.
+const mostColumns = 64
+
+// gridOn returns even points of the box that the facets cover, about stepMM
+// apart.
+func gridOn(face [][3]geom.Vec, box geom.Box, stepMM float64) []geom.Vec {
+	var out []geom.Vec
 	size := box.Size()
+	columns := math.Min(math.Ceil(size[0]/stepMM), mostColumns)
+	rows := math.Min(math.Ceil(size[1]/stepMM), mostColumns)
 	for i := range int(columns) {
 		for k := range int(rows) {
 			p := geom.Vec{box.Min[0] + size[0]*(float64(i)+0.5)/columns, box.Min[1] + size[1]*(float64(k)+0.5)/rows, 0}
 			if slices.ContainsFunc(face, func(t [3]geom.Vec) bool { return covers(&t, p) }) {
-				f.points = append(f.points, p)
+				out = append(out, p)
 			}
 		}
 	}
-	for _, t := range face {
-		cross := t[1].Sub(t[0]).Cross(t[2].Sub(t[0]))
-		f.middle = f.middle.Add(t[0].Add(t[1]).Add(t[2]).Mul(-cross[2] / 6 / areaMM2))
-	}
-	return f
+	return out
 }
 
 // lowest returns the corners near the lowest one.

@@ -3,6 +3,7 @@ package spot
 import (
 	"context"
 	"math"
+	"slices"
 
 	"aftbay/geom/layout"
 	"aftbay/thermal/balance"
@@ -47,6 +48,15 @@ func (st *study) heatOf(ctx context.Context, t *trial, rays int) error {
 		}
 	}
 	return nil
+}
+
+// edgeK: a few rays tell a temperature no better than this, so that a place so
+// near to its limit is measured finely.
+const edgeK = 3
+
+// onTheEdge reports whether the limit of some case is about met.
+func (t *trial) onTheEdge() bool {
+	return slices.ContainsFunc(t.cases, func(c CaseHeat) bool { return c.MarginK != nil && math.Abs(*c.MarginK) < edgeK })
 }
 
 // receiver returns the component at a place as the heat study wants it.

@@ -10,8 +10,10 @@ import (
 	"testing"
 
 	"aftbay/geom"
+	"aftbay/geom/bvh"
 	"aftbay/geom/clearance"
 	"aftbay/geom/layout"
+	"aftbay/geom/mesh"
 	"aftbay/geom/scene"
 )
 
@@ -238,6 +240,52 @@ func TestEveryCandidateIsCounted(t *testing.T) {
 	}
 	if sum != a.Candidates || a.Candidates == 0 {
 		t.Errorf("%d candidates, %d accounted for", a.Candidates, sum)
+	}
+}
+
+// A sheet has two faces to mount on.
+func TestSheetHasTwoSides(t *testing.T) {
+	s := stage(t, []block{plate()}, nil)
+	p := &s.Parts[0]
+	sheet := boxMesh(geom.Vec{0, 0, 0}, geom.Vec{400, 300, 10})
+	sheet.Tris = sheet.Tris[2:4] // the top
+	p.Mesh, p.Tree, p.Closed = sheet, bvh.Build(sheet), false
+	up, down := 0, 0
+	for _, one := range search(t, s, Options{}).Spots {
+		switch {
+		case one.Normal[2] > 0.999:
+			up++
+		case one.Normal[2] < -0.999:
+			down++
+		}
+		if math.Abs(one.PointMM[2]-10) > 1e-9 {
+			t.Errorf("spot %d is off the sheet: %v", one.Rank, one.PointMM)
+		}
+	}
+	if up == 0 || down == 0 {
+		t.Errorf("%d spots above, %d below", up, down)
+	}
+}
+
+// A component without a flat face on z = 0 stands on its lowest corners.
+func TestFootOfARoundedComponent(t *testing.T) {
+	f := footOf(&mesh.Mesh{
+		Verts: []geom.Vec{{-10, -10, 0}, {10, -10, 0}, {0, 10, 0}, {0, 0, 5}, {0, 0, 20}},
+		Tris:  [][3]int32{{1, 0, 3}, {2, 1, 3}, {0, 2, 3}, {0, 1, 4}, {1, 2, 4}, {2, 0, 4}}, // hollow below
+	})
+	if len(f.points) != 3 || f.middle.Sub(geom.Vec{0, -10.0 / 3, 0}).Len() > 1e-9 {
+		t.Errorf("foot %+v", f)
+	}
+}
+
+// A hair of a face between far corners neither takes long nor goes untested.
+func TestFootOfASliver(t *testing.T) {
+	f := footOf(&mesh.Mesh{
+		Verts: []geom.Vec{{-500, -500, 0}, {500, 500, 0}, {0, 1e-9, 0}, {0, 0, 20}},
+		Tris:  [][3]int32{{0, 2, 1}, {0, 1, 3}, {1, 2, 3}, {2, 0, 3}},
+	})
+	if len(f.points) == 0 || len(f.points) > mostColumns*mostColumns {
+		t.Errorf("%d points", len(f.points))
 	}
 }
 

@@ -42,6 +42,8 @@ func newStudy(s *scene.Scene, number int, heat *balance.Result, guests *clearanc
 	st := &study{options: o, scene: s, component: c, layout: c.Layout, number: number, replaced: -1, guests: guests}
 	if heat != nil && len(heat.Cases) > 0 {
 		st.heat = heat
+	} else {
+		st.assumed = append(st.assumed, "no heat study: temperatures play no part")
 	}
 	if name := c.Layout.Replaces; name != "" {
 		i, ok := s.Index(name)

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"aftbay/geom"
+	"aftbay/thermal/balance"
 )
 
 // example tells the narrowest miss of a reason.
@@ -24,6 +25,9 @@ func (st *study) sentence(a *Study) string {
 	fmt.Fprintf(&b, "Best place for %s: on %s", a.Name, s.Host)
 	if s.Temperature != nil {
 		fmt.Fprintf(&b, ", %.0f °C (%.0f to %.0f) in %s", s.Temperature.NominalDegC, s.Temperature.LowDegC, s.Temperature.HighDegC, s.WorstCase)
+	}
+	if s.Verdict == balance.Close {
+		b.WriteString(", close")
 	}
 	if s.ClearanceMM != nil {
 		fmt.Fprintf(&b, ", %.0f mm from %s", *s.ClearanceMM, s.NearestPart)
