@@ -60,18 +60,18 @@ func (c *car) body() {
 		{1576, deckCrestZMM - 2.5 + liftMM}, {1750, deckCrestZMM - 0.5 + liftMM}, {1900, deckCrestZMM + liftMM}, {2100, deckCrestZMM - 4 + liftMM}, {2400, 938}, {2750, 908},
 	}, deckSheetMM), 600)
 	stands(deck, 140, 160, "painted lid: common practice, no source")
-	tail := skin("tail deck", "body", 9, strip([]point2{{2762, 906}, {3136, 872}}, 4), 900)
+	tail := skin("tail deck", "body", 9, strip([]point2{{2762, 906}, {3136, 872}}, 4), 946)
 	stands(tail, 120, 140, "painted sheet: common practice, no source")
-	rear := of(c.add("rear panel", "body", "", box(geom.Vec{3134, -900, 690}, geom.Vec{3140, 900, 862})), sheet, 8)
+	rear := of(c.add("rear panel", "body", "", box(geom.Vec{3134, -946, 690}, geom.Vec{3140, 946, 868})), sheet, 8)
 	stands(rear, 120, 140, "painted sheet: common practice, no source")
 	skin("undertray", "body", 9, strip([]point2{{1475, 110}, {2900, 110}, {3010, 124}}, 4), 600)
-	skin("roof", "body", 11, strip([]point2{{800, 1090}, {1100, 1102}, {1396, 1094}}, 6), 520)
+	skin("roof", "body", 11, strip([]point2{{788, 1090}, {1100, 1102}, {1402, 1089}}, 6), 520)
 	skin("windscreen", "glass", 13, strip([]point2{{440, 790}, {794, 1088}}, 5), 540)
 	skin("rear glass", "glass", 6, strip([]point2{{1400, 1085}, {1560, 962}}, 4), 460)
 	skin("nose", "body", 60, []point2{{-760, 240}, {-700, 440}, {250, 700}, {430, 786}, {560, 786}, {640, 160}, {-640, 150}}, 560)
 	skin("cabin floor", "body", 22, []point2{{646, 110}, {1460, 110}, {1460, 114}, {646, 114}}, 700)
-	c.join("tail deck", "rear panel", "deck lid")
-	c.join("rear glass", "roof", "sight line")
+	c.join("tail deck", "rear panel")
+	c.join("rear glass", "roof")
 	c.join("windscreen", "roof", "nose")
 	for _, s := range sides {
 		name := "quarter panel " + s.name

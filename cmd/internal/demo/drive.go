@@ -15,7 +15,7 @@ const (
 func (c *car) drive() {
 	bell := turned(geom.Vec{blockToMM, 0, crankZMM}, geom.Vec{1, 0, 0}, []point2{{0, 0}, {0, 165}, {40, 165}, {130, 150}, {130, 0}}, 2*roundSides)
 	held(of(c.add("bell housing", "transaxle", powertrain, bell), casting, 9), 95)
-	c.join("bell housing", "block", "head left", "head right")
+	c.join("bell housing", "block")
 	main := prism(axisX, 2158, 2640, rounded(point2{-125, 187}, point2{125, 460}, 40))
 	held(of(c.add("transaxle", "transaxle", powertrain, main), casting, 48), 105)
 	final := rod(geom.Vec{2530, -152, 312}, geom.Vec{2530, 152, 312}, 132)
@@ -33,7 +33,7 @@ func (c *car) drive() {
 		name := "half-shaft " + s.name
 		p := of(c.add(name, "half-shaft", "", shaft), steelTube, 8)
 		stands(p, 120, 140, "joint boot, elastomer: common practice, no source")
-		c.join(name, "final drive", "transaxle", "upright "+s.name)
+		c.join(name, "final drive", "upright "+s.name)
 		c.doc.HalfShafts = append(c.doc.HalfShafts, layout.HalfShaft{
 			Name: name, InnerMM: inner, InnerGroup: powertrain, OuterMM: outer, BumpMM: 70, ReboundMM: 60,
 			LimitDeg: &layout.JointLimit{StaticDeg: new(6.0), TravelDeg: new(12.0), Notes: "plunging joint, long-life angle; common practice, no source"},
@@ -100,8 +100,6 @@ func (c *car) fuel() {
 		name := "fuel rail " + s.name
 		stands(of(c.add(name, "fuel", powertrain, rod(s.at(1650, 92, 690), s.at(1965, 92, 690), 8)), steelTube, 0.4), 110, 135, "fuel rail, vapour: common practice, no source")
 	}
-	c.join("fuel rail left", "runner 1", "runner 2", "runner 3")
-	c.join("fuel rail right", "runner 4", "runner 5", "runner 6")
 	line := c.tube("fuel line", bent{6, 20, []geom.Vec{{1410, 180, 460}, {1410, 180, 620}, {1530, 168, 690}, {1655, 92, 690}}})
 	p := of(c.add("fuel line", "fuel", powertrain, line), rubber, 0.3)
 	stands(p, 100, 125, "fuel hose R6/R7: from memory, enter the maker's figure")

@@ -50,7 +50,7 @@ func (c *car) coil(cyl cylinder) {
 	p := of(c.place(name, "coil", powertrain, coilFile), potted, 0.35)
 	p.TurnDeg = geom.Vec{-30 * cyl.sign, 0, 0}
 	p.MoveMM = cyl.point(cyl.xMM, coverTopMM, 0)
-	p.Thermal.PowerW = 8
+	p.Thermal.PowerW = 10
 	p.Thermal.Mount = &layout.Mount{To: cover, WK: 0.5, Notes: "two bolts and the plug boot, invented for the demo"}
 	stands(p, 130, 150, coilLimit)
 	c.join(name, cover)
@@ -69,7 +69,7 @@ func (c *car) sensor(name, host string) *layout.Part {
 func (c *car) harness() {
 	coils := c.tube("coil harness", bent{7, 42, []geom.Vec{{1950, -180, 757}, {1596, -180, 757}, {1596, 180, 757}, {1950, 180, 757}}})
 	stands(of(c.add("coil harness", "harness", powertrain, coils), copper, 0.5), 150, 175, "cable class D, ISO 6722-1 / ISO 19642")
-	main := c.tube("main harness", bent{9, 90, []geom.Vec{{1466, -118, 800}, {2060, -118, 800}, {2135, -40, 490}}})
+	main := c.tube("main harness", bent{9, 90, []geom.Vec{{1466, -118, 800}, {2060, -118, 800}, {2135, -40, 480}}})
 	stands(of(c.add("main harness", "harness", powertrain, main), copper, 2.4), 125, 150, "cable class C, ISO 6722-1 / ISO 19642")
 	c.join("main harness", "firewall", "bell housing")
 }

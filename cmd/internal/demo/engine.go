@@ -94,7 +94,7 @@ func (c *car) engine() {
 		{-110, 268}, {110, 268}, {140, 330}, {140, 640}, {90, 655}, {-90, 655}, {-140, 640}, {-140, 330},
 	})
 	held(of(c.add("timing cover", "engine", powertrain, timing), casting, 6), 100)
-	c.join("timing cover", "block", "sump")
+	c.join("timing cover", "block")
 	pulley := rod(geom.Vec{1525, 0, crankZMM}, geom.Vec{1556, 0, crankZMM}, 75)
 	held(of(c.add("crank pulley", "engine", powertrain, pulley), steelTube, 3), 90)
 	c.join("crank pulley", "timing cover")
@@ -105,9 +105,9 @@ func (c *car) engine() {
 
 // sump is shallow with a dry sump on the transaxle, deep without.
 func (c *car) sump() {
-	outline := []point2{{blockFromMM, 260}, {blockToMM - 5, 260}, {blockToMM - 5, 192}, {1990, 188}, {1620, 188}, {blockFromMM, 200}}
+	outline := []point2{{blockFromMM, 260}, {blockToMM, 260}, {blockToMM, 192}, {1990, 188}, {1620, 188}, {blockFromMM, 200}}
 	if c.variant == BrambleA {
-		outline = []point2{{blockFromMM, 260}, {blockToMM - 5, 260}, {blockToMM - 5, 200}, {1960, 152}, {1660, 152}, {blockFromMM, 200}}
+		outline = []point2{{blockFromMM, 260}, {blockToMM, 260}, {blockToMM, 200}, {1960, 152}, {1660, 152}, {blockFromMM, 200}}
 	}
 	held(of(c.add("sump", "engine", powertrain, prism(axisY, -122, 122, outline)), casting, 7), 115)
 	c.join("sump", "block", "bell housing")

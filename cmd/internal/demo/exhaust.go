@@ -59,7 +59,7 @@ func (c *car) exhaust() {
 // On the right the middle one takes the top place and passes close to its coil.
 func up(b bank) manifold {
 	const third = 2 * math.Pi / 3
-	m := manifold{bank: b, mouth: b.at(2120, 446, 700), dir: geom.Vec{1, 0, 0}, slots: [3]float64{math.Pi / 2, -math.Pi / 6, math.Pi/2 + third}}
+	m := manifold{bank: b, mouth: b.at(2120, 446, 676), dir: geom.Vec{1, 0, 0}, slots: [3]float64{math.Pi / 2, -math.Pi / 6, math.Pi/2 + third}}
 	crest := 0 // the primary at the top
 	if b.sign > 0 {
 		m.mouth = b.at(2120, 400, 700)
@@ -185,10 +185,12 @@ func (c *car) shield() {
 	if c.variant == BrambleA {
 		m = halfPipe(2175, 2340, point2{264, 322}, 86, 100*math.Pi/180, 250*math.Pi/180)
 	} else {
-		m = sheetAlongX(1846, 2010, []point2{{268, 668}, {279, 700}, {276, 738}, {258, 772}})
+		m = sheetAlongX(1846, 2010, []point2{{261.5, 659}, {279, 696}, {276, 738}, {258, 772}})
 	}
 	p := of(c.add("heat shield", "shield", powertrain, m), foil, 0.4)
 	p.InnerEmissivity = new(0.15)
 	p.Notes = "Aluminium foil shield in service, emissivity 0.08-0.35, typical 0.15: common practice, no source."
-	c.join("heat shield", "cam cover right")
+	if c.variant == BrambleB {
+		c.join("heat shield", "cam cover right")
+	}
 }

@@ -30,6 +30,7 @@ func rules() []layout.Rule {
 		{A: train, B: "role:suspension", State: moving, LeastMM: 8, Source: habit},
 		{A: "role:intake", B: "role:deck", State: static, LeastMM: 20, Source: habit},
 		{A: "role:intake", B: "role:deck", State: moving, LeastMM: 15, Source: habit},
+		{A: "role:intake", B: "role:deck", State: all, LeastMM: 5, Source: habit},
 		{A: "role:sightline", B: "role:deck", State: static, LeastMM: 5, Source: habit},
 		{A: "role:exhaust", B: "role:fuel", State: static, LeastMM: 50, Source: student},
 		{A: "role:harness", B: "role:fuel", State: static, LeastMM: 50.8, Source: aircraft},

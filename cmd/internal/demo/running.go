@@ -57,7 +57,7 @@ func (c *car) suspension(s side) {
 		c.bar(name, 13, l.from, l.to)
 		c.join(name, upright, l.on+" "+s.name)
 	}
-	damper := turned(s.at(2652, 596, 236), s.at(-10, -36, 390), []point2{{0, 0}, {0, 14}, {70, 14}, {70, 34}, {330, 34}, {330, 16}, {392, 16}, {392, 0}}, roundSides)
+	damper := turned(s.at(2634, 596, 206), s.at(8, -36, 420), []point2{{0, 0}, {0, 14}, {95, 14}, {95, 34}, {360, 34}, {360, 16}, {424, 16}, {424, 0}}, roundSides)
 	of(c.add("damper "+s.name, "suspension", "", damper), steelTube, 3.5)
 	c.join("damper "+s.name, "lower link rear "+s.name, "subframe brace "+s.name)
 }

@@ -1,14 +1,20 @@
 package demo
 
 import (
+	"bytes"
 	"context"
+	"io/fs"
 	"os"
+	"slices"
+	"strings"
 	"testing"
 
 	"aftbay/geom/clearance"
+	"aftbay/geom/dist"
 	"aftbay/geom/drop"
 	"aftbay/geom/layout"
 	"aftbay/geom/scene"
+	"aftbay/thermal/balance"
 )
 
 // stage writes a variant and loads it as anyone would.
@@ -23,9 +29,6 @@ func stage(t *testing.T, v Variant) *scene.Scene {
 		t.Fatal(err)
 	}
 	defer folder.Close()
-	if os.Getenv("STILL") != "" {
-		doc.Groups[0].Motion = nil
-	}
 	s, err := scene.Build(context.Background(), doc, folder, nil, scene.Options{})
 	if err != nil {
 		t.Fatal(err)
@@ -33,37 +36,155 @@ func stage(t *testing.T, v Variant) *scene.Scene {
 	return s
 }
 
-func TestStory(t *testing.T) {
+// The findings are the story that the package comment tells: these and no
+// others, so that no part overlaps another by accident.
+func TestFindings(t *testing.T) {
+	t.Parallel()
+	want := map[Variant][]string{
+		BrambleA: {
+			"overlap deck lid ~ sight line @ static",
+			"short oil tank ~ deck lid @ static",
+		},
+		BrambleB: {
+			"overlap oil hose feed ~ subframe side left @ static",
+			"short plenum ~ deck lid @ all together",
+			"short plenum ~ deck lid @ moving",
+			"short plenum ~ deck lid @ static",
+			"short primary 5 ~ coil 5 @ hot",
+		},
+	}
 	for _, v := range Variants() {
-		s := stage(t, v)
-		r, err := clearance.Run(context.Background(), s, clearance.Options{}, func(d, n int) {
-			if d%100 == 0 {
-				println(d, n)
-			}
-		})
+		r, err := clearance.Run(context.Background(), stage(t, v), clearance.Options{}, nil)
 		if err != nil {
 			t.Fatal(err)
 		}
-		t.Log(v, r.Count(), len(r.Unchecked))
+		var got []string
 		for i := range r.Pairs {
-			if p := &r.Pairs[i]; p.Verdict != clearance.OK && p.Verdict != clearance.NoRule {
-				t.Logf("%-8s %-55s %7.2f of %g  %v %v  [%s]", p.Verdict, p.ID, p.ClearanceMM, *p.LeastMM, p.PointA, p.PointB, p.Rule)
+			if p := &r.Pairs[i]; clearance.Fails(p.Verdict) {
+				got = append(got, p.Verdict+" "+p.ID)
+			}
+		}
+		slices.Sort(got)
+		if !slices.Equal(got, want[v]) {
+			t.Errorf("%s: got\n  %s\nwant\n  %s", v, strings.Join(got, "\n  "), strings.Join(want[v], "\n  "))
+		}
+	}
+}
+
+// A joined pair is not checked, so each must really meet: within 1 mm, or
+// within 30 mm where a hose or line ends; primaries are welded to each other at
+// the collector.
+func TestJoinedPartsMeet(t *testing.T) {
+	for _, v := range Variants() {
+		s := stage(t, v)
+		for _, pair := range s.Doc.Joined {
+			a, okA := s.Index(pair[0])
+			b, okB := s.Index(pair[1])
+			if !okA || !okB {
+				t.Fatalf("%s: joined %v: no such part", v, pair)
+			}
+			r, err := dist.Between(context.Background(), s.Body(a), s.Body(b), dist.Options{})
+			if err != nil {
+				t.Fatal(err)
+			}
+			leastMM := 1.0
+			switch {
+			case strings.Contains(pair[0], "hose") || strings.Contains(pair[0], "line"):
+				leastMM = 30
+			case strings.HasPrefix(pair[0], "primary") && strings.HasPrefix(pair[1], "primary"):
+				leastMM = 6
+			}
+			if !r.Overlap && r.GapMM > leastMM {
+				t.Errorf("%s: %v are joined but %.1f mm apart", v, pair, r.GapMM)
 			}
 		}
 	}
 }
 
-func TestDropStory(t *testing.T) {
-	for _, v := range Variants() {
-		d, err := drop.Run(context.Background(), stage(t, v), drop.Options{}, nil)
+// The later layout drops farther, ends at a half-shaft and needs the drop for
+// the lid; the earlier one ends at its deep sump.
+func TestDrop(t *testing.T) {
+	t.Parallel()
+	cases := []struct {
+		v                  Variant
+		lowMM, highMM      float64
+		lowName, highParts string
+	}{
+		{BrambleA, 0, 17, "", "sump to undertray"},
+		{BrambleB, 9.5, 28.5, "plenum to deck lid", "half-shaft left, joint angle at full bump"},
+	}
+	for _, c := range cases {
+		d, err := drop.Run(context.Background(), stage(t, c.v), drop.Options{}, nil)
 		if err != nil {
 			t.Fatal(err)
 		}
-		t.Log(v, d.WindowMM, d.ReachMM, d.Binding.Low, d.Binding.High, d.Notes, d.Angles)
-		for i, l := range d.Limits {
-			if l.Reached && (i < 14 || l.WindowsMM == nil || len(l.WindowsMM) == 0 || l.WindowsMM[0][0] > 0) {
-				t.Log(l.Name, l.WindowsMM, l.Source)
+		if d.WindowMM == nil {
+			t.Errorf("%s: no window; %v", c.v, d.Limits[0])
+			continue
+		}
+		// Half a millimetre: the story, not the kernel, is checked here.
+		if low, high := d.WindowMM[0]-c.lowMM, d.WindowMM[1]-c.highMM; low < -0.5 || low > 0.5 || high < -0.5 || high > 0.5 {
+			t.Errorf("%s: window %v, want about [%g, %g]", c.v, *d.WindowMM, c.lowMM, c.highMM)
+		}
+		if d.Binding.High == nil || !strings.HasPrefix(d.Binding.High.Limit, c.highParts) {
+			t.Errorf("%s: ends at %+v, want %q", c.v, d.Binding.High, c.highParts)
+		}
+		if (d.Binding.Low == nil) != (c.lowName == "") || d.Binding.Low != nil && !strings.HasPrefix(d.Binding.Low.Limit, c.lowName) {
+			t.Errorf("%s: begins at %+v, want %q", c.v, d.Binding.Low, c.lowName)
+		}
+	}
+}
+
+// With the exhaust up, coil 5 alone is over its limit in the hard drive; with
+// the exhaust down no coil is over in either standing case.
+func TestCoils(t *testing.T) {
+	t.Parallel()
+	for _, v := range Variants() {
+		s := stage(t, v)
+		s.Doc.Heat.Cases, s.Doc.Heat.Rays = s.Doc.Heat.Cases[:2], new(256) // enough for the story
+		r, err := balance.Run(context.Background(), s, balance.Options{}, nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, c := range r.Cases {
+			for _, p := range c.Parts {
+				over := p.Verdict == "over"
+				if !strings.HasPrefix(p.Name, "coil ") || v == BrambleB && c.Name != "hard drive" {
+					continue
+				}
+				if want := v == BrambleB && p.Name == "coil 5"; over != want {
+					t.Errorf("%s, %s: %s at %.0f °C: over is %v", v, c.Name, p.Name, p.Temperature.NominalDegC, over)
+				}
 			}
 		}
+	}
+}
+
+func TestSameBytesEachTime(t *testing.T) {
+	one, two := t.TempDir(), t.TempDir()
+	for _, dir := range []string{one, two} {
+		if err := Write(dir, BrambleB); err != nil {
+			t.Fatal(err)
+		}
+	}
+	err := fs.WalkDir(os.DirFS(one), ".", func(path string, d fs.DirEntry, err error) error {
+		if err != nil || d.IsDir() {
+			return err
+		}
+		a, errA := fs.ReadFile(os.DirFS(one), path)
+		b, errB := fs.ReadFile(os.DirFS(two), path)
+		if errA != nil || errB != nil || !bytes.Equal(a, b) {
+			t.Errorf("%s differs between two runs", path)
+		}
+		return nil
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+}
+
+func TestWriteRefuses(t *testing.T) {
+	if err := Write(t.TempDir(), "bramble-z"); err == nil || !strings.Contains(err.Error(), "bramble-a bramble-b") {
+		t.Errorf("unknown variant: %v", err)
 	}
 }

@@ -45,7 +45,7 @@ func (c *car) heat() {
 			{Name: "hot soak", After: "hard drive", AirSpeedMS: new(0.0), Minutes: new(20.0), AirSettlesDegC: new(60.0), AirTimeS: new(600.0)},
 		},
 		Spread:  &layout.Spread{SourceK: new(50.0), Emissivity: new(0.1), Film: &layout.Range{0.5, 1.5}, AirK: new(20.0)},
-		PatchMM: new(60.0), Rays: new(512), Seed: new(uint64(1)),
+		PatchMM: new(40.0), Rays: new(512), Seed: new(uint64(1)),
 		Notes: "Invented for the demo. Estimate for comparing positions. Not a release. Measure before use.",
 	}
 }
@@ -58,7 +58,7 @@ func (c *car) spots() {
 		{
 			Name: "coil 5 elsewhere", Mesh: coilFile, Role: "coil", Hosts: []string{"role:engine", "role:transaxle", "role:firewall"},
 			ServeMM: &plug, ReachMM: new(450.0), LimitDegC: &layout.Limit{ContinuousDegC: new(130.0), PeakDegC: new(150.0), Notes: coilLimit},
-			Tool: &layout.Tool{DiameterMM: 45, LengthMM: 150, Notes: "socket and ratchet: common practice, no source"}, Thermal: &layout.Thermal{PowerW: 8},
+			Tool: &layout.Tool{DiameterMM: 45, LengthMM: 150, Notes: "socket and ratchet: common practice, no source"}, Thermal: &layout.Thermal{PowerW: 10},
 			Emissivity: new(0.92), Replaces: "coil 5",
 		},
 		{
