@@ -135,7 +135,7 @@ var sides = [2]side{{"left", -1}, {"right", 1}}
 // at returns a point given for the right side, mirrored to this one.
 func (s side) at(xMM, yMM, zMM float64) geom.Vec { return geom.Vec{xMM, s.sign * yMM, zMM} }
 
-// span returns the box corners for a box given for the right side.
+// box returns a box given for the right side, mirrored to this one.
 func (s side) box(least, most geom.Vec) *mesh.Mesh {
 	b := geom.EmptyBox().Grow(s.at(least[0], least[1], least[2])).Grow(s.at(most[0], most[1], most[2]))
 	return box(b.Min, b.Max)

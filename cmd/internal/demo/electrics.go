@@ -39,8 +39,7 @@ func (c *car) electrics() {
 		p.TurnDeg, p.MoveMM = geom.Vec{0, -90, 0}, b.point(headFromMM+1, 378, 0)
 	}
 	p := c.sensor("crank sensor", "block")
-	p.TurnDeg, p.MoveMM = geom.Vec{-90, 0, 0}.Mul(-1), geom.Vec{1985, 119, 298}
-	p.TurnDeg = geom.Vec{-90, 0, 0}
+	p.TurnDeg, p.MoveMM = geom.Vec{-90, 0, 0}, geom.Vec{1985, 119, 298}
 	c.harness()
 }
 

@@ -33,7 +33,7 @@ type manifold struct {
 	bank
 	mouth, dir geom.Vec   // of the collector
 	slots      [3]float64 // Bare numbers: slots[i], the primary's angle about the collector axis, rad from +Y outboard
-	bellies    [3]float64 // Bare numbers: mm, how far each runs straight out of its port
+	bellyMM    [3]float64 // how far each runs out of its port before it turns
 	runs       [3][]geom.Vec
 }
 
@@ -69,9 +69,9 @@ func up(b bank) manifold {
 	for i, cyl := range b.cylinders() {
 		end := m.slot(i)
 		m.runs[i] = []geom.Vec{{cyl.xMM + 12, end[1], end[2]}, end.Add(geom.Vec{8, 0, 0})}
-		m.bellies[i] = 72
+		m.bellyMM[i] = 72
 		if i == crest && b.sign > 0 {
-			m.bellies[i] = 94
+			m.bellyMM[i] = 94
 			m.runs[i] = []geom.Vec{b.at(cyl.xMM-8, 298, 752), b.at(cyl.xMM+100, 352, 738), end.Add(geom.Vec{8, 0, 0})}
 		}
 	}
@@ -85,7 +85,7 @@ func down(b bank) manifold {
 	m := manifold{bank: b, mouth: b.at(2035, 302, 322), dir: b.at(130, -38, 0), slots: [3]float64{-math.Pi / 6, math.Pi/2 + third, math.Pi / 2}}
 	for i, cyl := range b.cylinders() {
 		end := m.slot(i)
-		m.bellies[i] = 72
+		m.bellyMM[i] = 72
 		m.runs[i] = []geom.Vec{{cyl.xMM + 12, end[1], end[2]}, end.Add(geom.Vec{8, 0, 0})}
 	}
 	return m
@@ -96,7 +96,7 @@ func (c *car) primaries(m manifold) {
 	for i, cyl := range m.cylinders() {
 		name := fmt.Sprintf("primary %d", cyl.number)
 		flange := m.point(cyl.xMM, portMM, portOutMM)
-		points := append([]geom.Vec{m.point(cyl.xMM, portMM, portOutMM-8), m.point(cyl.xMM, portMM, portOutMM+m.bellies[i])}, m.runs[i]...)
+		points := append([]geom.Vec{m.point(cyl.xMM, portMM, portOutMM-8), m.point(cyl.xMM, portMM, portOutMM+m.bellyMM[i])}, m.runs[i]...)
 		p := c.add(name, "exhaust", powertrain, c.tube(name, bent{primaryMM, 52, points}))
 		of(p, coated, 1.3)
 		c.heldAlong(p, flange, m.slot(i), portDegC, primaryEndDegC)

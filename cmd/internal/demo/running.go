@@ -1,9 +1,6 @@
 package demo
 
-import (
-	"aftbay/geom"
-	"aftbay/geom/mesh"
-)
+import "aftbay/geom"
 
 const (
 	wheelZMM    = 320.0
@@ -65,7 +62,7 @@ func (c *car) suspension(s side) {
 func (c *car) subframe(s side) {
 	sideTube, brace := "subframe side "+s.name, "subframe brace "+s.name
 	c.bar(sideTube, 25, s.at(1500, 300, 200), s.at(2865, 300, 200))
-	var m *mesh.Mesh = c.tube(brace, bent{20, 60, []geom.Vec{s.at(2345, 302, 206), s.at(2424, 470, 480), s.at(2650, 545, 640)}})
+	m := c.tube(brace, bent{20, 60, []geom.Vec{s.at(2345, 302, 206), s.at(2424, 470, 480), s.at(2650, 545, 640)}})
 	of(c.add(brace, "suspension", "", m), steelTube, 3)
 	c.join(sideTube, brace, "subframe cross front", "subframe cross rear")
 }
