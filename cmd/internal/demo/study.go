@@ -5,6 +5,18 @@ import (
 	"aftbay/geom/layout"
 )
 
+// positionsFile holds the named load cases of the powertrain.
+const positionsFile = "positions.csv"
+
+// positions are load cases beside the motion box: a pothole goes lower than the
+// box, full torque rolls to its edge. Common practice, no source.
+const positions = `name,x_mm,y_mm,z_mm,roll_deg,pitch_deg,yaw_deg
+full torque,2,0,0,1.5,0.2,0
+overrun,-2,0,0,-0.8,-0.1,0
+hard corner left,0,3,-1,0.5,0,0.1
+pothole 3 g,0,0,-9,0,0.3,0
+`
+
 // vehicle: the numbers of the invented car.
 func (c *car) vehicle() {
 	c.doc.Vehicle = &layout.Vehicle{
@@ -19,7 +31,7 @@ func (c *car) vehicle() {
 		Notes: "All invented for the demo.",
 	}
 	c.doc.Groups = []layout.Group{{
-		Name: powertrain, PivotMM: geom.Vec{1950, 0, 340},
+		Name: powertrain, PivotMM: geom.Vec{1950, 0, 340}, Positions: positionsFile,
 		Motion: &layout.Motion{
 			XMM: layout.Range{-5, 5}, YMM: layout.Range{-3, 3}, ZMM: layout.Range{-5, 4},
 			RollDeg: layout.Range{-1.5, 1.5}, PitchDeg: layout.Range{-0.4, 0.4},

@@ -21,7 +21,7 @@ const (
 // Variants lists what Write can make, earlier first.
 func Variants() []Variant { return []Variant{BrambleA, BrambleB} }
 
-// Write makes the layout folder dir: layout.json and meshes/*.stl. An empty
+// Write makes the layout folder dir: layout.json, positions.csv and meshes/*.stl. An empty
 // variant means BrambleB. Files of the same name are replaced.
 func Write(dir string, v Variant) error {
 	c, err := build(v)
@@ -39,6 +39,9 @@ func Write(dir string, v Variant) error {
 		if err := os.WriteFile(filepath.Join(dir, filepath.FromSlash(f.path)), b.Bytes(), 0o644); err != nil {
 			return fmt.Errorf("demo: %w", err)
 		}
+	}
+	if err := os.WriteFile(filepath.Join(dir, positionsFile), []byte(positions), 0o644); err != nil {
+		return fmt.Errorf("demo: %w", err)
 	}
 	if err := layout.Save(dir, c.doc); err != nil {
 		return fmt.Errorf("demo: %w", err)
