@@ -21,13 +21,20 @@ func (p *Painter) showHeat(out *Picture, s *State, a *Attention) {
 		out.Field = &render.FieldScale{Title: c.Name + ": irradiation", Unit: "kW/m²"}
 	}
 	low, high := math.Inf(1), math.Inf(-1)
+	held := heldParts(c)
 	for i := range s.Scene.Parts {
 		it := &out.Items[i]
 		if i >= len(fields) || len(fields[i]) != len(it.Mesh.Tris) || len(fields[i]) == 0 {
 			it.Ghost = true
 			continue
 		}
+		if it.Ghost {
+			continue // a coloured veil over everything would hide what it is about
+		}
 		it.Field = fields[i]
+		if held[s.Scene.Parts[i].Name] || it.Hidden {
+			continue
+		}
 		for _, v := range fields[i] {
 			low, high = math.Min(low, float64(v)), math.Max(high, float64(v))
 		}
@@ -37,13 +44,25 @@ func (p *Painter) showHeat(out *Picture, s *State, a *Attention) {
 		return
 	}
 	out.Field.Low, out.Field.High = roundDown(low), roundUp(high)
-	out.Note = "part temperatures, nominal: " + r.Caution
+	out.Note = "Nominal; sources that are hotter than the scale take its top colour. " + r.Caution
 	if a.Radiation {
-		out.Note = "what falls on the surface, nominal: " + r.Caution
+		out.Note = "What falls on the surfaces, nominal. " + r.Caution
 	}
 	if !s.Answers.Heat.Fresh {
 		out.Note = "of an earlier state: computing. " + r.Caution
 	}
+}
+
+// heldParts names the parts whose temperature is given: they would stretch the
+// scale until nothing else could be told apart.
+func heldParts(c *balance.Case) map[string]bool {
+	held := map[string]bool{}
+	for i := range c.Parts {
+		if c.Parts[i].Held {
+			held[c.Parts[i].Name] = true
+		}
+	}
+	return held
 }
 
 // temperatures returns the nominal temperature of each part, per triangle.

@@ -40,8 +40,11 @@ func NewPainter() *Painter { return &Painter{edges: map[*mesh.Mesh][][2]int32{}}
 const edgeAngleRad = 30 * math.Pi / 180
 
 // shells are the roles that stand around everything else: they are drawn
-// see-through unless asked for. Read-only.
-var shells = []string{"body", "deck", "firewall", "sightline", "road"}
+// see-through unless asked for, and left out of close-ups. Read-only.
+var shells = []string{"body", "deck", "firewall", "road"}
+
+// keepOut is the role of solids that stand for a region to be kept free.
+const keepOut = "sightline"
 
 // Picture returns what a state looks like to an attention.
 func (p *Painter) Picture(s *State, a *Attention) Picture {
@@ -55,7 +58,7 @@ func (p *Painter) Picture(s *State, a *Attention) Picture {
 		part := &s.Scene.Parts[i]
 		out.Items = append(out.Items, render.Item{
 			Mesh: part.Mesh, Edges: p.edgesOf(part.Mesh), Pose: part.Pose, Closed: part.Closed,
-			Color: render.Swatch(tints[part.Role]), Hidden: a.Hidden[part.Name],
+			Color: render.Swatch(tints[part.Role]), Hidden: a.Hidden[part.Name] || part.Role == keepOut && a.Page != Sees,
 			Selected: slices.Contains(a.Selected, part.Name),
 			Ghost:    ghost(part, a),
 		})
@@ -81,7 +84,7 @@ func ghost(part *scene.Part, a *Attention) bool {
 	if slices.Contains(a.Selected, part.Name) {
 		return false
 	}
-	if part.Role == "sightline" {
+	if part.Role == keepOut {
 		return true
 	}
 	return a.Ghost && len(a.Selected) > 0 || !a.Shells && slices.Contains(shells, part.Role)
@@ -128,6 +131,7 @@ func (p *Painter) showFinding(out *Picture, s *State, f *clearance.Pair) {
 		speaks := part.Name == f.A || part.Name == f.B
 		out.Items[i].Selected, out.Items[i].Ghost = false, !speaks
 		if !speaks {
+			out.Items[i].Hidden = out.Items[i].Hidden || slices.Contains(shells, part.Role) || part.Role == keepOut
 			continue
 		}
 		out.Items[i].Hidden = false

@@ -121,3 +121,18 @@ func ParsePose(fields [6]string) (moveMM, turnDeg geom.Vec, faults [6]string) {
 
 // sortedKeys returns the keys of a map in rising order.
 func sortedKeys[K cmp.Ordered, V any](m map[K]V) []K { return slices.Sorted(maps.Keys(m)) }
+
+// BoxOf returns a box around some parts as shown.
+func BoxOf(s *State, parts []string) geom.Box {
+	box := geom.EmptyBox()
+	if s.Scene == nil {
+		return box
+	}
+	for _, name := range parts {
+		if i, ok := s.Scene.Index(name); ok {
+			b := s.Scene.Parts[i].Box
+			box = box.Grow(b.Min).Grow(b.Max)
+		}
+	}
+	return box
+}

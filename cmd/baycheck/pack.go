@@ -1,0 +1,5 @@
+package main
+
+import "context"
+
+func packs(ctx context.Context, c *call) (bool, error) { return false, errUsage }

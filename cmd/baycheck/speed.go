@@ -1,0 +1,135 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"time"
+
+	"aftbay/geom"
+	"aftbay/geom/bvh"
+	"aftbay/geom/clearance"
+	"aftbay/geom/mesh"
+	"aftbay/geom/render"
+	"aftbay/geom/scene"
+	"aftbay/gui/desk"
+)
+
+// speedResult is the JSON of speed: wall times on this machine.
+type speedResult struct {
+	Triangles  int     `json:"triangles"`
+	BuildMS    float64 `json:"build_ms"`
+	RaysPerS   float64 `json:"rays_per_s"` // closest hit, incoherent
+	AllPairsMS float64 `json:"all_pairs_ms"`
+	FrameMS    float64 `json:"frame_ms"` // 1280 × 800 with edges and outlines
+}
+
+// times measures the kernels on the layout. The figures are wall times and
+// differ from run to run.
+func times(ctx context.Context, c *call) (bool, error) {
+	s, folder, err := c.load(ctx)
+	if err != nil {
+		return false, err
+	}
+	defer folder.Close()
+	start := time.Now()
+	r := speedResult{}
+	whole := merged(s)
+	r.Triangles = len(whole.Tris)
+	r.BuildMS = inMS(func() {
+		err = geom.Each(ctx, c.workers, len(s.Parts), nil, func(i int) error { bvh.Build(s.Parts[i].Mesh); return nil })
+	})
+	if err != nil {
+		return false, err
+	}
+	r.AllPairsMS = inMS(func() { err = allPairs(ctx, s, c.workers) })
+	if err != nil {
+		return false, err
+	}
+	if r.RaysPerS, err = raysPerS(ctx, whole, c.workers); err != nil {
+		return false, err
+	}
+	if r.FrameMS, err = frameMS(ctx, s, c.workers); err != nil {
+		return false, err
+	}
+	c.solveTook = time.Since(start)
+	t := desk.Table{Title: "How fast is this machine with this layout?", Foot: []string{
+		fmt.Sprintf("%d triangles; trees %.1f ms; all pairs exact %.1f ms; %.2f million rays/s; a picture %.1f ms",
+			r.Triangles, r.BuildMS, r.AllPairsMS, r.RaysPerS/1e6, r.FrameMS),
+	}}
+	return false, c.give(r, t)
+}
+
+func inMS(do func()) float64 {
+	start := time.Now()
+	do()
+	return float64(time.Since(start).Microseconds()) / 1000
+}
+
+// merged returns all parts as one mesh in vehicle axes.
+func merged(s *scene.Scene) *mesh.Mesh {
+	m := &mesh.Mesh{}
+	for i := range s.Parts {
+		p := &s.Parts[i]
+		base := int32(len(m.Verts))
+		for _, v := range p.Mesh.Verts {
+			m.Verts = append(m.Verts, p.Pose.Point(v))
+		}
+		for _, t := range p.Mesh.Tris {
+			m.Tris = append(m.Tris, [3]int32{t[0] + base, t[1] + base, t[2] + base})
+		}
+	}
+	return m
+}
+
+// allPairs runs the exact static clearance of every pair.
+func allPairs(ctx context.Context, s *scene.Scene, workers int) error {
+	plain := *s
+	doc := *s.Doc
+	doc.Rules, doc.Joined = nil, nil
+	plain.Doc = &doc
+	_, err := clearance.Run(ctx, &plain, clearance.Options{Workers: workers, StaticOnly: true}, nil)
+	return err
+}
+
+// raysPerS shoots random rays through the box of the scene.
+func raysPerS(ctx context.Context, m *mesh.Mesh, workers int) (perS float64, err error) {
+	const jobs, perJob = 64, 4096
+	tree, box := bvh.Build(m), m.Box()
+	start := time.Now()
+	err = geom.Each(ctx, workers, jobs, nil, func(job int) error {
+		rng := rand.New(rand.NewPCG(1, uint64(job)))
+		for range perJob {
+			var from, dir geom.Vec
+			for k := range from {
+				from[k] = box.Min[k] + rng.Float64()*(box.Max[k]-box.Min[k])
+				dir[k] = rng.NormFloat64()
+			}
+			tree.FirstHit(from, dir, math.Inf(1))
+		}
+		return nil
+	})
+	return jobs * perJob / time.Since(start).Seconds(), err
+}
+
+// frameMS draws the scene a few times and returns the time of one picture.
+func frameMS(ctx context.Context, s *scene.Scene, workers int) (perFrameMS float64, err error) {
+	const frames, wPx, hPx = 5, 1280, 800
+	items := make([]render.Item, len(s.Parts))
+	for i := range s.Parts {
+		p := &s.Parts[i]
+		items[i] = render.Item{Mesh: p.Mesh, Edges: mesh.FeatureEdges(p.Mesh, math.Pi/6), Pose: p.Pose, Closed: p.Closed, Color: render.Swatch(i)}
+	}
+	sc := render.Scene{Items: items}
+	cam := render.NewCamera().FitPoints(sc.Corners(), wPx, hPx)
+	var frame *render.Frame
+	took := inMS(func() {
+		for range frames {
+			if frame, err = render.Draw(ctx, sc, cam, render.Options{Workers: workers, Reuse: frame}, wPx, hPx); err != nil {
+				return
+			}
+		}
+	})
+	return took / frames, err
+}

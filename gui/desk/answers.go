@@ -1,0 +1,132 @@
+package desk
+
+import (
+	"context"
+	"fmt"
+	"runtime/debug"
+
+	"aftbay/geom"
+	"aftbay/geom/clearance"
+	"aftbay/geom/drop"
+	"aftbay/geom/scene"
+	"aftbay/thermal/balance"
+	"aftbay/thermal/spot"
+)
+
+// Answers are the results at hand. A value that is not Fresh belongs to an
+// earlier state of the layout and must be shown as such; nil: none yet.
+type Answers struct {
+	Fit   Answer[clearance.Result]
+	Drop  Answer[drop.Result]
+	Heat  Answer[balance.Result]
+	Spots Answer[spot.Result]
+}
+
+// Answer is one result and how far it can be trusted.
+type Answer[T any] struct {
+	Value *T
+	Fresh bool
+	Err   error // why there is none for the present state; nil while it runs
+	Job   Job
+	scene *scene.Scene // Value is of this scene
+}
+
+// Job tells how far a running computation is.
+type Job struct {
+	Running     bool
+	Done, Total int
+}
+
+// stale marks every answer as of an earlier state and wakes the jobs; the lock
+// is held.
+func (d *Desk) stale() {
+	d.answers.Drop.lapse()
+	d.stalePose()
+}
+
+// stalePose is stale for what depends on the previewed drop.
+func (d *Desk) stalePose() {
+	d.answers.Fit.lapse()
+	d.answers.Heat.lapse()
+	d.answers.Spots.lapse()
+	if d.stopJob != nil && !d.jobIsFit {
+		d.stopJob()
+	}
+	select {
+	case d.wake <- struct{}{}:
+	default: // already woken
+	}
+}
+
+func (a *Answer[T]) lapse() { a.Fresh, a.Err = false, nil }
+
+// pending reports whether an answer is still wanted.
+func (a *Answer[T]) pending() bool { return !a.Fresh && a.Err == nil }
+
+// task is one computation about to run.
+type task struct {
+	fit bool
+	run func(ctx context.Context, progress geom.Progress) error // stores its answer
+	job *Job
+}
+
+// next picks the most urgent answer that is wanted; the lock is held. The quick
+// one comes first, so that a drag is felt at once.
+func (d *Desk) next() (task, bool) {
+	a, s := &d.answers, d.shown
+	switch {
+	case s == nil:
+		return task{}, false
+	case a.Fit.pending():
+		prev := a.Fit.Value
+		return newTask(d, &a.Fit, s, true, func(ctx context.Context, p geom.Progress) (*clearance.Result, error) {
+			return clearance.Run(ctx, s, clearance.Options{Workers: d.workers, Prev: prev}, p)
+		}), true
+	case a.Drop.pending():
+		base := d.base
+		return newTask(d, &a.Drop, base, false, func(ctx context.Context, p geom.Progress) (*drop.Result, error) {
+			return drop.Run(ctx, base, drop.Options{Workers: d.workers}, p)
+		}), true
+	case a.Heat.pending():
+		return newTask(d, &a.Heat, s, false, func(ctx context.Context, p geom.Progress) (*balance.Result, error) {
+			return balance.Run(ctx, s, balance.Options{Workers: d.workers}, p)
+		}), true
+	case a.Spots.pending() && a.Heat.Err != nil:
+		a.Spots.Err = fmt.Errorf("needs the temperatures first: %w", a.Heat.Err)
+	case a.Spots.pending():
+		heat := a.Heat.Value
+		return newTask(d, &a.Spots, s, false, func(ctx context.Context, p geom.Progress) (*spot.Result, error) {
+			return spot.Search(ctx, s, heat, spot.Options{Workers: d.workers}, p)
+		}), true
+	}
+	return task{}, false
+}
+
+// newTask computes an answer on a scene. The result is kept as fresh only if
+// the desk still shows that scene when it is done.
+func newTask[T any](d *Desk, a *Answer[T], s *scene.Scene, fit bool, study func(context.Context, geom.Progress) (*T, error)) task {
+	return task{fit: fit, job: &a.Job, run: func(ctx context.Context, progress geom.Progress) error {
+		value, err := guarded(ctx, progress, study)
+		d.mu.Lock()
+		defer d.mu.Unlock()
+		current := s == d.shown || s == d.base && any(a) == any(&d.answers.Drop)
+		switch {
+		case ctx.Err() != nil:
+		case err != nil && current:
+			a.Value, a.Err = nil, err
+		case err == nil:
+			a.Value, a.Fresh, a.scene = value, current, s
+		}
+		return err
+	}}
+}
+
+// guarded turns a panic of our own into an error, so that the window lives on.
+func guarded[T any](ctx context.Context, progress geom.Progress, study func(context.Context, geom.Progress) (*T, error)) (value *T, err error) {
+	defer func() {
+		if r := recover(); r != nil {
+			value, err = nil, fmt.Errorf("internal fault, please report it: %v\n%s", r, debug.Stack())
+		}
+	}()
+	return study(ctx, progress)
+}

@@ -1,0 +1,99 @@
+package desk
+
+import (
+	"fmt"
+	"sort"
+
+	"aftbay/geom/clearance"
+	"aftbay/geom/units"
+)
+
+// FitTable lists the findings, the most pressing first. With all false only
+// those that miss or nearly miss their rule are listed.
+func FitTable(r *clearance.Result, all bool) Table {
+	t := Table{
+		Title: "Does it fit?",
+		Columns: []Column{
+			text("verdict"), text("part a"), text("part b"), text("state"), number("clearance_mm"), number("error_mm"),
+			number("least_mm"), number("margin_mm"), number("static_mm"), text("point a"), text("point b"), text("source"),
+		},
+	}
+	for _, p := range Pressing(r) {
+		if !all && p.Verdict != clearance.Overlap && p.Verdict != clearance.Short && p.Verdict != clearance.Close {
+			continue
+		}
+		t.Rows = append(t.Rows, Row{
+			Cells: []string{
+				p.Verdict, p.A, p.B, p.State, units.NumberMM(p.ClearanceMM), errorText(p.ErrorMM),
+				optionalMM(p.LeastMM), optionalMM(p.MarginMM), units.NumberMM(p.StaticMM),
+				pointText(p.PointA), pointText(p.PointB), sourceText(p),
+			},
+			Verdict: p.Verdict, Key: p.ID, Parts: []string{p.A, p.B},
+		})
+	}
+	n := r.Count()
+	t.Foot = []string{FitSentence(r), fmt.Sprintf("%d overlap, %d short, %d close, %d ok, %d without a rule; %d pairs joined or not checked",
+		n[clearance.Overlap], n[clearance.Short], n[clearance.Close], n[clearance.OK], n[clearance.NoRule], len(r.Unchecked))}
+	return t
+}
+
+// Pressing returns the pairs, the most pressing first.
+func Pressing(r *clearance.Result) []*clearance.Pair {
+	pairs := make([]*clearance.Pair, len(r.Pairs))
+	for i := range r.Pairs {
+		pairs[i] = &r.Pairs[i]
+	}
+	sort.SliceStable(pairs, func(i, j int) bool { return clearance.Worse(pairs[i], pairs[j]) })
+	return pairs
+}
+
+// FitSentence says in one line what fits least.
+func FitSentence(r *clearance.Result) string {
+	n := r.Count()
+	bad := n[clearance.Overlap] + n[clearance.Short]
+	worst := r.Worst()
+	if worst == nil {
+		return "No pair has a rule: nothing is judged."
+	}
+	if bad == 0 {
+		return fmt.Sprintf("Everything fits. Nearest to its limit: %s.", pairSentence(worst))
+	}
+	return fmt.Sprintf("%d of %d ruled checks fail. Worst: %s.", bad, len(r.Pairs)-n[clearance.NoRule], pairSentence(worst))
+}
+
+// pairSentence tells one finding in words.
+func pairSentence(p *clearance.Pair) string {
+	if p.Overlap {
+		return fmt.Sprintf("%s overlaps %s by %s (%s)", p.A, p.B, units.FormatMM(-p.ClearanceMM), p.State)
+	}
+	s := fmt.Sprintf("%s to %s %s (%s)", p.A, p.B, units.FormatMM(p.ClearanceMM), p.State)
+	if p.LeastMM != nil {
+		s += ", asked " + units.FormatMM(*p.LeastMM)
+	}
+	return s
+}
+
+func optionalMM(mm *float64) string {
+	if mm == nil {
+		return ""
+	}
+	return units.NumberMM(*mm)
+}
+
+func errorText(errorMM float64) string {
+	if errorMM < 5e-7 {
+		return "0"
+	}
+	return fmt.Sprintf("%.2g", errorMM)
+}
+
+func pointText(p [3]float64) string {
+	return fmt.Sprintf("%.1f, %.1f, %.1f", p[0], p[1], p[2])
+}
+
+func sourceText(p *clearance.Pair) string {
+	if p.Rule != "" && clearance.IsHabit(p.Source) {
+		return "habit, no standard"
+	}
+	return p.Source
+}

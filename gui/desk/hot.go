@@ -1,0 +1,93 @@
+package desk
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+
+	"aftbay/geom/units"
+	"aftbay/thermal/balance"
+	"aftbay/thermal/spot"
+)
+
+// HeatTable lists every part in every case, those nearest to their limit first.
+func HeatTable(r *balance.Result) Table {
+	t := Table{
+		Title: "What gets hot?",
+		Columns: []Column{
+			text("case"), text("verdict"), text("part"), number("low_degC"), number("nominal_degC"), number("high_degC"),
+			number("limit_degC"), number("margin_K"), number("peak_time_min"), number("irradiation_kW_m2"), text("most from"),
+		},
+	}
+	for k := range r.Cases {
+		parts := slices.Clone(r.Cases[k].Parts)
+		slices.SortStableFunc(parts, compareHeat)
+		for i := range parts {
+			t.Rows = append(t.Rows, heatRow(r.Cases[k].Name, &parts[i]))
+		}
+	}
+	over, worst, in := hottest(r)
+	if worst != nil {
+		t.Foot = append(t.Foot, fmt.Sprintf("%d parts over their limit. Worst: %s, %s to %s in %s, limit %s.", over, worst.Name,
+			units.NumberDegC(worst.Temperature.LowDegC), units.FormatDegC(worst.Temperature.HighDegC), in, units.FormatDegC(*worst.LimitDegC)))
+	}
+	t.Foot = append(t.Foot, r.Caution)
+	return t
+}
+
+func heatRow(in string, p *balance.PartHeat) Row {
+	limit, margin, peak := "", "", ""
+	if p.LimitDegC != nil {
+		limit = units.NumberDegC(*p.LimitDegC)
+	}
+	if p.MarginK != nil {
+		margin = units.NumberK(*p.MarginK)
+	}
+	if p.PeakTimeS != nil {
+		peak = units.NumberMin(*p.PeakTimeS)
+	}
+	return Row{
+		Cells: []string{
+			in, p.Verdict, p.Name, units.NumberDegC(p.Temperature.LowDegC), units.NumberDegC(p.Temperature.NominalDegC),
+			units.NumberDegC(p.Temperature.HighDegC), limit, margin, peak, units.NumberKWM2(p.Irradiation.MeanWM2), sharesText(p.From),
+		},
+		Verdict: p.Verdict, Key: p.Name, Parts: []string{p.Name},
+	}
+}
+
+// SpotTable lists the places of all studies, best first.
+func SpotTable(r *spot.Result) Table {
+	t := Table{
+		Title: "Where can it be mounted?",
+		Columns: []Column{
+			text("component"), number("rank"), text("host"), text("point mm"), number("low_degC"), number("nominal_degC"),
+			number("high_degC"), number("clearance_mm"), number("reach_mm"), number("score"), text("verdict"),
+		},
+	}
+	for i := range r.Spots {
+		sp := &r.Spots[i]
+		low, nominal, high := "", "", ""
+		if b := sp.Temperature; b != nil {
+			low, nominal, high = units.NumberDegC(b.LowDegC), units.NumberDegC(b.NominalDegC), units.NumberDegC(b.HighDegC)
+		}
+		t.Rows = append(t.Rows, Row{
+			Cells: []string{
+				sp.Component, strconv.Itoa(sp.Rank), sp.Host, pointText(sp.PointMM), low, nominal, high,
+				optionalMM(sp.ClearanceMM), optionalMM(sp.ReachMM), fmt.Sprintf("%.2f", sp.Score), sp.Verdict,
+			},
+			Verdict: sp.Verdict, Key: strconv.Itoa(sp.Rank), Parts: []string{sp.Host},
+		})
+	}
+	for i := range r.Studies {
+		st := &r.Studies[i]
+		t.Foot = append(t.Foot, st.Sentence)
+		if now := PresentText(st); now != "" {
+			t.Foot = append(t.Foot, now)
+		}
+		for _, no := range st.Refused {
+			t.Foot = append(t.Foot, fmt.Sprintf("  refused %d: %s", no.Count, no.Reason))
+		}
+	}
+	t.Foot = append(t.Foot, r.Caution)
+	return t
+}

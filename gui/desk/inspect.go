@@ -1,0 +1,52 @@
+package desk
+
+import (
+	"fmt"
+	"strings"
+
+	"aftbay/geom/scene"
+	"aftbay/geom/units"
+)
+
+// PartsTable lists the parts as they were read.
+func PartsTable(s *scene.Scene) Table {
+	t := Table{
+		Title: "Parts",
+		Columns: []Column{
+			text("part"), text("role"), text("group"), number("triangles"), text("closed"),
+			number("volume_cm3"), number("area_mm2"), text("least corner mm"), text("greatest corner mm"), text("said"),
+		},
+	}
+	for i := range s.Parts {
+		p := &s.Parts[i]
+		closed, volume := "yes", units.NumberCM3(p.Measures.VolumeMM3)
+		if !p.Closed {
+			closed, volume = "no (sheet)", ""
+		}
+		t.Rows = append(t.Rows, Row{
+			Cells: []string{
+				p.Name, p.Role, p.Group, fmt.Sprint(len(p.Mesh.Tris)), closed, volume,
+				units.NumberMM2(p.Measures.AreaMM2), pointText(p.Box.Min), pointText(p.Box.Max), strings.Join(p.Said, "; "),
+			},
+			Key: p.Name, Parts: []string{p.Name},
+		})
+	}
+	t.Foot = []string{PartsSentence(s)}
+	return t
+}
+
+// PartsSentence counts the parts and those that are not what a part should be.
+func PartsSentence(s *scene.Scene) string {
+	triangles, sheets, mended := 0, 0, 0
+	for i := range s.Parts {
+		p := &s.Parts[i]
+		triangles += len(p.Mesh.Tris)
+		if !p.Closed {
+			sheets++
+		}
+		if len(p.Said) > 0 {
+			mended++
+		}
+	}
+	return fmt.Sprintf("%d parts, %d triangles; %d open sheets, %d files tolerated or mended", len(s.Parts), triangles, sheets, mended)
+}

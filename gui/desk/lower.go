@@ -1,0 +1,81 @@
+package desk
+
+import (
+	"fmt"
+
+	"aftbay/geom/drop"
+	"aftbay/geom/units"
+)
+
+// DropTable lists the limits, the first to stop the group on top.
+func DropTable(r *drop.Result) Table {
+	t := Table{
+		Title:   "How low can it go?",
+		Columns: []Column{text("limit"), text("kind"), number("most_mm"), text("holds"), text("source")},
+	}
+	for _, l := range r.Limits {
+		verdict := "ok"
+		if l.MostMM == nil || *l.MostMM < 0 {
+			verdict = "short"
+		} else if r.Binding.High != nil && r.Binding.High.Limit == l.Name {
+			verdict = "close"
+		}
+		t.Rows = append(t.Rows, Row{
+			Cells:   []string{l.Name, l.Kind, optionalMM(l.MostMM), windowsText(l.WindowsMM), l.Source},
+			Verdict: verdict, Key: l.Name,
+		})
+	}
+	t.Foot = append([]string{DropSentence(r)}, r.Notes...)
+	for _, stop := range []*drop.Stop{r.Binding.Low, r.Binding.High} {
+		if stop != nil {
+			t.Foot = append(t.Foot, stop.Sentence)
+		}
+	}
+	if len(r.Mass.Missing) > 0 {
+		t.Foot = append(t.Foot, fmt.Sprintf("%d parts of the group have no mass and are left out of the centre of gravity", len(r.Mass.Missing)))
+	}
+	return t
+}
+
+// DropSentence says how far the group can go and what stops it.
+func DropSentence(r *drop.Result) string {
+	switch {
+	case r.WindowMM != nil:
+		s := fmt.Sprintf("%s can go down %s to %s", r.Group, units.NumberMM(r.WindowMM[0]), units.FormatMM(r.WindowMM[1]))
+		if r.Binding.High == nil {
+			return s + ", the end of the range studied."
+		}
+		return fmt.Sprintf("%s: then %s.", s, afterColon(r.Binding.High.Sentence))
+	case r.ReachMM != nil:
+		s := fmt.Sprintf("No drop meets every limit; apart from those that fail throughout, %s to %s", units.NumberMM(r.ReachMM[0]), units.FormatMM(r.ReachMM[1]))
+		if r.Binding.High != nil {
+			s += ": then " + afterColon(r.Binding.High.Sentence)
+		}
+		return s + "."
+	}
+	return fmt.Sprintf("No drop from %s to %s meets every limit.", units.NumberMM(r.RangeMM[0]), units.FormatMM(r.RangeMM[1]))
+}
+
+// afterColon returns what a stop's sentence says happens there.
+func afterColon(sentence string) string {
+	for i := 0; i+1 < len(sentence); i++ {
+		if sentence[i] == ':' && sentence[i+1] == ' ' {
+			return sentence[i+2:]
+		}
+	}
+	return sentence
+}
+
+func windowsText(windows []drop.Window) string {
+	if len(windows) == 0 {
+		return "at no drop of the range"
+	}
+	s := ""
+	for i, w := range windows {
+		if i > 0 {
+			s += " and "
+		}
+		s += units.NumberMM(w[0]) + " to " + units.NumberMM(w[1])
+	}
+	return s
+}
