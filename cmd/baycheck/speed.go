@@ -9,7 +9,7 @@ import (
 
 	"aftbay/geom"
 	"aftbay/geom/bvh"
-	"aftbay/geom/clearance"
+	"aftbay/geom/dist"
 	"aftbay/geom/mesh"
 	"aftbay/geom/render"
 	"aftbay/geom/scene"
@@ -83,14 +83,17 @@ func merged(s *scene.Scene) *mesh.Mesh {
 	return m
 }
 
-// allPairs runs the exact static clearance of every pair.
+// allPairs finds the exact distance of every pair, and whether they overlap.
 func allPairs(ctx context.Context, s *scene.Scene, workers int) error {
-	plain := *s
-	doc := *s.Doc
-	doc.Rules, doc.Joined = nil, nil
-	plain.Doc = &doc
-	_, err := clearance.Run(ctx, &plain, clearance.Options{Workers: workers, StaticOnly: true}, nil)
-	return err
+	n := len(s.Parts)
+	return geom.Each(ctx, workers, n, nil, func(a int) error {
+		for b := a + 1; b < n; b++ {
+			if _, err := dist.Between(ctx, s.Body(a), s.Body(b), dist.Options{}); err != nil {
+				return err
+			}
+		}
+		return nil
+	})
 }
 
 // raysPerS shoots random rays through the box of the scene.

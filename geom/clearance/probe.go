@@ -75,7 +75,7 @@ func (p *Probe) GapMM(ctx context.Context, r Ruled, shift geom.Vec, enoughMM flo
 	}
 	moves := (r.State == layout.StateMoving || r.State == layout.StateAll) && !(ma.Still() && mb.Still())
 	m := &mover{a: a, b: b, ma: ma, mb: mb, careMM: r.Rule.LeastMM + takenMM}
-	gapMM, err := m.orStill(ctx, moves, enoughMM+takenMM)
+	gapMM, err := m.orStill(ctx, moves, enoughMM+takenMM+roundMM)
 	return gapMM - takenMM, err
 }
 

@@ -15,8 +15,6 @@ import (
 type Options struct {
 	Workers int     // 0: one per processor
 	Prev    *Result // gaps of pairs whose parts did not change are taken from here
-	// StaticOnly leaves the other states out, rules or not.
-	StaticOnly bool
 }
 
 // states in the order of the rows of one pair.
@@ -33,11 +31,6 @@ func Run(ctx context.Context, s *scene.Scene, o Options, progress geom.Progress)
 		return nil, err
 	}
 	jobs, unchecked := c.jobs()
-	if o.StaticOnly {
-		for i := range jobs {
-			jobs[i].rules[1], jobs[i].rules[2], jobs[i].rules[3] = nil, nil, nil
-		}
-	}
 	order := dearestFirst(s, jobs)
 	rows := make([][]Pair, len(jobs))
 	raw := make([][]cached, len(jobs))
