@@ -44,9 +44,9 @@ func (p *Painter) showHeat(out *Picture, s *State, a *Attention) {
 		return
 	}
 	out.Field.Low, out.Field.High = roundDown(low), roundUp(high)
-	out.Note = "Nominal; sources that are hotter than the scale take its top colour. " + r.Caution
+	out.Note = "Nominal. " + r.Caution
 	if a.Radiation {
-		out.Note = "What falls on the surfaces, nominal. " + r.Caution
+		out.Note = "Nominal. " + r.Caution
 	}
 	if !s.Answers.Heat.Fresh {
 		out.Note = "of an earlier state: computing. " + r.Caution

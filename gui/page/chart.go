@@ -82,7 +82,7 @@ func (r *chartRenderer) Refresh() {
 	r.ground(c)
 	r.axes(c, text, quiet)
 	curves := 0
-	var ends []float32
+	var ends []fyne.Position
 	for _, l := range c.Lines {
 		tone := color.Color(quiet)
 		if !l.Limit {
@@ -93,7 +93,7 @@ func (r *chartRenderer) Refresh() {
 		ends = r.name(c, l, text, ink, ends)
 	}
 	r.here(c, ink)
-	r.put(c.Title+", "+c.Unit, 0, 0, text, ink, true)
+	r.put(c.Title+" in "+c.Unit+", against the drop in mm", 0, 0, text, ink, true)
 }
 
 // ground shades what is good.
@@ -119,13 +119,10 @@ func (r *chartRenderer) axes(c *desk.Chart, text float32, quiet color.Color) {
 		r.put(label, r.left-fyne.MeasureText(label, text, fyne.TextStyle{}).Width-text/3, y-0.65*text, text, quiet, false)
 	}
 	marks := ticks(c.X[0], c.X[1], int((r.right-r.left)/(4.5*text)))
-	for i, v := range marks {
+	for _, v := range marks {
 		x := r.x(c, v)
 		r.line(x, r.bottom, x, r.bottom+text/4, 1, quiet)
 		label := tickText(v)
-		if i == len(marks)-1 {
-			label += " mm down"
-		}
 		width := fyne.MeasureText(label, text, fyne.TextStyle{}).Width
 		r.put(label, min(x-width/2, r.right-width), r.bottom+text/3, text, quiet, false)
 	}
@@ -144,30 +141,49 @@ func (r *chartRenderer) curve(c *desk.Chart, l desk.ChartLine, tone color.Color)
 	}
 }
 
-// name writes a curve's name over its end, clear of those written before.
-func (r *chartRenderer) name(c *desk.Chart, l desk.ChartLine, text float32, ink color.Color, taken []float32) []float32 {
+// name writes the name of a curve over its end, that of a limit over its
+// beginning, each at the nearest height that is still free there.
+func (r *chartRenderer) name(c *desk.Chart, l desk.ChartLine, text float32, ink color.Color, taken []fyne.Position) []fyne.Position {
 	width := fyne.MeasureText(l.Name, text, fyne.TextStyle{}).Width
-	x, k := r.right-width-text/2, len(l.Y)-1
+	x := r.right - width - text/2
 	if l.Limit {
 		x = r.left + text/2
 	}
-	for i, v := range l.X { // the height of the curve where the name stands
-		if r.x(c, v) <= x+width/2 {
-			k = i
-		}
-	}
-	y := r.y(c, l.Y[k]) - 1.5*text
-	for moved := true; moved; {
-		moved = false
+	high, low := r.span(c, l, x, x+width)
+	free := func(y float32) bool {
 		for _, t := range taken {
-			if math.Abs(float64(t-y)) < float64(1.25*text) {
-				y, moved = t-1.3*text, true
+			if (t.X < (r.left+r.right)/2) == l.Limit && math.Abs(float64(t.Y-y)) < float64(1.25*text) {
+				return false
 			}
 		}
+		return y >= r.top && y <= r.bottom-1.3*text
 	}
-	y = max(r.top, y)
+	above, below := high-1.45*text, low+0.1*text
+	y := above
+	for step := float32(0); step < r.bottom-r.top; step += text / 4 {
+		if y = above - step; free(y) {
+			break
+		}
+		if y = below + step; free(y) {
+			break
+		}
+	}
 	r.put(l.Name, x, y, text, ink, false)
-	return append(taken, y)
+	return append(taken, fyne.NewPos(x, y))
+}
+
+// span returns the heights on the screen between which a curve runs from one
+// place across to another.
+func (r *chartRenderer) span(c *desk.Chart, l desk.ChartLine, from, to float32) (high, low float32) {
+	high, low = r.bottom, r.top
+	for i := 1; i < len(l.X); i++ {
+		if r.x(c, l.X[i]) < from || r.x(c, l.X[i-1]) > to {
+			continue
+		}
+		high = min(high, r.y(c, l.Y[i-1]), r.y(c, l.Y[i]))
+		low = max(low, r.y(c, l.Y[i-1]), r.y(c, l.Y[i]))
+	}
+	return high, low
 }
 
 // here marks where the reader stands.

@@ -16,16 +16,18 @@ import (
 // Drawer lists the parts and describes the selected one.
 type Drawer struct {
 	widget.BaseWidget
-	host    Host
-	Search  *widget.Entry
-	list    *widget.List
-	count   *widget.Label
-	Form    *PartForm
-	rows    []desk.PartRow
-	state   *desk.State
-	at      desk.Attention
-	telling bool
-	content fyne.CanvasObject
+	host   Host
+	Search *widget.Entry
+	list   *widget.List
+	count  *widget.Label
+	Form   *PartForm
+	// HidePart and Isolate act on what is selected.
+	HidePart, Isolate, ShowAll *widget.Button
+	rows                       []desk.PartRow
+	state                      *desk.State
+	at                         desk.Attention
+	telling                    bool
+	content                    fyne.CanvasObject
 }
 
 // NewDrawer returns an empty drawer.
@@ -41,11 +43,10 @@ func NewDrawer(host Host) *Drawer {
 			host.Look(func(a *desk.Attention) { a.Select(name, false) })
 		}
 	}
-	buttons := container.NewGridWithColumns(3,
-		widget.NewButton("Hide", func() { host.Look(hideSelected) }),
-		widget.NewButton("Isolate", func() { host.Look(func(a *desk.Attention) { a.Isolate(d.state) }) }),
-		widget.NewButton("Show all", func() { host.Look(func(a *desk.Attention) { a.Hidden = nil }) }),
-	)
+	d.HidePart = widget.NewButton("Hide", func() { host.Look(hideSelected) })
+	d.Isolate = widget.NewButton("Isolate", func() { host.Look(func(a *desk.Attention) { a.Isolate(d.state) }) })
+	d.ShowAll = widget.NewButton("Show all", func() { host.Look(func(a *desk.Attention) { a.Hidden = nil }) })
+	buttons := container.NewGridWithColumns(3, d.HidePart, d.Isolate, d.ShowAll)
 	split := container.NewVSplit(
 		container.NewBorder(container.NewVBox(d.Search, d.count), nil, nil, nil, d.list),
 		container.NewBorder(buttons, nil, nil, nil, container.NewVScroll(d.Form)),
@@ -103,6 +104,9 @@ func (d *Drawer) Update(s *desk.State, a *desk.Attention) {
 	d.state, d.at = s, a.Clone()
 	d.fill()
 	d.Form.Update(s, a)
+	enable(d.HidePart, len(a.Selected) > 0)
+	enable(d.Isolate, len(a.Selected) > 0)
+	enable(d.ShowAll, len(a.Hidden) > 0)
 }
 
 func (d *Drawer) fill() {
@@ -125,6 +129,16 @@ func (d *Drawer) fill() {
 		d.list.Select(i)
 	} else {
 		d.list.UnselectAll()
+	}
+}
+
+// enable enables or disables a button if it is not so already.
+func enable(b *widget.Button, on bool) {
+	switch {
+	case on && b.Disabled():
+		b.Enable()
+	case !on && !b.Disabled():
+		b.Disable()
 	}
 }
 

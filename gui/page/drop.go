@@ -22,13 +22,13 @@ type Drop struct {
 // NewDrop returns the page.
 func NewDrop(host Host) *Drop {
 	p := &Drop{says: sentence(), notes: aside("")}
-	p.Bar = NewDropBar(host, true)
+	p.Bar = NewDropBar(host)
 	p.Grid = NewGrid("No limit is known.", func(row desk.Row) {
 		host.Look(func(a *desk.Attention) { a.Finding = "" })
 	})
-	p.charts = container.NewVBox()
+	p.charts = container.NewGridWithColumns(1)
 	top := container.NewVBox(heading("How low can it go?"), p.says, p.Bar)
-	split := container.NewVSplit(p.Grid, container.NewBorder(nil, p.notes, nil, nil, container.NewVScroll(p.charts)))
+	split := container.NewVSplit(p.Grid, container.NewBorder(nil, p.notes, nil, nil, p.charts))
 	split.SetOffset(0.42)
 	p.content = container.NewBorder(top, nil, nil, nil, split)
 	p.ExtendBaseWidget(p)

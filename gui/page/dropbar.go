@@ -26,15 +26,16 @@ type DropBar struct {
 	content fyne.CanvasObject
 }
 
-// NewDropBar returns a bar in one line, or in two where there is little width.
-func NewDropBar(host Host, narrow bool) *DropBar {
+// NewDropBar returns a bar.
+func NewDropBar(host Host) *DropBar {
 	b := &DropBar{host: host, mark: theme.VerdictMark("")}
 	b.Slider = widget.NewSlider(0, 1)
 	b.Slider.Step = 0.1
 	b.Slider.OnChanged = func(mm float64) {
 		if !b.telling {
-			b.typed = false
+			b.telling = true
 			b.Entry.SetText(units.NumberMM(mm))
+			b.telling, b.typed = false, false
 			host.Preview(mm)
 		}
 	}
@@ -45,13 +46,11 @@ func NewDropBar(host Host, narrow bool) *DropBar {
 	b.Back = widget.NewButton("Back to 0", func() { host.Preview(0) })
 	b.line = widget.NewLabel("")
 	b.line.Truncation = fyne.TextTruncateEllipsis
-	field := container.NewHBox(container.NewGridWrap(fyne.NewSize(74, b.Entry.MinSize().Height), b.Entry), widget.NewLabel("mm down"), b.Keep, b.Back)
+	entry := container.NewGridWrap(fyne.NewSize(74, b.Entry.MinSize().Height), b.Entry)
+	field := container.NewHBox(entry, widget.NewLabel("mm down"), b.Keep, b.Back)
 	says := container.NewBorder(nil, nil, container.NewCenter(b.mark), nil, b.line)
-	if narrow {
-		b.content = container.NewVBox(b.Slider, field, says)
-	} else {
-		b.content = container.NewBorder(nil, nil, widget.NewLabel("Drop"), field, container.NewGridWithColumns(2, b.Slider, says))
-	}
+	lead := widget.NewLabelWithStyle("Drop", fyne.TextAlignLeading, fyne.TextStyle{Bold: true})
+	b.content = container.NewVBox(container.NewBorder(nil, nil, lead, field, b.Slider), says)
 	b.ExtendBaseWidget(b)
 	return b
 }
@@ -95,14 +94,8 @@ func (b *DropBar) Update(s *desk.State) {
 	if b.line.Text != line && !b.typed {
 		b.line.SetText(line)
 	}
-	for _, button := range []*widget.Button{b.Keep, b.Back} {
-		switch {
-		case s.DropMM == 0 && !button.Disabled():
-			button.Disable()
-		case s.DropMM != 0 && button.Disabled():
-			button.Enable()
-		}
-	}
+	enable(b.Keep, s.DropMM != 0)
+	enable(b.Back, s.DropMM != 0)
 }
 
 // CreateRenderer is the toolkit's.

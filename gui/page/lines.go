@@ -17,9 +17,9 @@ func sized(size float32, style fyne.TextStyle) measure {
 }
 
 // wrap breaks a text at spaces into at most most lines of a width; what does
-// not fit ends in an ellipsis.
-func wrap(text string, width float32, most int, of measure) []string {
-	var lines []string
+// not fit ends in an ellipsis, and whole is false.
+func wrap(text string, width float32, most int, of measure) (lines []string, whole bool) {
+	whole = true
 	words := strings.Fields(text)
 	for len(words) > 0 && len(lines) < most {
 		n := 1
@@ -29,10 +29,12 @@ func wrap(text string, width float32, most int, of measure) []string {
 		if len(lines) == most-1 {
 			n = len(words) // the last line takes the rest and is cut
 		}
-		lines = append(lines, cut(strings.Join(words[:n], " "), width, of))
+		line := strings.Join(words[:n], " ")
+		lines = append(lines, cut(line, width, of))
+		whole = whole && lines[len(lines)-1] == line
 		words = words[n:]
 	}
-	return lines
+	return lines, whole
 }
 
 // cut shortens a text until it fits a width, with an ellipsis.

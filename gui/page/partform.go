@@ -26,6 +26,7 @@ type PartForm struct {
 	typed       bool
 	telling     bool
 	content     *fyne.Container
+	hint        *widget.Label
 	fields      *fyne.Container
 }
 
@@ -52,6 +53,7 @@ func NewPartForm(host Host) *PartForm {
 	axes := container.NewGridWithColumns(4, widget.NewLabel(""), aside("x rearward"), aside("y right"), aside("z up"))
 	f.content = container.NewVBox(f.name, f.facts, axes, f.fields, f.fault, f.Place)
 	f.content.Hide()
+	f.hint = aside("Click a part in the scene or in the list to see and place it. Drag turns the scene, the wheel zooms.")
 	f.ExtendBaseWidget(f)
 	return f
 }
@@ -78,11 +80,7 @@ func (f *PartForm) check() {
 	}
 	moveMM, turnDeg, fault := f.read()
 	say(f.fault, fault)
-	if fault == "" && (moveMM != f.part.MoveMM || turnDeg != f.part.TurnDeg) {
-		f.Place.Enable()
-	} else {
-		f.Place.Disable()
-	}
+	enable(f.Place, fault == "" && (moveMM != f.part.MoveMM || turnDeg != f.part.TurnDeg))
 }
 
 func (f *PartForm) submit() {
@@ -105,6 +103,7 @@ func (f *PartForm) Update(s *desk.State, a *desk.Attention) {
 	if !ok {
 		f.part = desk.PartText{}
 		f.content.Hide()
+		f.hint.Show()
 		return
 	}
 	if t.Name != f.part.Name {
@@ -114,6 +113,7 @@ func (f *PartForm) Update(s *desk.State, a *desk.Attention) {
 	moved := t.Pose != f.part.Pose
 	f.part = t
 	f.content.Show()
+	f.hint.Hide()
 	say(f.name, t.Name)
 	about := t.Role
 	if t.Group != "" {
@@ -136,4 +136,6 @@ func (f *PartForm) Update(s *desk.State, a *desk.Attention) {
 }
 
 // CreateRenderer is the toolkit's.
-func (f *PartForm) CreateRenderer() fyne.WidgetRenderer { return widget.NewSimpleRenderer(f.content) }
+func (f *PartForm) CreateRenderer() fyne.WidgetRenderer {
+	return widget.NewSimpleRenderer(container.NewStack(f.content, f.hint))
+}

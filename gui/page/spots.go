@@ -59,7 +59,7 @@ func (p *Spots) choose(row desk.Row) {
 	at := p.at
 	at.Rank = rank
 	if sp := desk.SpotOf(p.state, &at); sp != nil {
-		p.host.Fly(Flight{From: sp.PointMM, To: sp.PointMM, Facing: sp.Normal, SizeMM: 450})
+		p.host.Fly(Flight{From: sp.PointMM, To: sp.PointMM, Facing: sp.Normal, SizeMM: 800})
 	}
 }
 
@@ -97,11 +97,8 @@ func (p *Spots) Update(s *desk.State, a *desk.Attention) {
 	}
 	p.Grid.Choose(key)
 	say(p.detail, desk.SpotText(desk.SpotOf(s, a))...)
-	if _, ok := desk.UseOf(s, a); ok {
-		p.Use.Enable()
-	} else {
-		p.Use.Disable()
-	}
+	_, ok := desk.UseOf(s, a)
+	enable(p.Use, ok)
 }
 
 // CreateRenderer is the toolkit's.

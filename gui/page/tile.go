@@ -13,8 +13,12 @@ import (
 	"aftbay/gui/theme"
 )
 
-// answerLines is how many lines of a tile its answer may take.
-const answerLines = 2
+// An answer takes so many lines of a tile in plain letters; a longer one is set
+// in small letters.
+const (
+	plainLines = 2
+	smallLines = 3
+)
 
 // Tile shows one question with its answer; a tap opens its page. It can be
 // reached and pressed by keyboard.
@@ -88,7 +92,7 @@ func (t *Tile) CreateRenderer() fyne.WidgetRenderer {
 		mark: theme.VerdictMark(""), question: &canvas.Text{}, news: &canvas.Text{},
 	}
 	r.objects = []fyne.CanvasObject{r.ground, r.over, r.foot, r.mark, r.question, r.news}
-	for range answerLines {
+	for range smallLines {
 		line := &canvas.Text{}
 		r.answer = append(r.answer, line)
 		r.objects = append(r.objects, line)
@@ -111,11 +115,15 @@ type tileRenderer struct {
 const edge = 4
 
 func (r *tileRenderer) text() float32 { return sizeOf(r.tile, fynetheme.SizeNameText) }
-func (r *tileRenderer) pad() float32  { return 2 * sizeOf(r.tile, fynetheme.SizeNameInnerPadding) }
+func (r *tileRenderer) small() float32 {
+	return sizeOf(r.tile, fynetheme.SizeNameCaptionText)
+}
+func (r *tileRenderer) pad() float32 { return 2 * sizeOf(r.tile, fynetheme.SizeNameInnerPadding) }
 
 func (r *tileRenderer) MinSize() fyne.Size {
 	line := fyne.MeasureText("Ag", r.text(), fyne.TextStyle{}).Height
-	return fyne.NewSize(10*r.text(), r.pad()+float32(answerLines+1)*line+edge+r.pad()/2)
+	small := fyne.MeasureText("Ag", r.small(), fyne.TextStyle{}).Height
+	return fyne.NewSize(10*r.text(), r.pad()+line+max(plainLines*line, smallLines*small)+edge)
 }
 
 func (r *tileRenderer) Layout(size fyne.Size) {
@@ -131,6 +139,11 @@ func (r *tileRenderer) Layout(size fyne.Size) {
 	left := pad + sign.Width + pad/2
 	r.question.Move(fyne.NewPos(left, pad/2))
 	bold := sized(r.text(), fyne.TextStyle{Bold: true})
+	r.question.TextSize = r.text()
+	if bold(r.tile.tile.Question) > size.Width-left-pad/2 {
+		bold = sized(r.small(), fyne.TextStyle{Bold: true})
+		r.question.TextSize = r.small()
+	}
 	r.question.Text = cut(r.tile.tile.Question, size.Width-left-pad/2, bold)
 	room := size.Width - left - bold(r.question.Text) - pad
 	r.news.Text = ""
@@ -138,13 +151,24 @@ func (r *tileRenderer) Layout(size fyne.Size) {
 		r.news.Text = cut(r.newsText(), room-pad/2, small)
 		r.news.Move(fyne.NewPos(size.Width-pad/2-small(r.news.Text), pad/2+2))
 	}
-	lines := wrap(r.tile.tile.Answer, size.Width-1.5*pad, answerLines, sized(r.text(), fyne.TextStyle{}))
+	r.layAnswer(pad, pad/2+head+2, size.Width-1.5*pad)
+}
+
+// layAnswer sets the answer in plain letters, or in small ones if it is long.
+func (r *tileRenderer) layAnswer(left, top, width float32) {
+	letters := r.text()
+	lines, whole := wrap(r.tile.tile.Answer, width, plainLines, sized(letters, fyne.TextStyle{}))
+	if !whole {
+		letters = r.small()
+		lines, _ = wrap(r.tile.tile.Answer, width, smallLines, sized(letters, fyne.TextStyle{}))
+	}
+	step := fyne.MeasureText("Ag", letters, fyne.TextStyle{}).Height
 	for i, text := range r.answer {
-		text.Text = ""
+		text.Text, text.TextSize = "", letters
 		if i < len(lines) {
 			text.Text = lines[i]
 		}
-		text.Move(fyne.NewPos(pad, pad/2+head+2+float32(i)*head))
+		text.Move(fyne.NewPos(left, top+float32(i)*step))
 	}
 }
 
@@ -179,10 +203,10 @@ func (r *tileRenderer) Refresh() {
 		r.foot.FillColor = colorOf(t, fynetheme.ColorNamePrimary)
 	}
 	r.mark.SetVerdict(t.tile.Verdict)
-	r.question.Color, r.question.TextSize, r.question.TextStyle = ink, r.text(), fyne.TextStyle{Bold: true}
+	r.question.Color, r.question.TextStyle = ink, fyne.TextStyle{Bold: true}
 	r.news.Color, r.news.TextSize = ink, sizeOf(t, fynetheme.SizeNameCaptionText)
 	for _, line := range r.answer {
-		line.Color, line.TextSize = ink, r.text()
+		line.Color = ink
 		if t.tile.Stale {
 			line.Color = quiet // the word beside the question says why
 		}

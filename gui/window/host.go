@@ -2,7 +2,6 @@ package window
 
 import (
 	"math"
-	"slices"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/widget"
@@ -62,17 +61,23 @@ func (w *Window) told(err error) {
 	}
 }
 
+// leastSceneMM is the height of the scene shown around a part at least, so that
+// its neighbours tell where it is.
+const leastSceneMM = 700
+
 // Fly turns the camera.
 func (w *Window) Fly(to page.Flight) {
+	if w.before == nil {
+		c := w.stage.Camera()
+		w.before = &c
+	}
 	if len(to.Parts) > 0 {
-		var items []int
-		for i, name := range w.named {
-			if slices.Contains(to.Parts, name) {
-				items = append(items, i)
-			}
-		}
-		if len(items) > 0 {
-			w.stage.FitItems(items...)
+		if box := desk.BoxOf(&w.state, to.Parts); !box.IsEmpty() {
+			c := w.stage.Camera()
+			c.Target = box.Center()
+			heightMM := max(leastSceneMM, 2.5*box.DiagonalMM())
+			c.DistMM = heightMM / 2 / math.Tan(c.FieldRad/2)
+			w.stage.SetCamera(c)
 		}
 		return
 	}
@@ -85,6 +90,14 @@ func (w *Window) Fly(to page.Flight) {
 		c.FieldRad = was.FieldRad
 	}
 	w.stage.SetCamera(c)
+}
+
+// flyBack turns the camera to where it was before the first flight.
+func (w *Window) flyBack() {
+	if w.before != nil {
+		w.stage.SetCamera(*w.before)
+		w.before = nil
+	}
 }
 
 // facing turns a camera so that it sees a surface with that normal: from above

@@ -34,6 +34,7 @@ func (w *Window) addKeys() {
 func (w *Window) sceneKey(e *fyne.KeyEvent) bool {
 	if e.Name == fyne.KeyEscape {
 		w.Look(clearLook)
+		w.flyBack()
 		return true
 	}
 	stepMM := nudgeMM

@@ -16,6 +16,7 @@ type menu struct {
 	undo, redo, save, saveAs *fyne.MenuItem
 	export                   *fyne.MenuItem
 	ghost, shells, group     *fyne.MenuItem
+	drawer                   *fyne.MenuItem
 	looks                    [3]*fyne.MenuItem
 }
 
@@ -75,7 +76,8 @@ func (m *menu) view(w *Window) *fyne.Menu {
 	items = append(items, item("Fit all  (F)", control(fyne.KeyF, 0), w.stage.FitAll), fyne.NewMenuItemSeparator())
 	m.ghost = item("Ghost all but the selected", control(fyne.KeyG, 0), func() { w.toggle(m.ghost, func(a *desk.Attention, on bool) { a.Ghost = on }) })
 	m.shells = item("Bodywork solid", control(fyne.KeyB, 0), func() { w.toggle(m.shells, func(a *desk.Attention, on bool) { a.Shells = on }) })
-	items = append(items, m.ghost, m.shells, fyne.NewMenuItemSeparator())
+	m.drawer = item("Parts drawer", control(fyne.KeyD, 0), func() { w.showDrawer(!m.drawer.Checked) })
+	items = append(items, m.ghost, m.shells, m.drawer, fyne.NewMenuItemSeparator())
 	for q := range w.state.Tiles {
 		key := fyne.KeyName(string(rune('1' + q)))
 		items = append(items, item(desk.QuestionText(desk.Question(q)), control(key, 0), func() { w.openPage(desk.Question(q)) }))
@@ -133,6 +135,7 @@ func (w *Window) setLook(look theme.Look) {
 	w.menu.main.Refresh()
 	w.app.Settings().SetTheme(theme.New(look))
 	w.lookOf(look)
+	w.showDrawer(look != theme.Review)
 }
 
 // undo takes the last edit back; in a text field it is the field's own.
@@ -164,7 +167,7 @@ const keysText = `In the scene
 Everywhere
   Control and 1 to 6: the six questions      Control+O: open      Control+S: save
   Control+E: export the packet      Control+Z, Control+Y: undo, redo
-  Control+G: ghost all but the selected      Control+B: bodywork solid      Control+Q: quit`
+  Control+D: parts drawer      Control+G: ghost all but the selected      Control+B: bodywork solid      Control+Q: quit`
 
 const aboutText = `aftbay lays out a rear- or mid-engine powertrain from simple envelopes: what fits, how low it can go, what gets hot near the exhaust, where coils can be mounted, and the packet for the review.
 

@@ -8,6 +8,7 @@ import (
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/widget"
 
+	"aftbay/geom/render"
 	"aftbay/gui/desk"
 	"aftbay/gui/page"
 	"aftbay/gui/theme"
@@ -40,8 +41,11 @@ type Window struct {
 	status *page.Status
 	pages  [6]page.Page
 	room   *fyne.Container // holds the open page
+	middle *fyne.Container // holds all, or work where the drawer is put away
+	all    *container.Split
+	work   *container.Split
 	stage  *stage
-	note   *widget.Label // over the scene
+	note   *page.Note // over the scene
 	menu   menu
 
 	edits   *worker // what changes the desk, in order
@@ -57,7 +61,7 @@ type Window struct {
 	named   []string // part of each item in the scene
 	path    string   // of the layout that the scene was last fitted to
 	closing bool
-	fits    bool // fit the scene to the next picture
+	before  *render.Camera // from before the first flight on this page
 }
 
 // leastShow is the time between two rounds of showing: 30 a second.
@@ -88,7 +92,7 @@ func New(app fyne.App, o Options) *Window {
 func (w *Window) build() {
 	w.strip = page.NewStrip(w.openPage)
 	w.drawer = page.NewDrawer(w)
-	w.drop = page.NewDropBar(w, false)
+	w.drop = page.NewDropBar(w)
 	w.status = page.NewStatus(w.desk.Cancel, w.desk.Resume)
 	w.pages = [6]page.Page{page.NewFit(w), page.NewDrop(w), page.NewSee(w), page.NewHeat(w), page.NewSpots(w), page.NewChanges(w)}
 	view := view3d.New()
@@ -96,21 +100,33 @@ func (w *Window) build() {
 	view.OnPick = w.picked
 	view.OnMenu = w.sceneMenu
 	w.lookOf(w.o.Look)
-	w.note = widget.NewLabel("")
-	w.note.Truncation = fyne.TextTruncateEllipsis
-	w.note.Alignment = fyne.TextAlignCenter
-	w.note.Importance = widget.LowImportance
+	w.note = page.NewNote()
 }
 
 // content lays the window out.
 func (w *Window) content() fyne.CanvasObject {
-	w.room = container.NewStack(w.pages[0])
-	scene := container.NewBorder(nil, container.NewVBox(w.note, w.drop), nil, nil, w.stage)
-	right := container.NewHSplit(scene, container.NewPadded(w.room))
-	right.SetOffset(0.63)
-	all := container.NewHSplit(w.drawer, right)
-	all.SetOffset(0.18)
-	return container.NewBorder(w.strip, container.NewVBox(widget.NewSeparator(), w.status), nil, nil, all)
+	w.room = container.NewStack(container.NewHScroll(w.pages[0]))
+	over := container.NewBorder(nil, w.note, nil, nil)
+	scene := container.NewBorder(nil, w.drop, nil, nil, container.NewStack(w.stage, over))
+	w.work = container.NewHSplit(scene, container.NewPadded(w.room))
+	w.work.SetOffset(0.6)
+	w.all = container.NewHSplit(w.drawer, w.work)
+	w.all.SetOffset(0.17)
+	w.middle = container.NewStack()
+	w.showDrawer(w.o.Look != theme.Review)
+	return container.NewBorder(w.strip, container.NewVBox(widget.NewSeparator(), w.status), nil, nil, w.middle)
+}
+
+// showDrawer shows or puts away the parts drawer: a projector needs the room.
+func (w *Window) showDrawer(shown bool) {
+	w.menu.drawer.Checked = shown
+	w.middle.Objects = []fyne.CanvasObject{w.work}
+	if shown {
+		w.all.Trailing = w.work
+		w.middle.Objects = []fyne.CanvasObject{w.all}
+	}
+	w.middle.Refresh()
+	w.menu.main.Refresh()
 }
 
 // lookOf sets light, dark or review for the scene.
@@ -194,14 +210,13 @@ func (w *Window) showPicture(p *desk.Picture) {
 	w.named = p.Parts
 	w.stage.SetScene(p.Items)
 	w.stage.SetOverlay(p.Overlay)
-	if w.note.Text != p.Note {
-		w.note.SetText(p.Note)
-	}
+	w.note.SetText(p.Note)
 }
 
 // openPage shows the page of a question.
 func (w *Window) openPage(q desk.Question) {
 	w.Look(func(a *desk.Attention) { a.Page, a.Finding = q, "" })
-	w.room.Objects = []fyne.CanvasObject{w.pages[q]}
+	w.flyBack()
+	w.room.Objects = []fyne.CanvasObject{container.NewHScroll(w.pages[q])}
 	w.room.Refresh()
 }
