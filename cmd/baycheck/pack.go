@@ -1,5 +1,60 @@
 package main
 
-import "context"
+import (
+	"context"
+	"errors"
+	"fmt"
+	"time"
 
-func packs(ctx context.Context, c *call) (bool, error) { return false, errUsage }
+	"aftbay/geom/clearance"
+	"aftbay/gui/desk"
+)
+
+// packed is the JSON of report: what was written and the verdicts in it.
+type packed struct {
+	Files []string  `json:"files"`
+	Tiles []tileOut `json:"tiles"`
+}
+
+type tileOut struct {
+	Question string `json:"question"`
+	Answer   string `json:"answer"`
+	Verdict  string `json:"verdict"`
+}
+
+func packs(ctx context.Context, c *call) (bool, error) {
+	o := desk.PacketOptions{Revision: c.revision, Letter: c.paper == "letter"}
+	var err error
+	if c.date != "" {
+		if o.Date, err = time.Parse("2006-01-02", c.date); err != nil {
+			return false, fmt.Errorf("--date %q: give it as 2027-01-31", c.date)
+		}
+	}
+	d := desk.New(c.workers, nil)
+	defer d.Close()
+	start := time.Now()
+	if err := d.Open(ctx, c.path); err != nil {
+		return false, err
+	}
+	c.readTook = time.Since(start)
+	start = time.Now()
+	files, err := d.Packet(ctx, c.out, o)
+	if err != nil {
+		return false, err
+	}
+	c.solveTook = time.Since(start)
+	s := d.State()
+	if err := errors.Join(s.Answers.Fit.Err, s.Answers.Heat.Err); err != nil {
+		return false, err
+	}
+	out, t := packed{Files: files}, desk.Table{Title: c.out}
+	for _, tile := range s.Tiles {
+		out.Tiles = append(out.Tiles, tileOut{tile.Question, tile.Answer, tile.Verdict})
+		t.Foot = append(t.Foot, fmt.Sprintf("%-26s %-8s %s", tile.Question, tile.Verdict, tile.Answer))
+	}
+	fails := false
+	for _, tile := range s.Tiles {
+		fails = fails || clearance.Fails(tile.Verdict) || tile.Verdict == "over"
+	}
+	return fails, c.give(out, t)
+}

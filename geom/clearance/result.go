@@ -89,6 +89,16 @@ func marginOf(p *Pair) float64 {
 	return p.ClearanceMM
 }
 
+// Find returns the row of two parts (indices in scene order) in a state, or nil.
+func (r *Result) Find(a, b int, state string) *Pair {
+	for i := range r.Pairs {
+		if p := &r.Pairs[i]; p.IndexA == a && p.IndexB == b && p.State == state {
+			return p
+		}
+	}
+	return nil
+}
+
 // Count returns how many pairs have each verdict.
 func (r *Result) Count() map[string]int {
 	n := map[string]int{}

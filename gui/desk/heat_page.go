@@ -11,12 +11,12 @@ import (
 
 // HeatCautions stand on the heat page: where people or the car can be hurt.
 // They are reminders, no limits of ours.
-const HeatCautions = HeatColours + cautions
+const HeatCautions = HeatColours + hurts
 
 // HeatColours explains the colours of the picture.
 const HeatColours = "Colours: nominal figures; sources hotter than the scale take its top colour. "
 
-const cautions = "Touching hot metal burns at once, fluids on it can ignite, and parts go on heating after key-off. " +
+const hurts = "Touching hot metal burns at once, fluids on it can ignite, and parts go on heating after key-off. " +
 	"Follow local codes and let qualified people judge; measure before anybody relies on a figure."
 
 // HeatCases names the cases of the answer.
@@ -164,6 +164,6 @@ func HeatText(s *State, k int, part string) []string {
 // Cautions are what the help shows: reminders where people can be hurt, not
 // limits of ours.
 func Cautions() string {
-	return thermal.Caution + "\n\n" + cautions + "\n\n" +
+	return thermal.Caution + "\n\n" + hurts + "\n\n" +
 		"Never work under a raised vehicle or a hanging powertrain that is not on stands or slings made for it: defer to local codes and qualified people."
 }

@@ -13,7 +13,12 @@ func DropTable(r *drop.Result) Table {
 		Title:   "How low can it go?",
 		Columns: []Column{text("limit"), text("kind"), number("most_mm"), text("holds"), text("source")},
 	}
+	quiet := 0
 	for _, l := range r.Limits {
+		if !telling(l, r) {
+			quiet++
+			continue
+		}
 		verdict := "ok"
 		if l.MostMM == nil || *l.MostMM < 0 {
 			verdict = "short"
@@ -26,6 +31,9 @@ func DropTable(r *drop.Result) Table {
 		})
 	}
 	t.Foot = append([]string{DropSentence(r)}, r.Notes...)
+	if quiet > 0 {
+		t.Foot = append(t.Foot, fmt.Sprintf("%d more clearances hold over the whole range", quiet))
+	}
 	for _, stop := range []*drop.Stop{r.Binding.Low, r.Binding.High} {
 		if stop != nil {
 			t.Foot = append(t.Foot, stop.Sentence)
@@ -78,4 +86,20 @@ func windowsText(windows []drop.Window) string {
 		s += units.NumberMM(w[0]) + " to " + units.NumberMM(w[1])
 	}
 	return s
+}
+
+// telling reports whether a limit says something: all but clearances that hold
+// over the whole range.
+func telling(l drop.Limit, r *drop.Result) bool {
+	return l.Kind != "clearance" || len(l.WindowsMM) != 1 || l.WindowsMM[0] != r.RangeMM
+}
+
+// holdsAt reports whether a drop lies in one of the windows.
+func holdsAt(windows []drop.Window, dropMM float64) bool {
+	for _, w := range windows {
+		if dropMM >= w[0] && dropMM <= w[1] {
+			return true
+		}
+	}
+	return false
 }

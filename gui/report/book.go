@@ -110,7 +110,7 @@ func (b *book) shortened(s style, wMM float64, text string) string {
 // foot prints program, date and page number.
 func (b *book) foot() {
 	y := b.size.Ht - 10.5
-	date := b.m.Date.Format("2006-01-02")
+	date := dateText(b.m, "2006-01-02")
 	words := b.fitted(styleSmall, b.bodyMM()*0.7, date, b.m.Program)
 	b.line(styleSmall, point{sideMM, y}, b.bodyMM(), left, words)
 	number := fmt.Sprintf("page %d of %d", b.pdf.PageNo(), b.pages)

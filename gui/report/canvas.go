@@ -85,8 +85,12 @@ func newCanvas(m *Model, size fpdf.SizeType, encode encoder) (*canvas, error) {
 	pdf.SetAutoPageBreak(false, 0)
 	pdf.SetCellMargin(0)
 	pdf.SetCatalogSort(true)
-	pdf.SetCreationDate(m.Date)
-	pdf.SetModificationDate(m.Date)
+	stamp := m.Date
+	if stamp.IsZero() {
+		stamp = undated
+	}
+	pdf.SetCreationDate(stamp)
+	pdf.SetModificationDate(stamp)
 	// The library writes into the font while it cuts it down: give it copies.
 	pdf.AddUTF8FontFromBytes(string(faceRegular), "", bytes.Clone(goregular.TTF))
 	pdf.AddUTF8FontFromBytes(string(faceBold), "", bytes.Clone(gobold.TTF))

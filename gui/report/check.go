@@ -15,15 +15,12 @@ var ErrModel = errors.New("report") // Read-only.
 // pictureName is what a picture's file may be called. Read-only.
 var pictureName = regexp.MustCompile(`^[a-z0-9][a-z0-9_-]{0,79}$`)
 
-// Check returns the first fault that keeps m from being printed: no title or
-// date, an unknown verdict, a number that isn't one, a picture without image or
+// Check returns the first fault that keeps m from being printed: no title,
+// an unknown verdict, a number that isn't one, a picture without image or
 // with a name that can't be a file.
 func Check(m *Model) error {
 	if m == nil || strings.TrimSpace(m.Title) == "" {
 		return fmt.Errorf("%w: title: is empty; give the layout a title", ErrModel)
-	}
-	if m.Date.IsZero() {
-		return fmt.Errorf("%w: date: is missing; give the date that the report shall carry", ErrModel)
 	}
 	if where := badValue(reflect.ValueOf(m).Elem(), "model"); where != "" {
 		return fmt.Errorf("%w: %s; leave an unknown number out instead", ErrModel, where)

@@ -20,7 +20,7 @@ func (b *book) cover() {
 	b.paragraph(styleTitle, b.m.Title)
 	b.gap(2)
 	named := joinNonEmpty("   ·   ", prefixed("variant ", b.m.Variant), prefixed("revision ", b.m.Revision),
-		b.m.Date.Format("2 January 2006"), b.m.Author)
+		dateText(b.m, "2 January 2006"), b.m.Author)
 	b.paragraph(style{faceRegular, 4, inkMuted}, named)
 	b.gap(8)
 	b.strip()

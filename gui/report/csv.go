@@ -32,9 +32,11 @@ func WriteCSV(w io.Writer, m *Model) error {
 	if err := out.Write(findingHeads[:]); err != nil {
 		return fmt.Errorf("findings table: %w", err)
 	}
-	for i := range m.Findings {
-		if err := out.Write(findingRow(&m.Findings[i])); err != nil {
-			return fmt.Errorf("findings table: %w", err)
+	for _, list := range [][]Finding{m.Findings, m.Rest} {
+		for i := range list {
+			if err := out.Write(findingRow(&list[i])); err != nil {
+				return fmt.Errorf("findings table: %w", err)
+			}
 		}
 	}
 	out.Flush()

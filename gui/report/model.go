@@ -14,14 +14,14 @@ const Estimate = "Estimate for comparing positions. Not a release. Measure befor
 const HabitBadge = "habit, no standard"
 
 // Model is everything a report says. Nil studies and empty lists are left out
-// of the pages and named under "not checked"; only Title and Date are needed.
+// of the pages and named under "not checked"; only Title is needed.
 type Model struct {
 	Title    string
 	Variant  string
 	Revision string
 	Author   string
 	Program  string    // name and version of what computed it
-	Date     time.Time // given; printed and stamped into the files
+	Date     time.Time // given; printed and stamped into the files; zero: undated
 
 	Inputs []Input // what was read, with check sums
 	Axes   string  // the frame in a sentence
@@ -32,6 +32,7 @@ type Model struct {
 	Stop  string // what stops us most, in a sentence
 
 	Findings []Finding // in the order shown
+	Rest     []Finding // further ones that pass: in the table file only
 	Drop     *Drop
 	RearView *RearView
 	Heat     *Heat

@@ -18,7 +18,7 @@ type packetFile struct {
 // are written in full beside their places before the first is put there, so a
 // failure while writing leaves an older packet as it was. Files of other names
 // are left alone.
-func WritePacket(dir string, m *Model) ([]string, error) {
+func WritePacket(dir string, m *Model, o PDFOptions) ([]string, error) {
 	if err := Check(m); err != nil {
 		return nil, err
 	}
@@ -26,7 +26,7 @@ func WritePacket(dir string, m *Model) ([]string, error) {
 	if err != nil {
 		return nil, fmt.Errorf("packet: %w", err)
 	}
-	files := packetFiles(m, encode)
+	files := packetFiles(m, o, encode)
 	var staged []string
 	defer func() {
 		for _, temp := range staged {
@@ -51,9 +51,9 @@ func WritePacket(dir string, m *Model) ([]string, error) {
 }
 
 // packetFiles lists the files of a packet in the order they are returned.
-func packetFiles(m *Model, encode encoder) []packetFile {
+func packetFiles(m *Model, o PDFOptions, encode encoder) []packetFile {
 	files := []packetFile{
-		{"report.pdf", func(w io.Writer) error { return writePDF(w, m, PDFOptions{}, encode) }},
+		{"report.pdf", func(w io.Writer) error { return writePDF(w, m, o, encode) }},
 		{"findings.csv", func(w io.Writer) error { return WriteCSV(w, m) }},
 	}
 	for _, p := range pictures(m) {

@@ -137,7 +137,7 @@ func TestCSVAndPaperAgree(t *testing.T) {
 func TestPacket(t *testing.T) {
 	dir := filepath.Join(t.TempDir(), "new", "packet")
 	m := richModel()
-	paths, err := WritePacket(dir, m)
+	paths, err := WritePacket(dir, m, PDFOptions{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -190,7 +190,7 @@ func countFiles(t *testing.T, dir string) int {
 func TestFailedPacketLeavesTheOldOne(t *testing.T) {
 	dir := t.TempDir()
 	m := &Model{Title: "Old", Date: time.Date(2027, 1, 1, 0, 0, 0, 0, time.UTC)}
-	paths, err := WritePacket(dir, m)
+	paths, err := WritePacket(dir, m, PDFOptions{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -200,7 +200,7 @@ func TestFailedPacketLeavesTheOldOne(t *testing.T) {
 	}
 	m.Title = "New"
 	m.Findings = []Finding{{ID: "1", PartA: "a", PartB: "b", Verdict: Short, Picture: samplePicture("one", "", 8, 8, 0)}}
-	if _, err := WritePacket(dir, m); err == nil || !strings.Contains(err.Error(), "pictures/one.png") {
+	if _, err := WritePacket(dir, m, PDFOptions{}); err == nil || !strings.Contains(err.Error(), "pictures/one.png") {
 		t.Fatalf("error %v doesn't name the file", err)
 	}
 	now, _ := os.ReadFile(paths[0])
@@ -219,7 +219,6 @@ func TestCheckNamesTheFault(t *testing.T) {
 		want string
 	}{
 		{"no title", func(m *Model) { m.Title = " " }, "title"},
-		{"no date", func(m *Model) { m.Date = time.Time{} }, "date"},
 		{"not a number", func(m *Model) { m.Findings[3].LiveMM = ptr(math.NaN()) }, "model.Findings[3].LiveMM"},
 		{"endless vector", func(m *Model) { m.Findings[3].PointBMM[1] = math.Inf(1) }, "model.Findings[3].PointBMM[1]"},
 		{"endless heat", func(m *Model) { m.Heat.Cases[0].Rows[1].HighDegC = math.Inf(1) }, "model.Heat.Cases[0].Rows[1].HighDegC"},

@@ -1,0 +1,94 @@
+package desk
+
+import (
+	"context"
+	"fmt"
+	"time"
+
+	"aftbay/gui/report"
+)
+
+// Program is what a report says computed it.
+const Program = "aftbay 0.1.0"
+
+// PacketOptions are what a packet is stamped with; nothing is taken from the
+// clock.
+type PacketOptions struct {
+	Date     time.Time // printed and stamped; the zero date prints as given
+	Revision string
+	Author   string
+	Letter   bool // paper Letter instead of A4
+}
+
+// Packet waits for every answer and writes the review packet into dir: the
+// report, the table of findings and the pictures. It returns their paths. It
+// takes seconds: do not call it where input is handled.
+func (d *Desk) Packet(ctx context.Context, dir string, o PacketOptions) ([]string, error) {
+	if err := d.Wait(ctx); err != nil {
+		return nil, err
+	}
+	s := d.State()
+	if !s.Open {
+		return nil, ErrNothingOpen
+	}
+	m, err := d.model(ctx, &s, o)
+	if err != nil {
+		return nil, fmt.Errorf("packet: %w", err)
+	}
+	paper := report.A4
+	if o.Letter {
+		paper = report.Letter
+	}
+	return report.WritePacket(dir, m, report.PDFOptions{Paper: paper})
+}
+
+// model gathers all that the report says.
+func (d *Desk) model(ctx context.Context, s *State, o PacketOptions) (*report.Model, error) {
+	m := &report.Model{
+		Title: s.Title, Revision: o.Revision, Author: o.Author, Program: Program, Date: o.Date,
+		Axes:  "Vehicle axes: X rearward, Y to the right, Z up (ISO 4130 zero planes; signs as in SAE J1100 practice).",
+		Units: "Lengths mm, angles degrees, temperatures °C, masses kg. Gaps are exact for the given triangles; the error stands beside each.",
+		States: []report.State{
+			{Name: "static", Meaning: "as posed"},
+			{Name: "hot", Meaning: "parts with growth scaled about their anchor"},
+			{Name: "moving", Meaning: "every group anywhere in its motion box or at its named positions; the low end is certified, not sampled"},
+			{Name: "all together", Meaning: "hot and moving at once, the tolerances of both parts taken off"},
+		},
+		Stop: s.Status,
+	}
+	if s.DropMM != 0 {
+		m.Variant = fmt.Sprintf("%s lowered by %.2f mm (preview)", s.Doc.Drop.Group, s.DropMM)
+	}
+	for i := range s.Tiles {
+		t := &s.Tiles[i]
+		m.Tiles = append(m.Tiles, report.Tile{Question: t.Question, Answer: t.Answer, Verdict: verdictOf(t.Verdict)})
+	}
+	var err error
+	if m.Inputs, err = d.inputs(s); err != nil {
+		return nil, err
+	}
+	b := &packer{ctx: ctx, s: s, painter: NewPainter(), workers: d.workers}
+	for _, step := range []func(*report.Model) error{b.findings, b.drop, b.sight, b.heat, b.spots, b.changes, b.basis} {
+		if err := step(m); err != nil {
+			return nil, err
+		}
+	}
+	return m, nil
+}
+
+// packer fills one model from one state.
+type packer struct {
+	ctx     context.Context
+	s       *State
+	painter *Painter
+	workers int
+}
+
+// verdictOf maps the words of all studies to those of the report.
+func verdictOf(word string) report.Verdict {
+	switch v := report.Verdict(word); v {
+	case report.Overlap, report.Short, report.Over, report.Close, report.OK, report.NoRule:
+		return v
+	}
+	return ""
+}

@@ -1,0 +1,157 @@
+package desk
+
+import (
+	"fmt"
+	"strings"
+
+	"aftbay/geom"
+	"aftbay/geom/clearance"
+	"aftbay/geom/render"
+	"aftbay/gui/report"
+)
+
+const (
+	// passingShown is how many findings that pass the report prints, nearest to
+	// their limit first; the table file holds all.
+	passingShown = 60
+	// picturesMade is for how many failing findings pictures are made.
+	picturesMade = 40
+	// closeupMM is the height that a picture of a narrowest place shows.
+	closeupMM = 160
+)
+
+// findings lists the pairs under a rule, the most pressing first.
+func (b *packer) findings(m *report.Model) error {
+	r := b.s.Answers.Fit.Value
+	if r == nil {
+		return nil
+	}
+	passing := 0
+	for _, p := range Pressing(r) {
+		if p.Verdict == clearance.NoRule {
+			continue
+		}
+		f := b.finding(p, r)
+		if p.Verdict == clearance.OK {
+			passing++
+		}
+		if passing > passingShown {
+			m.Rest = append(m.Rest, f)
+			continue
+		}
+		f.ID = fmt.Sprintf("F%03d", len(m.Findings)+1)
+		if clearance.Fails(p.Verdict) && len(m.Findings) < picturesMade {
+			if err := b.picture(&f, p); err != nil {
+				return err
+			}
+		}
+		m.Findings = append(m.Findings, f)
+	}
+	for i := range m.Rest {
+		m.Rest[i].ID = fmt.Sprintf("F%03d", len(m.Findings)+1+i)
+	}
+	return nil
+}
+
+func (b *packer) finding(p *clearance.Pair, r *clearance.Result) report.Finding {
+	f := report.Finding{
+		PartA: p.A, PartB: p.B, RoleA: p.RoleA, RoleB: p.RoleB, State: p.State, Zone: zoneOf(p),
+		StaticMM: ptr(p.StaticMM), LiveMM: ptr(p.ClearanceMM), ErrorMM: ptr(p.ErrorMM),
+		RequiredMM: p.LeastMM, MarginMM: p.MarginMM, Rule: p.Rule, Source: p.Source, Habit: clearance.IsHabit(p.Source),
+		PointAMM: &p.PointA, PointBMM: &p.PointB, VolumeMM3: p.OverlapVolumeMM3, MoveOutMM: p.MoveOutMM,
+		Dimension: pairSentence(p), Verdict: report.Verdict(p.Verdict),
+	}
+	if d := p.PointB.Sub(p.PointA); d.Len() > 0 {
+		d = d.Normalize()
+		f.Direction = &d
+	}
+	budget(&f, p, r)
+	for group, shift := range p.WorstPose {
+		f.WorstPose = group + ": " + shiftText(shift)
+	}
+	for _, d := range b.s.Doc.Decisions {
+		if d.Finding == p.ID {
+			f.Decision, f.Owner, f.Due, f.Comment = d.State, d.Owner, d.Due, d.Notes
+		}
+	}
+	if f.Comment == "" && len(p.Notes) > 0 {
+		f.Comment = p.Notes[0]
+	}
+	return f
+}
+
+// budget splits what the state takes off the static gap.
+func budget(f *report.Finding, p *clearance.Pair, r *clearance.Result) {
+	takenMM := p.StaticMM - p.ClearanceMM
+	switch p.State {
+	case "hot":
+		f.HeatMM = &takenMM
+	case "moving":
+		f.MotionMM = &takenMM
+	case "all together":
+		f.ToleranceMM = ptr(p.ToleranceMM)
+		rest := takenMM - p.ToleranceMM
+		if hot := r.Find(p.IndexA, p.IndexB, "hot"); hot != nil {
+			heat := p.StaticMM - hot.ClearanceMM
+			f.HeatMM = &heat
+			rest -= heat
+		}
+		f.MotionMM = &rest
+	}
+}
+
+// zoneOf names where in the car a finding is, from its nearest points.
+func zoneOf(p *clearance.Pair) string {
+	const middleMM = 150 // half the width that counts as the middle
+	at := p.PointA.Add(p.PointB).Mul(0.5)
+	side := "middle"
+	if at[1] < -middleMM {
+		side = "left"
+	} else if at[1] > middleMM {
+		side = "right"
+	}
+	return fmt.Sprintf("%s, x %.0f, z %.0f", side, at[0], at[2])
+}
+
+// picture draws the two parts and the narrowest place of a failing finding.
+func (b *packer) picture(f *report.Finding, p *clearance.Pair) error {
+	a := Attention{Page: Fits, Finding: p.ID}
+	pic := b.painter.Picture(b.s, &a)
+	near := geom.EmptyBox().Grow(p.PointA).Grow(p.PointB)
+	cam := render.NewCamera()
+	image, err := b.draw(pic, cam.Fit(grown(near, 420), wPx, hPx), nil)
+	if err != nil {
+		return err
+	}
+	f.Picture = &report.Picture{
+		Name: "finding-" + strings.ToLower(f.ID), Image: image,
+		Caption: fmt.Sprintf("%s (orange) and %s (blue), %s%s", p.A, p.B, p.State, noteText(pic.Note)),
+	}
+	close, cut := render.Closeup(p.PointA, p.PointB, closeupMM)
+	if image, err = b.draw(pic, close, &cut); err != nil {
+		return err
+	}
+	f.Section = &report.Picture{
+		Name: "finding-" + strings.ToLower(f.ID) + "-section", Image: image,
+		Caption: "Section through the narrowest place, square to the shortest line",
+	}
+	return nil
+}
+
+func noteText(note string) string {
+	if note == "" {
+		return ""
+	}
+	return "; " + note
+}
+
+// grown returns the box with room on all sides.
+func grown(box geom.Box, roomMM float64) geom.Box {
+	for k := range box.Min {
+		box.Min[k] -= roomMM
+		box.Max[k] += roomMM
+	}
+	return box
+}
+
+func ptr[T any](v T) *T { return &v }

@@ -1,0 +1,31 @@
+package desk
+
+import (
+	"image"
+
+	"aftbay/geom/render"
+)
+
+// Size of the report's pictures: about 200 dots an inch at half a page's width.
+const wPx, hPx = 1000, 640
+
+// draw makes a still picture in the light look.
+func (b *packer) draw(pic Picture, cam render.Camera, cut *render.Cut) (*image.RGBA, error) {
+	o := render.Options{Workers: b.workers, Supersample: 2, Soft: true, Triad: true, Cut: cut, Field: pic.Field, TextPx: 20}
+	if cut == nil {
+		o.Ground = pic.Ground
+	}
+	f, err := render.Draw(b.ctx, render.Scene{Items: pic.Items, Overlay: pic.Overlay}, cam, o, wPx, hPx)
+	if err != nil {
+		return nil, err
+	}
+	return f.Image, nil
+}
+
+// whole draws the powertrain bay: all that is not hidden, with the bodywork
+// see-through.
+func (b *packer) whole(a *Attention) (Picture, *image.RGBA, error) {
+	pic := b.painter.Picture(b.s, a)
+	image, err := b.draw(pic, render.NewCamera().FitPoints(b.bay(pic), wPx, hPx), nil)
+	return pic, image, err
+}
