@@ -21,7 +21,7 @@ func (p *Painter) showHeat(out *Picture, s *State, a *Attention) {
 		out.Field = &render.FieldScale{Title: c.Name + ": irradiation", Unit: "kW/m²"}
 	}
 	low, high := math.Inf(1), math.Inf(-1)
-	held := heldParts(c)
+	held := heldParts(r, c)
 	for i := range s.Scene.Parts {
 		it := &out.Items[i]
 		if i >= len(fields) || len(fields[i]) != len(it.Mesh.Tris) || len(fields[i]) == 0 {
@@ -53,10 +53,16 @@ func (p *Painter) showHeat(out *Picture, s *State, a *Attention) {
 	}
 }
 
-// heldParts names the parts whose temperature is given: they would stretch the
-// scale until nothing else could be told apart.
-func heldParts(c *balance.Case) map[string]bool {
+// heldParts names the parts whose temperature is given, in a soak those of the
+// case before: they would stretch the scale until nothing else could be told
+// apart.
+func heldParts(r *balance.Result, c *balance.Case) map[string]bool {
 	held := map[string]bool{}
+	for k := range r.Cases {
+		if r.Cases[k].Name == c.After {
+			c = &r.Cases[k]
+		}
+	}
 	for i := range c.Parts {
 		if c.Parts[i].Held {
 			held[c.Parts[i].Name] = true

@@ -24,7 +24,7 @@ func StudyNames(s *State) []string {
 // SpotsPage lists the places of a study, best first.
 func SpotsPage(st *spot.Study) Table {
 	t := Table{Columns: []Column{
-		number("rank"), text("on"), number("nominal °C"), number("high"), number("gap mm"), text("nearest"), number("reach mm"), number("score"),
+		number("rank"), text("on"), number("nominal °C"), number("high"), number("gap mm"), number("reach mm"), number("score"),
 	}}
 	for i := range st.Spots {
 		sp := &st.Spots[i]
@@ -35,7 +35,7 @@ func SpotsPage(st *spot.Study) Table {
 		t.Rows = append(t.Rows, Row{
 			Cells: []string{
 				strconv.Itoa(sp.Rank), sp.Host, nominal, high,
-				optionalMM(sp.ClearanceMM), sp.NearestPart, optionalMM(sp.ReachMM), fmt.Sprintf("%.2f", sp.Score),
+				optionalMM(sp.ClearanceMM), optionalMM(sp.ReachMM), fmt.Sprintf("%.2f", sp.Score),
 			},
 			Verdict: sp.Verdict, Key: strconv.Itoa(sp.Rank), Parts: []string{sp.Host},
 		})

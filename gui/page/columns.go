@@ -1,6 +1,8 @@
 package page
 
 import (
+	"slices"
+
 	"fyne.io/fyne/v2"
 	fynetheme "fyne.io/fyne/v2/theme"
 
@@ -8,97 +10,162 @@ import (
 )
 
 // columns lays out a row: the sign, then one object per column. All rows of a
-// grid and its head share it.
+// grid and its head share it. Where there is little room the names stand on a
+// line of their own above the rest, so that they stay whole.
 type columns struct {
-	natural []float32 // as wide as the widest text
-	least   []float32
-	text    float32 // size of letters for which these hold
+	natural, least []float32 // by column: as wide as its widest text; the narrowest of use
+	words          []bool    // by column: it holds words, not numbers
+	names, rest    []int     // columns that name what the row speaks of, and the others
+	stacked        bool
 }
 
 const (
 	// measuredRows is how many rows are looked at for the widths; the first ones
 	// are the ones read.
 	measuredRows = 300
-	// widestLetters and fewestLetters bound a column of words, in letters.
-	widestLetters, fewestLetters = 26, 7
+	// Bounds for columns of words, in letters: the widest, the least for a name,
+	// the least for others. Names of parts are rarely longer.
+	widestLetters, nameLetters, wordLetters = 30, 18, 7
+	// letterShare is the mean width of a letter over the size of the font.
+	letterShare = 0.55
 )
 
-// measure takes the widths from a table.
+// measure takes widths and names from a table.
 func (c *columns) measure(t *desk.Table) {
-	c.text = fynetheme.Size(fynetheme.SizeNameText)
-	of := sized(c.text, fyne.TextStyle{})
+	size := fynetheme.Size(fynetheme.SizeNameText)
+	letter := letterShare * size
+	of := sized(size, fyne.TextStyle{})
 	caption := sized(fynetheme.Size(fynetheme.SizeNameCaptionText), fyne.TextStyle{Bold: true})
 	pad := 2*fynetheme.Size(fynetheme.SizeNameInnerPadding) + 1
 	c.natural, c.least = make([]float32, len(t.Columns)), make([]float32, len(t.Columns))
+	c.words, c.names, c.rest = make([]bool, len(t.Columns)), nil, nil
 	for k, column := range t.Columns {
 		width := caption(column.Head)
 		for _, r := range t.Rows[:min(len(t.Rows), measuredRows)] {
 			width = max(width, of(r.Cells[k]))
 		}
+		letters := float32(wordLetters)
+		if isName(t, k) {
+			letters = nameLetters
+			c.names = append(c.names, k)
+		} else {
+			c.rest = append(c.rest, k)
+		}
+		c.words[k] = !column.Right
 		c.natural[k], c.least[k] = width+pad, width+pad
 		if !column.Right {
-			c.natural[k] = min(c.natural[k], widestLetters*c.text*0.55+pad)
-			c.least[k] = min(c.natural[k], fewestLetters*c.text*0.55+pad)
+			c.natural[k] = min(width, widestLetters*letter) + pad
+			c.least[k] = min(width, max(letters*letter, caption(column.Head))) + pad
 		}
 	}
 }
 
-// widths shares out a width: each column its natural one; what is missing is
-// taken from those of words, what is left over goes to them.
-func (c *columns) widths(room float32) []float32 {
-	sum, spare := float32(0), float32(0)
+// isName reports whether a column names what its row speaks of; it is the first
+// one where no row speaks of parts.
+func isName(t *desk.Table, k int) bool {
+	if t.Columns[k].Right || len(t.Rows) == 0 {
+		return false
+	}
+	r := &t.Rows[0]
+	return slices.Contains(r.Parts, r.Cells[k]) || len(r.Parts) == 0 && k == 0
+}
+
+// setRoom chooses between one line and two; it reports whether that changed.
+func (c *columns) setRoom(width float32) (changed bool) {
+	was := c.stacked
+	sum := c.lead()
+	for _, least := range c.least {
+		sum += least
+	}
+	c.stacked = sum > width && len(c.names) > 0 && len(c.rest) > 0
+	return was != c.stacked
+}
+
+// lead is the room of the sign at the left.
+func (c *columns) lead() float32 {
+	return fynetheme.Size(fynetheme.SizeNameInlineIcon) + 2*fynetheme.Size(fynetheme.SizeNamePadding)
+}
+
+// lines returns the columns of each line of a row.
+func (c *columns) lines() [][]int {
+	if c.stacked {
+		return [][]int{c.names, c.rest}
+	}
+	all := make([]int, len(c.natural))
+	for k := range all {
+		all[k] = k
+	}
+	return [][]int{all}
+}
+
+// widths shares out a width among some columns: each its natural one; what is
+// missing is taken from those of words, what is left over goes to them.
+func (c *columns) widths(of []int, room float32) []float32 {
+	var sum, spare float32
 	words := 0
-	for k := range c.natural {
+	for _, k := range of {
 		sum += c.natural[k]
 		spare += c.natural[k] - c.least[k]
-		if c.least[k] < c.natural[k] {
+		if c.words[k] {
 			words++
 		}
 	}
-	out := append([]float32(nil), c.natural...)
-	for k := range out {
-		give := c.natural[k] - c.least[k]
+	out := make([]float32, len(of))
+	for i, k := range of {
+		out[i] = c.natural[k]
 		switch {
-		case give == 0:
-		case sum > room:
-			out[k] -= give * min(1, (sum-room)/spare)
-		default:
-			out[k] += min(c.natural[k], (room-sum)/float32(words))
+		case sum > room && spare > 0:
+			out[i] -= (c.natural[k] - c.least[k]) * min(1, (sum-room)/spare)
+		case sum <= room && c.words[k] && c.stacked:
+			out[i] += (room - sum) / float32(words)
+		case sum <= room && c.words[k]: // a wider gap would tear the row apart
+			out[i] += min(c.natural[k], (room-sum)/float32(words))
 		}
 	}
 	return out
 }
-
-func (c *columns) sign() float32 { return fynetheme.Size(fynetheme.SizeNameInlineIcon) }
 
 // Layout is the toolkit's.
 func (c *columns) Layout(objects []fyne.CanvasObject, size fyne.Size) {
 	if len(objects) == 0 {
 		return
 	}
-	sign, pad := c.sign(), fynetheme.Size(fynetheme.SizeNamePadding)
-	objects[0].Move(fyne.NewPos(pad, (size.Height-sign)/2))
+	lines := c.lines()
+	high := size.Height / float32(len(lines))
+	sign := fynetheme.Size(fynetheme.SizeNameInlineIcon)
+	text := objects[0].MinSize().Height
+	if len(objects) > 1 {
+		text = objects[1].MinSize().Height
+	}
+	objects[0].Move(fyne.NewPos(fynetheme.Size(fynetheme.SizeNamePadding), (text-sign)/2))
 	objects[0].Resize(fyne.NewSquareSize(sign))
-	x := sign + 2*pad
-	widths := c.widths(size.Width - x)
-	for k, o := range objects[1:] {
-		if k >= len(widths) {
-			return
+	for line, of := range lines {
+		x := c.lead()
+		for i, width := range c.widths(of, size.Width-x) {
+			if k := of[i] + 1; k < len(objects) {
+				objects[k].Move(fyne.NewPos(x, float32(line)*high))
+				objects[k].Resize(fyne.NewSize(width, high))
+			}
+			x += width
 		}
-		o.Move(fyne.NewPos(x, 0))
-		o.Resize(fyne.NewSize(widths[k], size.Height))
-		x += widths[k]
 	}
 }
 
 // MinSize is the toolkit's.
 func (c *columns) MinSize(objects []fyne.CanvasObject) fyne.Size {
-	size := fyne.NewSize(c.sign()+2*fynetheme.Size(fynetheme.SizeNamePadding), c.sign())
+	var size fyne.Size
 	for _, o := range objects {
 		size.Height = max(size.Height, o.MinSize().Height)
 	}
-	for _, least := range c.least {
-		size.Width += least
+	for _, of := range [][]int{c.names, c.rest} {
+		var sum float32
+		for _, k := range of {
+			sum += c.least[k]
+		}
+		size.Width = max(size.Width, sum)
 	}
-	return size
+	if c.stacked { // the two lines of a row stand closer than two rows
+		size.Height = 2*size.Height - 2*fynetheme.Size(fynetheme.SizeNameInnerPadding)
+	}
+	return size.Add(fyne.NewSize(c.lead(), 0))
 }

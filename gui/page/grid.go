@@ -82,6 +82,7 @@ func (g *Grid) SetTable(t desk.Table) {
 	newColumns := len(t.Columns) != len(g.table.Columns)
 	g.table = t
 	g.fit.measure(&g.table)
+	g.fit.setRoom(g.Size().Width)
 	if newColumns {
 		g.head.RemoveAll()
 		g.head.Add(theme.VerdictMark(""))
@@ -165,6 +166,15 @@ func (g *Grid) CreateRenderer() fyne.WidgetRenderer {
 	top := container.NewVBox(g.head, widget.NewSeparator())
 	body := container.NewStack(g.list, container.NewVBox(g.empty))
 	return widget.NewSimpleRenderer(container.NewHScroll(container.NewBorder(top, nil, nil, nil, body)))
+}
+
+// Resize is the toolkit's.
+func (g *Grid) Resize(size fyne.Size) {
+	if g.fit.setRoom(size.Width) {
+		g.head.Refresh()
+		g.list.Refresh()
+	}
+	g.BaseWidget.Resize(size)
 }
 
 // MinSize is the toolkit's.

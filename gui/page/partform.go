@@ -36,22 +36,22 @@ func NewPartForm(host Host) *PartForm {
 	f.name.TextStyle.Bold = true
 	f.fault.Importance = widget.DangerImportance
 	f.fault.Hide()
-	f.fields = container.NewGridWithColumns(4)
+	f.fields = container.NewVBox()
 	for k := range f.Fields {
 		if k%3 == 0 {
-			f.fields.Add(widget.NewLabel([]string{"move mm", "turn °"}[k/3]))
+			f.fields.Add(aside([]string{"move in mm: x rearward, y right, z up", "turn in °: about x, then y, then z"}[k/3]))
+			f.fields.Add(container.NewGridWithColumns(3))
 		}
 		e := widget.NewEntry()
 		e.SetPlaceHolder(poseNames[k])
 		e.OnChanged = func(string) { f.typed = f.typed || !f.telling; f.check() }
 		e.OnSubmitted = func(string) { f.submit() }
 		f.Fields[k] = e
-		f.fields.Add(e)
+		f.fields.Objects[len(f.fields.Objects)-1].(*fyne.Container).Add(e)
 	}
 	f.Place = widget.NewButton("Place it there", f.submit)
 	f.Place.Disable()
-	axes := container.NewGridWithColumns(4, widget.NewLabel(""), aside("x rearward"), aside("y right"), aside("z up"))
-	f.content = container.NewVBox(f.name, f.facts, axes, f.fields, f.fault, f.Place)
+	f.content = container.NewVBox(f.name, f.facts, f.fields, f.fault, f.Place)
 	f.content.Hide()
 	f.hint = aside("Click a part in the scene or in the list to see and place it. Drag turns the scene, the wheel zooms.")
 	f.ExtendBaseWidget(f)
