@@ -12,19 +12,19 @@ type inspectedParts struct {
 
 // inspectedPart tells one mesh as read, in its own frame, and as posed.
 type inspectedPart struct {
-	Name        string      `json:"name"`
-	Role        string      `json:"role"`
-	Triangles   int         `json:"triangles"`
-	BoxMinMM    geom.Vec    `json:"box_min_mm"`
-	BoxMaxMM    geom.Vec    `json:"box_max_mm"`
-	AreaMM2     float64     `json:"area_mm2"`
-	VolumeMM3   *float64    `json:"volume_mm3"` // nil for an open sheet
-	CentroidMM  *geom.Vec   `json:"centroid_mm"`
-	Closed      bool        `json:"closed"`
-	Faults      faults      `json:"faults"`
-	Said        []string    `json:"said,omitempty"`
-	Posed       posedPart   `json:"posed"`
-	InertiaRows [][]float64 `json:"inertia_mm5"` // unit density, about the centroid, vehicle axes
+	Name       string      `json:"name"`
+	Role       string      `json:"role"`
+	Triangles  int         `json:"triangles"`
+	BoxMinMM   geom.Vec    `json:"box_min_mm"`
+	BoxMaxMM   geom.Vec    `json:"box_max_mm"`
+	AreaMM2    float64     `json:"area_mm2"`
+	VolumeMM3  *float64    `json:"volume_mm3"` // nil for an open sheet
+	CentroidMM *geom.Vec   `json:"centroid_mm"`
+	Closed     bool        `json:"closed"`
+	Faults     faults      `json:"faults"`
+	Said       []string    `json:"said,omitempty"`
+	Posed      posedPart   `json:"posed"`
+	InertiaMM5 [][]float64 `json:"inertia_mm5"` // unit density, about the centroid, vehicle axes
 }
 
 type faults struct {
@@ -67,7 +67,7 @@ func inspectedOne(p *scene.Part) inspectedPart {
 	inertia := p.Pose.R.Mul3(p.Measures.InertiaMM5).Mul3(p.Pose.R.Transpose())
 	for r := range 3 {
 		row := inertia.Row(r)
-		one.InertiaRows = append(one.InertiaRows, row[:])
+		one.InertiaMM5 = append(one.InertiaMM5, row[:])
 	}
 	return one
 }

@@ -1,5 +1,3 @@
-// Command baycheck gives the answers of the layout window without a window:
-// baycheck VERB LAYOUT [flags]. See `baycheck --help`.
 package main
 
 import (

@@ -291,11 +291,11 @@ func (m *mover) deepest(ctx context.Context, found *best, g gap) (gap, error) {
 	return g, nil
 }
 
-func pick(high int, lo, hi float64) float64 {
+func pick(high int, loMM, hiMM float64) float64 {
 	if high == 1 {
-		return hi
+		return hiMM
 	}
-	return lo
+	return loMM
 }
 
 // repeated reports whether a corner equals an earlier one for want of range.

@@ -148,6 +148,8 @@ func faceFoot(s []vertex) (weights []float64, ok bool) {
 
 // solve returns the solution of an n×n system, n at most 3, its right side in
 // column 3; ok is false where it has none.
+//
+// Bare numbers: products of lengths, and ratios.
 func solve(m [3][4]float64, n int) (x [3]float64, ok bool) {
 	for c := range n {
 		p := c

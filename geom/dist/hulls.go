@@ -126,6 +126,8 @@ func corner(t *bvh.Triangle, along geom.Vec) geom.Vec {
 // extreme returns the point of a turned triangle that lies furthest along a
 // direction and notes the angles, ±1 for the largest; side is -1 when a's turns
 // are seen from a, so that b goes the other way.
+//
+// Bare numbers: side is a sign.
 func (h *hulls) extreme(t *bvh.Triangle, along geom.Vec, side float64, m *mix) geom.Vec {
 	best, bestMM := geom.Vec{}, math.Inf(-1)
 	for _, p := range t {

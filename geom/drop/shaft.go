@@ -80,7 +80,7 @@ func (s shaft) strokeWindow(limitMM float64, within Window) []Window {
 	if s.strokeMM(centreMM) > limitMM {
 		return nil
 	}
-	edge := func(dir float64) float64 {
+	edge := func(dir float64) float64 { // Bare numbers: dir is a sign
 		// Far enough: beyond it the joints are nearer to vertical than to level.
 		inMM, outMM := 0.0, 4*(within[1]-within[0]+s.BumpMM+s.ReboundMM+math.Abs(centreMM)+1)
 		for outMM-inMM > bracketMM/2 {

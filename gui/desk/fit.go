@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"sort"
 
+	"aftbay/geom"
 	"aftbay/geom/clearance"
 	"aftbay/geom/units"
 )
@@ -87,7 +88,7 @@ func errorText(errorMM float64) string {
 	return fmt.Sprintf("%.2g", errorMM)
 }
 
-func pointText(p [3]float64) string {
+func pointText(p geom.Vec) string {
 	return fmt.Sprintf("%.1f, %.1f, %.1f", p[0], p[1], p[2])
 }
 

@@ -2,6 +2,7 @@ package desk
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"aftbay/geom"
@@ -13,7 +14,7 @@ import (
 const (
 	// passingShown is how many findings that pass the report prints, nearest to
 	// their limit first; the table file holds all.
-	passingShown = 60
+	passingShown = 30
 	// picturesMade is for how many failing findings pictures are made.
 	picturesMade = 40
 	// closeupMM is the height that a picture of a narrowest place shows.
@@ -119,6 +120,11 @@ func (b *packer) picture(f *report.Finding, p *clearance.Pair) error {
 	pic := b.painter.Picture(b.s, &a)
 	near := geom.EmptyBox().Grow(p.PointA).Grow(p.PointB)
 	cam := render.NewCamera()
+	for i, part := range pic.Parts { // a panel must not hide what is under it
+		if (part == p.A || part == p.B) && slices.Contains(shells, b.s.Scene.Parts[i].Role) {
+			pic.Items[i].Ghost = true
+		}
+	}
 	image, err := b.draw(pic, cam.Fit(grown(near, 420), wPx, hPx), nil)
 	if err != nil {
 		return err
@@ -127,8 +133,9 @@ func (b *packer) picture(f *report.Finding, p *clearance.Pair) error {
 		Name: "finding-" + strings.ToLower(f.ID), Image: image,
 		Caption: fmt.Sprintf("%s (orange) and %s (blue), %s%s", p.A, p.B, p.State, noteText(pic.Note)),
 	}
-	close, cut := render.Closeup(p.PointA, p.PointB, closeupMM)
-	if image, err = b.draw(pic, close, &cut); err != nil {
+	pic = b.painter.Picture(b.s, &a)
+	place, cut := render.Closeup(p.PointA, p.PointB, closeupMM)
+	if image, err = b.draw(pic, place, &cut); err != nil {
 		return err
 	}
 	f.Section = &report.Picture{

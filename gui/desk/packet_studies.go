@@ -112,7 +112,10 @@ func (b *packer) heat(m *report.Model) error {
 	h := &report.Heat{Sentence: b.s.Tiles[Heats].Answer}
 	for k := range r.Cases {
 		c := &r.Cases[k]
-		out := report.HeatCase{Name: c.Name, Conditions: conditions(b.s, c.Name), BalanceW: ptr(c.BalanceW)}
+		out := report.HeatCase{Name: c.Name, Conditions: conditions(b.s, c.Name)}
+		if c.After == "" {
+			out.BalanceW = ptr(c.SuppliedW - c.TakenW)
+		}
 		parts := append([]balance.PartHeat(nil), c.Parts...)
 		sort.SliceStable(parts, func(i, j int) bool { return compareHeat(parts[i], parts[j]) < 0 })
 		free := 0

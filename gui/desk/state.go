@@ -17,7 +17,7 @@ type State struct {
 	Doc     *layout.Document
 	Scene   *scene.Scene // as shown, with the previewed drop
 	DropMM  float64      // previewed
-	Range   [2]float64   // of the drop slider, mm; equal without a drop study
+	Range   layout.Range // of the drop slider, mm; equal without a drop study
 	Answers Answers
 	Opened  *clearance.Result // first answer after opening
 	Tiles   [6]Tile

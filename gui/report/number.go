@@ -81,8 +81,10 @@ func errorText(boundMM *float64) string {
 		return unknown
 	case *boundMM == 0:
 		return "0 mm"
+	case math.Abs(*boundMM) < 1e-6:
+		return "below 0.000001 mm"
 	case math.Abs(*boundMM) < 0.001:
-		return strconv.FormatFloat(*boundMM, 'f', -1, 64) + " mm"
+		return strconv.FormatFloat(*boundMM, 'f', 6, 64) + " mm"
 	}
 	return shown(boundMM, 3) + " mm"
 }
