@@ -67,12 +67,12 @@ func (d *Desk) Close() error {
 	d.mu.Lock()
 	defer d.mu.Unlock()
 	d.settled.Broadcast()
-	if d.folder == nil {
+	folder := d.folder
+	d.folder, d.doc, d.base, d.shown = nil, nil, nil, nil
+	if folder == nil {
 		return nil
 	}
-	err := d.folder.Close()
-	d.folder = nil
-	return err
+	return folder.Close()
 }
 
 // Open puts a layout on the desk: a folder, its layout.json or an .aftbay file.

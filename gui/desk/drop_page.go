@@ -63,22 +63,21 @@ func DropLine(s *State) (line, verdict string) {
 	return fmt.Sprintf("%s left", units.FormatMM(window[1]-s.DropMM)), "ok"
 }
 
-// Chart is a set of curves over one axis.
+// Chart is a set of curves over one axis. Bare numbers: mm along X, the chart's
+// Unit along Y.
 type Chart struct {
 	Title, Unit string
-	X           [2]float64 // Bare numbers: axes carry their unit in words
-	Y           [2]float64
+	X, Y        [2]float64 // ranges of the axes
 	Lines       []ChartLine
 	Good        []drop.Window // where everything holds
 	At          float64       // where the reader stands
 }
 
-// ChartLine is one curve, or a limit.
+// ChartLine is one curve, or a limit. Bare numbers: as its chart's.
 type ChartLine struct {
-	Name   string
-	X, Y   []float64
-	Limit  bool
-	Verges bool // it is the one that is nearest to its limit
+	Name  string
+	X, Y  []float64
+	Limit bool
 }
 
 // DropCharts returns the plots of the drop page: height over ground and
@@ -128,6 +127,7 @@ func worstDeg(p *drop.Point, k int) (deg float64, ok bool) {
 	return math.Max(h.StaticDeg, math.Max(h.BumpDeg, h.ReboundDeg)), true
 }
 
+// follow adds a curve through the points that have a value.
 func (c *Chart) follow(r *drop.Result, name string, value func(p *drop.Point) (float64, bool)) {
 	line := ChartLine{Name: name}
 	for i := range r.Curve {
@@ -140,6 +140,7 @@ func (c *Chart) follow(r *drop.Result, name string, value func(p *drop.Point) (f
 	}
 }
 
+// limit adds a level line. Bare numbers: as the chart's.
 func (c *Chart) limit(r *drop.Result, name string, at *float64) {
 	if at != nil {
 		c.Lines = append(c.Lines, ChartLine{Name: name, X: []float64{r.RangeMM[0], r.RangeMM[1]}, Y: []float64{*at, *at}, Limit: true})
@@ -164,6 +165,7 @@ func (c *Chart) merge() {
 }
 
 // alike reports whether two curves could not be told apart on the plot.
+// Bare numbers: as the chart's.
 func alike(a, b []float64) bool {
 	if len(a) != len(b) {
 		return false

@@ -107,7 +107,7 @@ func FindingText(s *State, id string) []string {
 // shiftText names a position of a group by what differs from rest.
 func shiftText(g clearance.GroupShift) string {
 	var parts []string
-	add := func(name string, value float64, format func(float64) string) {
+	add := func(name string, value float64, format func(float64) string) { // Bare numbers: format knows the unit
 		if value != 0 {
 			parts = append(parts, name+" "+format(value))
 		}

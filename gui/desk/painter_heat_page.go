@@ -114,11 +114,13 @@ func scaleStep(value float64) float64 {
 	return 1
 }
 
+// roundDown and roundUp round to a scale's step. Bare numbers: as scaleStep.
 func roundDown(value float64) float32 {
 	step := scaleStep(value)
 	return float32(math.Floor(value/step) * step)
 }
 
+// roundUp is roundDown the other way. Bare numbers: as scaleStep.
 func roundUp(value float64) float32 {
 	step := scaleStep(value)
 	return float32(math.Ceil(value/step) * step)
