@@ -5,8 +5,6 @@ import (
 	"context"
 	"encoding/json"
 	"math"
-	"os"
-	"path/filepath"
 	"reflect"
 	"strings"
 	"testing"
@@ -16,58 +14,8 @@ import (
 	"aftbay/geom/layout"
 	"aftbay/geom/mesh"
 	"aftbay/geom/scene"
+	"aftbay/geom/scene/fixture"
 )
-
-// block is a closed box mesh.
-func block(lo, hi geom.Vec) *mesh.Mesh {
-	m := &mesh.Mesh{}
-	for i := range 8 {
-		v := lo
-		for k := range 3 {
-			if i>>k&1 == 1 {
-				v[k] = hi[k]
-			}
-		}
-		m.Verts = append(m.Verts, v)
-	}
-	for _, f := range [][4]int32{{0, 2, 3, 1}, {4, 5, 7, 6}, {0, 1, 5, 4}, {2, 6, 7, 3}, {0, 4, 6, 2}, {1, 3, 7, 5}} {
-		m.Tris = append(m.Tris, [3]int32{f[0], f[1], f[2]}, [3]int32{f[0], f[2], f[3]})
-	}
-	return m
-}
-
-// sceneOf writes a layout with its meshes into a folder and builds its scene.
-func sceneOf(t *testing.T, doc *layout.Document, meshes map[string]*mesh.Mesh) *scene.Scene {
-	t.Helper()
-	dir := t.TempDir()
-	for name, m := range meshes {
-		var buf bytes.Buffer
-		if err := m.WriteSTL(&buf, name); err != nil {
-			t.Fatal(err)
-		}
-		if err := os.WriteFile(filepath.Join(dir, name), buf.Bytes(), 0o644); err != nil {
-			t.Fatal(err)
-		}
-	}
-	doc.Format, doc.Version, doc.Title = layout.Format, layout.Version, "test"
-	data, err := layout.Encode(doc)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if err := os.WriteFile(filepath.Join(dir, "layout.json"), data, 0o644); err != nil {
-		t.Fatal(err)
-	}
-	read, folder, err := layout.Open(dir)
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer folder.Close()
-	s, err := scene.Build(context.Background(), read, folder, nil, scene.Options{})
-	if err != nil {
-		t.Fatal(err)
-	}
-	return s
-}
 
 func run(t *testing.T, s *scene.Scene, o Options) *Result {
 	t.Helper()
@@ -99,8 +47,8 @@ func twoBlocks() (*layout.Document, map[string]*mesh.Mesh) {
 		Groups: []layout.Group{{Name: "powertrain", PivotMM: geom.Vec{0, 0, 0}}},
 	}
 	return doc, map[string]*mesh.Mesh{
-		"block.stl": block(geom.Vec{-200, -150, -100}, geom.Vec{200, 150, 300}),
-		"wall.stl":  block(geom.Vec{-500, 190, -500}, geom.Vec{500, 200, 500}),
+		"block.stl": fixture.Box(geom.Vec{-200, -150, -100}, geom.Vec{200, 150, 300}),
+		"wall.stl":  fixture.Box(geom.Vec{-500, 190, -500}, geom.Vec{500, 200, 500}),
 	}
 }
 
@@ -108,7 +56,7 @@ func TestMovingShiftOnly(t *testing.T) {
 	doc, meshes := twoBlocks()
 	doc.Groups[0].Motion = &layout.Motion{XMM: layout.Range{-10, 10}, YMM: layout.Range{-5, 8}, ZMM: layout.Range{-12, 6}}
 	doc.Rules = []layout.Rule{{A: "part:block", B: "part:wall", State: "moving", LeastMM: 30}}
-	p := find(t, run(t, sceneOf(t, doc, meshes), Options{}), "block ~ wall @ moving")
+	p := find(t, run(t, fixture.Scene(t, doc, meshes), Options{}), "block ~ wall @ moving")
 	if math.Abs(p.ClearanceMM-32) > 1e-6 || p.ErrorMM > 1e-6 || p.Verdict != Close {
 		t.Errorf("got %.6f ± %.2g %s, want 32 exact, close", p.ClearanceMM, p.ErrorMM, p.Verdict)
 	}
@@ -125,7 +73,7 @@ func TestMovingTurn(t *testing.T) {
 		YMM: layout.Range{-2, 3}, RollDeg: layout.Range{-3, 2.5}, PitchDeg: layout.Range{-1, 1}, YawDeg: layout.Range{-0.5, 1},
 	}
 	doc.Rules = []layout.Rule{{A: "part:block", B: "part:wall", State: "moving", LeastMM: 17.9}}
-	s := sceneOf(t, doc, meshes)
+	s := fixture.Scene(t, doc, meshes)
 	p := find(t, run(t, s, Options{}), "block ~ wall @ moving")
 	c, err := newCheck(context.Background(), s, Options{})
 	if err != nil {
@@ -169,9 +117,9 @@ func TestMovingOverlapIsFound(t *testing.T) {
 		Groups: []layout.Group{{Name: "g", Motion: &layout.Motion{YawDeg: layout.Range{-30, 30}}}},
 		Rules:  []layout.Rule{{A: "part:arm", B: "part:post", State: "moving", LeastMM: 5}},
 	}
-	r := run(t, sceneOf(t, doc, map[string]*mesh.Mesh{
-		"arm.stl":  block(geom.Vec{-5, 90, -5}, geom.Vec{5, 100, 5}),
-		"post.stl": block(geom.Vec{-30, 96, -4}, geom.Vec{-26, 120, 4}),
+	r := run(t, fixture.Scene(t, doc, map[string]*mesh.Mesh{
+		"arm.stl":  fixture.Box(geom.Vec{-5, 90, -5}, geom.Vec{5, 100, 5}),
+		"post.stl": fixture.Box(geom.Vec{-30, 96, -4}, geom.Vec{-26, 120, 4}),
 	}), Options{})
 	p := find(t, r, "arm ~ post @ moving")
 	if p.Verdict != Overlap || p.ClearanceMM >= 0 {
@@ -191,7 +139,7 @@ func TestHotGrowth(t *testing.T) {
 	for _, state := range states {
 		doc.Rules = append(doc.Rules, layout.Rule{A: "part:block", B: "part:wall", State: state, LeastMM: 20, Source: "test"})
 	}
-	r := run(t, sceneOf(t, doc, meshes), Options{})
+	r := run(t, fixture.Scene(t, doc, meshes), Options{})
 	for state, want := range map[string]float64{"static": 40, "hot": 37, "moving": 35, "all together": 28.5} {
 		p := find(t, r, "block ~ wall @ "+state)
 		if math.Abs(p.ClearanceMM-want) > 1e-3 { // the mesh file holds float32
@@ -219,7 +167,7 @@ func TestTheMostSpecificRuleWins(t *testing.T) {
 	} {
 		doc, meshes := base()
 		doc.Rules = c.rules
-		p := find(t, run(t, sceneOf(t, doc, meshes), Options{}), "block ~ wall @ static")
+		p := find(t, run(t, fixture.Scene(t, doc, meshes), Options{}), "block ~ wall @ static")
 		if p.LeastMM == nil || *p.LeastMM != c.want {
 			t.Errorf("%s: least %v, want %g", c.name, p.LeastMM, c.want)
 		}
@@ -233,13 +181,13 @@ func TestVerdicts(t *testing.T) {
 	}{{41, Short}, {40, Close}, {38.1, Close}, {34, Close}, {33, OK}, {10, OK}} {
 		doc, meshes := twoBlocks()
 		doc.Rules = []layout.Rule{{A: "*", B: "*", LeastMM: c.leastMM}}
-		p := find(t, run(t, sceneOf(t, doc, meshes), Options{}), "block ~ wall @ static")
+		p := find(t, run(t, fixture.Scene(t, doc, meshes), Options{}), "block ~ wall @ static")
 		if p.Verdict != c.want {
 			t.Errorf("40 mm against %g: %s, want %s", c.leastMM, p.Verdict, c.want)
 		}
 	}
 	doc, meshes := twoBlocks()
-	if p := find(t, run(t, sceneOf(t, doc, meshes), Options{}), "block ~ wall @ static"); p.Verdict != NoRule || p.LeastMM != nil {
+	if p := find(t, run(t, fixture.Scene(t, doc, meshes), Options{}), "block ~ wall @ static"); p.Verdict != NoRule || p.LeastMM != nil {
 		t.Errorf("without a rule: %s", p.Verdict)
 	}
 }
@@ -247,7 +195,7 @@ func TestVerdicts(t *testing.T) {
 func TestJoinedPairsAreListedNotChecked(t *testing.T) {
 	doc, meshes := twoBlocks()
 	doc.Joined = [][2]string{{"wall", "block"}}
-	r := run(t, sceneOf(t, doc, meshes), Options{})
+	r := run(t, fixture.Scene(t, doc, meshes), Options{})
 	if len(r.Pairs) != 0 || len(r.Unchecked) != 1 || !strings.Contains(r.Unchecked[0].Reason, "joined") {
 		t.Errorf("%+v", r)
 	}
@@ -260,7 +208,7 @@ func TestSameAnswerForAnyWorkersAndFromCache(t *testing.T) {
 	doc.Groups[0].Motion = &layout.Motion{YMM: layout.Range{-5, 8}, RollDeg: layout.Range{-3, 3}}
 	doc.Parts = append(doc.Parts, layout.Part{Name: "lid", Role: "deck", Mesh: "wall.stl", MoveMM: geom.Vec{0, -400, 0}})
 	doc.Rules = []layout.Rule{{A: "*", B: "*", State: "moving", LeastMM: 10}}
-	s := sceneOf(t, doc, meshes)
+	s := fixture.Scene(t, doc, meshes)
 	first := run(t, s, Options{Workers: 1})
 	moved := s.Moved("powertrain", geom.Shift(geom.Vec{0, 0, -7}))
 	want, err := json.Marshal(run(t, moved, Options{Workers: 1}))
@@ -283,7 +231,7 @@ func TestSameAnswerForAnyWorkersAndFromCache(t *testing.T) {
 func TestCancelled(t *testing.T) {
 	doc, meshes := twoBlocks()
 	ctx, cancel := context.WithCancel(context.Background())
-	s := sceneOf(t, doc, meshes)
+	s := fixture.Scene(t, doc, meshes)
 	cancel()
 	if r, err := Run(ctx, s, Options{}, nil); err == nil || r != nil {
 		t.Errorf("a cancelled run gives an error and no result, got %v, %v", r, err)

@@ -13,49 +13,17 @@ import (
 	"aftbay/geom"
 	"aftbay/geom/layout"
 	"aftbay/geom/mesh"
+	"aftbay/geom/scene/fixture"
 )
-
-// brick is a closed box mesh.
-func brick(lo, hi geom.Vec) *mesh.Mesh {
-	m := &mesh.Mesh{}
-	for i := range 8 {
-		v := lo
-		for k := range 3 {
-			if i>>k&1 == 1 {
-				v[k] = hi[k]
-			}
-		}
-		m.Verts = append(m.Verts, v)
-	}
-	for _, f := range [][4]int32{{0, 2, 3, 1}, {4, 5, 7, 6}, {0, 1, 5, 4}, {2, 6, 7, 3}, {0, 4, 6, 2}, {1, 3, 7, 5}} {
-		m.Tris = append(m.Tris, [3]int32{f[0], f[1], f[2]}, [3]int32{f[0], f[2], f[3]})
-	}
-	return m
-}
 
 // smallLayout writes a block under a lid over a tray, with a hot pipe beside,
 // and returns its folder. The block may go down 20 mm until it is 10 mm over the
 // tray; the lid is 12 mm above it.
 func smallLayout(t *testing.T) string {
 	t.Helper()
-	dir := t.TempDir()
-	for name, m := range map[string]*mesh.Mesh{
-		"block.stl": brick(geom.Vec{1500, -200, 230}, geom.Vec{1900, 200, 600}),
-		"tray.stl":  brick(geom.Vec{1400, -300, 190}, geom.Vec{2000, 300, 200}),
-		"lid.stl":   brick(geom.Vec{1400, -300, 612}, geom.Vec{2000, 300, 620}),
-		"pipe.stl":  brick(geom.Vec{1500, 260, 400}, geom.Vec{1900, 300, 440}),
-	} {
-		var buf bytes.Buffer
-		if err := m.WriteSTL(&buf, name); err != nil {
-			t.Fatal(err)
-		}
-		if err := os.WriteFile(filepath.Join(dir, name), buf.Bytes(), 0o644); err != nil {
-			t.Fatal(err)
-		}
-	}
 	held, mass, limit := 600.0, 150.0, 120.0
 	doc := &layout.Document{
-		Format: layout.Format, Version: layout.Version, Title: "Small",
+		Title: "Small",
 		Parts: []layout.Part{
 			{Name: "block", Role: "engine", Mesh: "block.stl", Group: "powertrain", MassKg: &mass, LimitDegC: &layout.Limit{ContinuousDegC: &limit}},
 			{Name: "tray", Role: "tray", Mesh: "tray.stl"},
@@ -70,10 +38,12 @@ func smallLayout(t *testing.T) string {
 		Drop: &layout.Drop{Group: "powertrain", RangeMM: layout.Range{0, 60}},
 		Heat: &layout.Heat{Cases: []layout.HeatCase{{Name: "drive", AirDegC: ptr(60.0), SurroundingsDegC: ptr(50.0), AirSpeedMS: ptr(2.0)}}},
 	}
-	if err := layout.Save(dir, doc); err != nil {
-		t.Fatal(err)
-	}
-	return dir
+	return fixture.Folder(t, doc, map[string]*mesh.Mesh{
+		"block.stl": fixture.Box(geom.Vec{1500, -200, 230}, geom.Vec{1900, 200, 600}),
+		"tray.stl":  fixture.Box(geom.Vec{1400, -300, 190}, geom.Vec{2000, 300, 200}),
+		"lid.stl":   fixture.Box(geom.Vec{1400, -300, 612}, geom.Vec{2000, 300, 620}),
+		"pipe.stl":  fixture.Box(geom.Vec{1500, 260, 400}, geom.Vec{1900, 300, 440}),
+	})
 }
 
 // opened returns a desk with the small layout and all its answers.
