@@ -219,6 +219,7 @@ func (r *chartRenderer) put(text string, x, y, size float32, tone color.Color, b
 }
 
 // ticks returns round values between two ends, at most about most of them.
+// Bare numbers: in the unit of the axis.
 func ticks(low, high float64, most int) []float64 {
 	if !(high > low) || most < 1 {
 		return nil

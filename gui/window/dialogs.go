@@ -104,8 +104,7 @@ func (w *Window) afterSaving(then func()) {
 		return
 	}
 	text := widget.NewLabel("The layout has changes that are not saved.")
-	var d *dialog.CustomDialog
-	d = dialog.NewCustomWithoutButtons("Save first?", text, w.win)
+	d := dialog.NewCustomWithoutButtons("Save first?", text, w.win)
 	save := widget.NewButton("Save", func() {
 		d.Hide()
 		w.edits.do("", func() {

@@ -159,7 +159,7 @@ func clearLook(a *desk.Attention) { a.Selected, a.Finding, a.Rank = nil, "", 0 }
 
 const keysText = `In the scene
   drag: turn      Shift or middle button and drag: shift      wheel: zoom to the pointer
-  click: select a part      Shift or Control and click: add to the selection      right click: menu
+  Control and drag a part: take it along      click: select a part      Shift or Control and click: add to the selection      right click: menu
   1 to 7: standard views      F: fit all      P: perspective or parallel      + and -: zoom
   arrows, Page Up, Page Down: move the selected part by 1 mm (Shift: 10 mm, Alt: 0.1 mm)
   arrows with nothing selected: turn      Escape: select nothing

@@ -24,8 +24,10 @@ type Options struct {
 	Demo     func(variant string) (path string, err error)
 	Variants []string
 
-	beside func(run func()) // for tests; nil: on goroutines
+	// For tests; nil and 0: on goroutines, on the toolkit's, 30 times a second.
+	beside func(run func())
 	onMain func(run func())
+	every  time.Duration
 }
 
 // Window is the open window.
@@ -61,6 +63,7 @@ type Window struct {
 	named   []string // part of each item in the scene
 	path    string   // of the layout that the scene was last fitted to
 	closing bool
+	carried *carry         // by the pointer, nil for none
 	before  *render.Camera // from before the first flight on this page
 }
 
@@ -70,7 +73,7 @@ const leastShow = time.Second / 30
 // New makes the window; Run shows it.
 func New(app fyne.App, o Options) *Window {
 	if o.beside == nil {
-		o.beside, o.onMain = beside, fyne.DoAndWait
+		o.beside, o.onMain, o.every = beside, fyne.DoAndWait, leastShow
 	}
 	w := &Window{app: app, o: o, painter: desk.NewPainter()}
 	w.edits, w.shows = newWorker(o.beside), newWorker(o.beside)
@@ -99,6 +102,7 @@ func (w *Window) build() {
 	w.stage = &stage{View: view, key: w.sceneKey}
 	view.OnPick = w.picked
 	view.OnMenu = w.sceneMenu
+	view.Grab, view.OnMove, view.OnDrop = w.grab, w.carryTo, func() { w.carried = nil }
 	w.lookOf(w.o.Look)
 	w.note = page.NewNote()
 }
@@ -150,9 +154,7 @@ func (w *Window) changed() {
 	w.shows.do("show", func() {
 		began := time.Now()
 		w.show()
-		if w.o.onMain != nil {
-			time.Sleep(leastShow - time.Since(began))
-		}
+		time.Sleep(w.o.every - time.Since(began))
 	})
 }
 

@@ -1,0 +1,133 @@
+package page
+
+import (
+	"bytes"
+	"context"
+	"os"
+	"path/filepath"
+	"testing"
+	"time"
+
+	"fyne.io/fyne/v2/test"
+
+	"aftbay/geom"
+	"aftbay/geom/layout"
+	"aftbay/geom/mesh"
+	"aftbay/gui/desk"
+	"aftbay/gui/theme"
+)
+
+// brick returns a closed box mesh.
+func brick(lo, hi geom.Vec) *mesh.Mesh {
+	m := &mesh.Mesh{}
+	for i := range 8 {
+		v := lo
+		for k := range 3 {
+			if i>>k&1 == 1 {
+				v[k] = hi[k]
+			}
+		}
+		m.Verts = append(m.Verts, v)
+	}
+	for _, f := range [][4]int32{{0, 2, 3, 1}, {4, 5, 7, 6}, {0, 1, 5, 4}, {2, 6, 7, 3}, {0, 4, 6, 2}, {1, 3, 7, 5}} {
+		m.Tris = append(m.Tris, [3]int32{f[0], f[1], f[2]}, [3]int32{f[0], f[2], f[3]})
+	}
+	return m
+}
+
+// bench writes a block between a lid and a tray with a hot pipe beside it, and
+// returns a desk with all its answers: the block is 12 mm under the lid where 15
+// are asked, and may go down 20 mm.
+func bench(t *testing.T) *desk.Desk {
+	t.Helper()
+	test.NewTempApp(t).Settings().SetTheme(theme.New(theme.Light))
+	dir := t.TempDir()
+	for name, m := range map[string]*mesh.Mesh{
+		"block.stl": brick(geom.Vec{1500, -200, 230}, geom.Vec{1900, 200, 600}),
+		"tray.stl":  brick(geom.Vec{1400, -300, 190}, geom.Vec{2000, 300, 200}),
+		"lid.stl":   brick(geom.Vec{1400, -300, 612}, geom.Vec{2000, 300, 620}),
+		"pipe.stl":  brick(geom.Vec{1500, 260, 400}, geom.Vec{1900, 300, 440}),
+		"coil.stl":  brick(geom.Vec{-20, -20, 0}, geom.Vec{20, 20, 40}),
+	} {
+		var buf bytes.Buffer
+		if err := m.WriteSTL(&buf, name); err != nil {
+			t.Fatal(err)
+		}
+		if err := os.WriteFile(filepath.Join(dir, name), buf.Bytes(), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if err := layout.Save(dir, benchLayout()); err != nil {
+		t.Fatal(err)
+	}
+	d := desk.New(2, nil)
+	t.Cleanup(func() {
+		if err := d.Close(); err != nil {
+			t.Error(err)
+		}
+	})
+	if err := d.Open(context.Background(), dir); err != nil {
+		t.Fatal(err)
+	}
+	settle(t, d)
+	return d
+}
+
+func benchLayout() *layout.Document {
+	reach := 900.0
+	return &layout.Document{
+		Format: layout.Format, Version: layout.Version, Title: "Bench",
+		Parts: []layout.Part{
+			{Name: "block", Role: "engine", Mesh: "block.stl", Group: "powertrain", LimitDegC: &layout.Limit{ContinuousDegC: new(120.0)}},
+			{Name: "tray", Role: "tray", Mesh: "tray.stl"},
+			{Name: "lid", Role: "deck", Mesh: "lid.stl"},
+			{Name: "pipe", Role: "exhaust", Mesh: "pipe.stl", Thermal: &layout.Thermal{HeldDegC: new(600.0)}},
+		},
+		Groups: []layout.Group{{Name: "powertrain", PivotMM: geom.Vec{1700, 0, 400}}},
+		Rules: []layout.Rule{
+			{A: "part:block", B: "part:tray", LeastMM: 10, Source: "test"},
+			{A: "part:block", B: "part:lid", LeastMM: 15, Source: "test"},
+		},
+		HalfShafts: []layout.HalfShaft{{
+			Name: "shaft", InnerMM: geom.Vec{1700, 150, 300}, InnerGroup: "powertrain", OuterMM: geom.Vec{1700, 650, 300},
+			LimitDeg: &layout.JointLimit{StaticDeg: new(4.0)},
+		}},
+		Drop:  &layout.Drop{Group: "powertrain", RangeMM: layout.Range{0, 60}},
+		Heat:  &layout.Heat{Cases: []layout.HeatCase{{Name: "drive", AirDegC: new(60.0), SurroundingsDegC: new(50.0), AirSpeedMS: new(2.0)}}, Rays: new(64)},
+		Spots: []layout.Spot{{Name: "coil", Mesh: "coil.stl", Role: "coil", Hosts: []string{"part:block"}, ServeMM: &geom.Vec{1500, 0, 500}, ReachMM: &reach}},
+	}
+}
+
+func settle(t *testing.T, d *desk.Desk) {
+	t.Helper()
+	ctx, stop := context.WithTimeout(context.Background(), time.Minute)
+	defer stop()
+	if err := d.Wait(ctx); err != nil {
+		t.Fatal(err)
+	}
+}
+
+// hostSpy notes what a page asks of its window.
+type hostSpy struct {
+	at     desk.Attention
+	drops  []float64 // Bare numbers: mm
+	kept   int
+	posed  string
+	moveMM geom.Vec
+	used   []desk.Use
+	flown  []Flight
+	refuse error
+}
+
+func (h *hostSpy) Look(change func(a *desk.Attention)) { change(&h.at) }
+func (h *hostSpy) Preview(dropMM float64)              { h.drops = append(h.drops, dropMM) }
+func (h *hostSpy) Keep()                               { h.kept++ }
+func (h *hostSpy) Use(u desk.Use)                      { h.used = append(h.used, u) }
+func (h *hostSpy) Fly(to Flight)                       { h.flown = append(h.flown, to) }
+
+func (h *hostSpy) Pose(part string, moveMM, _ geom.Vec, failed func(err error)) {
+	h.posed, h.moveMM = part, moveMM
+	if h.refuse != nil {
+		failed(h.refuse)
+	}
+}

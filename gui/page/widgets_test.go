@@ -1,0 +1,144 @@
+package page
+
+import (
+	"strings"
+	"testing"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/test"
+
+	"aftbay/gui/desk"
+	"aftbay/thermal/balance"
+)
+
+// letters measures a text by counting.
+func letters(text string) float32 { return float32(len([]rune(text))) }
+
+func TestWrap(t *testing.T) {
+	for _, c := range []struct {
+		text  string
+		width float32
+		most  int
+		want  string
+		whole bool
+	}{
+		{"one two three", 20, 2, "one two three", true},
+		{"one two three", 8, 2, "one two|three", true},
+		{"one two three", 8, 1, "one two…", false},
+		{"one two three four", 8, 2, "one two|three f…", false},
+		{"unbreakable", 6, 2, "unbre…", false},
+		{"", 6, 2, "", true},
+	} {
+		lines, whole := wrap(c.text, c.width, c.most, letters)
+		if got := strings.Join(lines, "|"); got != c.want || whole != c.whole {
+			t.Errorf("wrap(%q, %v, %d) = %q, %v; want %q, %v", c.text, c.width, c.most, got, whole, c.want, c.whole)
+		}
+		for _, l := range lines {
+			if letters(l) > c.width {
+				t.Errorf("%q is wider than %v", l, c.width)
+			}
+		}
+	}
+}
+
+func TestTicks(t *testing.T) {
+	for _, c := range []struct {
+		low, high float64 // Bare numbers: of an axis
+		most      int
+		want      []float64
+	}{
+		{0, 80, 8, []float64{0, 10, 20, 30, 40, 50, 60, 70, 80}},
+		{8.2, 17.6, 5, []float64{10, 12, 14, 16}},
+		{-3, 3, 3, []float64{-2, 0, 2}},
+		{5, 5, 4, nil},
+	} {
+		got := ticks(c.low, c.high, c.most)
+		if len(got) != len(c.want) {
+			t.Errorf("ticks(%v, %v, %d) = %v, want %v", c.low, c.high, c.most, got, c.want)
+			continue
+		}
+		for i := range got {
+			if diff := got[i] - c.want[i]; diff > 1e-9 || diff < -1e-9 {
+				t.Errorf("ticks(%v, %v, %d) = %v, want %v", c.low, c.high, c.most, got, c.want)
+			}
+		}
+	}
+}
+
+func TestTileOpensItsPage(t *testing.T) {
+	test.NewTempApp(t)
+	var opened []desk.Question
+	s := NewStrip(func(q desk.Question) { opened = append(opened, q) })
+	shown(t, s, 1200, 80)
+	s.SetTiles([6]desk.Tile{{Question: "Does it fit?", Answer: "no", Verdict: "short", Busy: "computing … 3 %"}}, desk.Fits)
+	test.Tap(s.Tile(desk.Heats))
+	s.Tile(desk.Mounts).TypedKey(&fyne.KeyEvent{Name: fyne.KeySpace})
+	s.Tile(desk.Mounts).TypedKey(&fyne.KeyEvent{Name: fyne.KeyA})
+	if len(opened) != 2 || opened[0] != desk.Heats || opened[1] != desk.Mounts {
+		t.Errorf("opened %v", opened)
+	}
+	r := test.WidgetRenderer(s.Tile(desk.Fits)).(*tileRenderer)
+	if r.question.Text != "Does it fit?" || r.answer[0].Text != "no" || !strings.HasPrefix(r.news.Text, "comp") {
+		t.Errorf("tile shows %q, %q, %q", r.question.Text, r.answer[0].Text, r.news.Text)
+	}
+}
+
+func TestGridKeepsNamesWholeAndItsChoice(t *testing.T) {
+	test.NewTempApp(t)
+	var told []string
+	g := NewGrid("nothing", func(r desk.Row) { told = append(told, r.Key) })
+	shown(t, g, 800, 300)
+	table := desk.Table{
+		Columns: []desk.Column{{Head: "part"}, {Head: "to"}, {Head: "gap mm", Right: true}, {Head: "asked", Right: true}, {Head: "margin", Right: true}},
+		Rows: []desk.Row{
+			{Cells: []string{"oil hose feed", "subframe side left", "-3.23", "10.00", "-13.23"}, Verdict: "overlap", Key: "a", Parts: []string{"oil hose feed", "subframe side left"}},
+			{Cells: []string{"plenum", "deck lid", "5.98", "15.00", "-9.02"}, Verdict: "short", Key: "b", Parts: []string{"plenum", "deck lid"}},
+		},
+	}
+	g.SetTable(table)
+	if g.fit.stacked {
+		t.Error("two lines a row although there is room")
+	}
+	g.Resize(fyne.NewSize(260, 300))
+	if !g.fit.stacked {
+		t.Error("one line a row although names are cut")
+	}
+	g.list.Select(1)
+	g.Choose("a")
+	if len(told) != 1 || told[0] != "b" {
+		t.Errorf("told %v, want the click only", told)
+	}
+	table.Rows = append([]desk.Row{{Cells: []string{"x", "y", "1", "2", "-1"}, Key: "c"}}, table.Rows...)
+	g.SetTable(table)
+	if len(told) != 1 || g.chosen != "a" {
+		t.Errorf("after new rows: told %v, chosen %q", told, g.chosen)
+	}
+	g.SetTable(desk.Table{Columns: table.Columns})
+	if g.empty.Hidden || !g.list.Hidden {
+		t.Error("an empty table does not say so")
+	}
+}
+
+func TestStatusCancelsAndResumes(t *testing.T) {
+	test.NewTempApp(t)
+	cancelled, resumed := 0, 0
+	s := NewStatus(func() { cancelled++ }, func() { resumed++ })
+	shown(t, s, 700, 40)
+	st := desk.State{Status: "working"}
+	st.Answers.Heat.Job = desk.Job{Running: true, Done: 1, Total: 4}
+	s.Update(&st)
+	if s.Text() != "working" || s.Button.Hidden || s.bar.Value != 0.25 {
+		t.Fatalf("%q, button hidden %v, bar %v", s.Text(), s.Button.Hidden, s.bar.Value)
+	}
+	test.Tap(s.Button)
+	st.Answers.Heat = desk.Answer[balance.Result]{Err: desk.ErrCancelled}
+	s.Update(&st)
+	test.Tap(s.Button)
+	if cancelled != 1 || resumed != 1 {
+		t.Errorf("cancelled %d, resumed %d", cancelled, resumed)
+	}
+	s.Update(&desk.State{})
+	if !s.Button.Hidden {
+		t.Error("the button stays when nothing runs")
+	}
+}
