@@ -1,0 +1,292 @@
+package window
+
+import (
+	"os"
+	"path/filepath"
+	"strings"
+	"sync"
+	"testing"
+	"time"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/test"
+
+	"aftbay/geom"
+	"aftbay/geom/layout"
+	"aftbay/geom/render"
+	"aftbay/gui/desk"
+	"aftbay/gui/page"
+	"aftbay/gui/theme"
+	"aftbay/gui/view3d"
+)
+
+func TestOpensAndAnswers(t *testing.T) {
+	b := newBench(t)
+	if got := b.win.Title(); got != "aftbay - Bench" {
+		t.Errorf("title %q", got)
+	}
+	if len(b.named) != 3 || !strings.Contains(b.status.Text(), "block to lid 12.00 mm") {
+		t.Errorf("scene of %v, status %q", b.named, b.status.Text())
+	}
+}
+
+func TestTileOpensPage(t *testing.T) {
+	b := newBench(t)
+	for q := range b.pages {
+		test.Tap(b.strip.Tile(desk.Question(q)))
+		b.run()
+		if b.at.Page != desk.Question(q) || !b.pages[q].Visible() {
+			t.Errorf("question %d: page %d is open", q, b.at.Page)
+		}
+	}
+}
+
+func TestBadLayoutIsToldAndNothingChanges(t *testing.T) {
+	b := newBench(t)
+	before := b.state.Scene
+	bad := t.TempDir()
+	if err := os.WriteFile(filepath.Join(bad, "layout.json"), []byte(`{"format":"aftbay-layout","version":1,"title":"x","parts":[],"colour":1}`), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	b.Open(bad)
+	b.settle()
+	texts, buttons := b.dialog()
+	if said := strings.Join(texts, " "); !strings.Contains(said, "colour") || !strings.Contains(said, "layout.json") {
+		t.Errorf("dialog says %q", said)
+	}
+	if b.state.Scene != before || b.win.Title() != "aftbay - Bench" {
+		t.Error("the layout that was open is gone")
+	}
+	test.Tap(buttons["Close"])
+	if b.win.Canvas().Overlays().Top() != nil {
+		t.Error("the dialog stays")
+	}
+}
+
+func TestFindingTurnsTheCameraAndBack(t *testing.T) {
+	b := newBench(t)
+	b.win.Resize(fyne.NewSize(1200, 800))
+	was := b.stage.Camera()
+	b.Look(func(a *desk.Attention) { a.Finding = b.state.Answers.Fit.Value.Pairs[0].ID })
+	b.Fly(page.Flight{From: geom.Vec{1700, 0, 600}, To: geom.Vec{1700, 0, 612}, SizeMM: 300})
+	b.run()
+	if c := b.stage.Camera(); c.Target != (geom.Vec{1700, 0, 606}) {
+		t.Errorf("the camera looks at %v", c.Target)
+	}
+	b.stage.TypedKey(&fyne.KeyEvent{Name: fyne.KeyEscape})
+	b.run()
+	if b.stage.Camera() != was || b.at.Finding != "" {
+		t.Error("escape does not lead back")
+	}
+}
+
+func TestDropPreviewKeepUndo(t *testing.T) {
+	b := newBench(t)
+	b.drop.Slider.SetValue(5)
+	b.settle()
+	if b.state.DropMM != 5 || b.state.Unsaved || !strings.HasPrefix(b.status.Text(), "Everything fits") {
+		t.Fatalf("previewed %v, unsaved %v, status %q", b.state.DropMM, b.state.Unsaved, b.status.Text())
+	}
+	test.Tap(b.drop.Keep)
+	b.settle()
+	if b.state.DropMM != 0 || !b.state.Unsaved || b.menu.undo.Label != "Undo lower by 5.00 mm" || !strings.HasSuffix(b.win.Title(), "(unsaved)") {
+		t.Fatalf("kept: drop %v, %q, title %q", b.state.DropMM, b.menu.undo.Label, b.win.Title())
+	}
+	b.menu.undo.Action()
+	b.settle()
+	if b.state.Unsaved || b.menu.redo.Disabled || !b.menu.undo.Disabled {
+		t.Errorf("undone: unsaved %v, redo %q", b.state.Unsaved, b.menu.redo.Label)
+	}
+	b.menu.redo.Action()
+	b.settle()
+	if !b.state.Unsaved {
+		t.Error("redo does nothing")
+	}
+}
+
+func TestArrowKeysNudge(t *testing.T) {
+	b := newBench(t)
+	press := func(key fyne.KeyName) {
+		b.stage.TypedKey(&fyne.KeyEvent{Name: key})
+		b.settle()
+	}
+	was := b.stage.Camera()
+	press(fyne.KeyLeft)
+	if b.state.Unsaved || b.stage.Camera() == was {
+		t.Error("with nothing selected an arrow should turn the scene")
+	}
+	b.Look(func(a *desk.Attention) { a.Select("lid", false) })
+	press(fyne.KeyPageUp)
+	press(fyne.KeyPageUp)
+	if i, _ := b.state.Scene.Index("lid"); b.state.Scene.Parts[i].Pose.T != (geom.Vec{0, 0, 2}) {
+		t.Errorf("the lid stands at %v", b.state.Scene.Parts[i].Pose.T)
+	}
+	b.menu.undo.Action()
+	b.settle()
+	if b.state.Unsaved {
+		t.Error("undo did not take back the whole way")
+	}
+	b.menu.group.Action()
+	b.Look(func(a *desk.Attention) { a.Select("block", false) })
+	press(fyne.KeyPageDown)
+	if z := b.state.Doc.Groups[0].PivotMM[2]; z != 399 {
+		t.Errorf("the group's pivot is at z %v", z)
+	}
+}
+
+func TestDirection(t *testing.T) {
+	for _, c := range []struct {
+		view render.View
+		key  fyne.KeyName
+		want geom.Vec
+	}{ // vehicle axes: X rearward, Y right, Z up
+		{render.ViewRear, fyne.KeyRight, geom.Vec{0, 1, 0}},
+		{render.ViewRear, fyne.KeyUp, geom.Vec{0, 0, 1}},
+		{render.ViewRight, fyne.KeyRight, geom.Vec{-1, 0, 0}},
+		{render.ViewLeft, fyne.KeyLeft, geom.Vec{-1, 0, 0}},
+		{render.ViewTop, fyne.KeyUp, geom.Vec{-1, 0, 0}},
+		{render.ViewBottom, fyne.KeyUp, geom.Vec{1, 0, 0}},
+		{render.ViewFront, fyne.KeyPageDown, geom.Vec{0, 0, -1}},
+	} {
+		got, ok := direction(render.NewCamera().Look(c.view), c.key)
+		if !ok || got.Sub(c.want).Len() > 1e-12 {
+			t.Errorf("view %d, %s: %v, want %v", c.view, c.key, got, c.want)
+		}
+	}
+	if _, ok := direction(render.NewCamera(), fyne.KeyA); ok {
+		t.Error("A is no direction")
+	}
+}
+
+func TestPartIsCarried(t *testing.T) {
+	b := newBench(t)
+	b.carried = &carry{parts: []string{"lid"}}
+	b.carryTo(geom.Vec{0, 0.04, 3.26})
+	b.carryTo(geom.Vec{0, 0, 7.01})
+	b.settle()
+	if i, _ := b.state.Scene.Index("lid"); b.state.Scene.Parts[i].Pose.T != (geom.Vec{0, 0, 7}) {
+		t.Errorf("the lid stands at %v", b.state.Scene.Parts[i].Pose.T)
+	}
+	b.menu.undo.Action()
+	b.settle()
+	if b.state.Unsaved {
+		t.Error("one undo does not take back the whole drag")
+	}
+}
+
+func TestClosingAsksForUnsavedChanges(t *testing.T) {
+	b := newBench(t)
+	b.Pose("lid", geom.Vec{0, 0, 5}, geom.Vec{}, func(err error) { t.Error(err) })
+	b.settle()
+	b.askToClose()
+	texts, buttons := b.dialog()
+	if !strings.Contains(strings.Join(texts, " "), "not saved") || b.closing {
+		t.Fatalf("dialog %q, closing %v", texts, b.closing)
+	}
+	test.Tap(buttons["Stay"])
+	if b.closing || b.win.Canvas().Overlays().Top() != nil {
+		t.Fatal("it closes although told to stay")
+	}
+	b.askToClose()
+	_, buttons = b.dialog()
+	test.Tap(buttons["Save"])
+	b.settle()
+	if !b.closing {
+		t.Error("it stays although saved")
+	}
+	doc, folder, err := layout.Open(b.state.Path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer folder.Close()
+	if doc.Parts[2].MoveMM != (geom.Vec{0, 0, 5}) {
+		t.Errorf("on disk the lid stands at %v", doc.Parts[2].MoveMM)
+	}
+}
+
+func TestRefusedPoseSaysWhy(t *testing.T) {
+	b := newBench(t)
+	var said error
+	b.Pose("nobody", geom.Vec{}, geom.Vec{}, func(err error) { said = err })
+	b.run()
+	if said == nil || b.state.Unsaved {
+		t.Errorf("a part that is not there was placed: %v", said)
+	}
+	b.OpenDemo("one")
+	b.run()
+	if texts, _ := b.dialog(); !strings.Contains(strings.Join(texts, " "), "no demo here") {
+		t.Errorf("the failed demo says %q", texts)
+	}
+}
+
+func TestPicksAndMenus(t *testing.T) {
+	b := newBench(t)
+	b.picked(view3d.Event{Hit: true, Pick: render.Pick{Item: 1}})
+	b.picked(view3d.Event{Hit: true, Pick: render.Pick{Item: 2}, Add: true})
+	if got := strings.Join(b.at.Selected, ","); got != "lid,tray" {
+		t.Errorf("selected %q", got)
+	}
+	b.picked(view3d.Event{})
+	if len(b.at.Selected) != 0 {
+		t.Errorf("a click beside leaves %v", b.at.Selected)
+	}
+	for _, m := range b.win.MainMenu().Items {
+		for _, i := range m.Items {
+			if i.Label == "Ghost all but the selected" {
+				i.Action()
+			}
+		}
+	}
+	if !b.at.Ghost {
+		t.Error("the menu does not ghost")
+	}
+	b.setLook(theme.Dark)
+	if !b.stage.Options().Dark || !b.menu.looks[theme.Dark].Checked || b.menu.looks[theme.Light].Checked {
+		t.Error("dark does not reach the scene and the menu")
+	}
+	b.setLook(theme.Review)
+	if b.menu.drawer.Checked || b.stage.Options().Dark {
+		t.Error("the review look keeps the drawer")
+	}
+}
+
+func TestUndoInAFieldIsTheFields(t *testing.T) {
+	b := newBench(t)
+	b.Pose("lid", geom.Vec{0, 0, 5}, geom.Vec{}, func(err error) { t.Error(err) })
+	b.settle()
+	b.win.Canvas().Focus(b.drawer.Search)
+	test.Type(b.drawer.Search, "lid")
+	b.undo()
+	b.settle()
+	if !b.state.Unsaved || b.drawer.Search.Text == "lid" {
+		t.Errorf("undo in a field: unsaved %v, field %q", b.state.Unsaved, b.drawer.Search.Text)
+	}
+}
+
+func TestWorkerKeepsOrderAndTheNewest(t *testing.T) {
+	var mu sync.Mutex
+	var got []string
+	note := func(s string) func() {
+		return func() { mu.Lock(); got = append(got, s); mu.Unlock() }
+	}
+	hold, done := make(chan struct{}), make(chan struct{})
+	w := newWorker(beside)
+	w.do("", func() { <-hold })
+	w.do("slide", note("slide 1"))
+	w.do("", note("edit 1"))
+	w.do("slide", note("slide 2"))
+	w.do("", note("edit 2"))
+	w.do("", func() { close(done) })
+	if !w.waits("slide") {
+		t.Error("the preview does not wait")
+	}
+	close(hold)
+	select {
+	case <-done:
+	case <-time.After(time.Minute):
+		t.Fatal("the worker hangs")
+	}
+	if s := strings.Join(got, ", "); s != "slide 2, edit 1, edit 2" {
+		t.Errorf("ran %s", s)
+	}
+}
