@@ -20,6 +20,7 @@ type check struct {
 	hot    []dist.Body // hot[i] equals cold[i] for parts without growth
 	grows  []bool
 	motion []sweep.Motion // by part; parts of no group stay put
+	keys   []sideKey      // by part
 	prev   *Result
 }
 
@@ -60,7 +61,7 @@ func newCheck(ctx context.Context, s *scene.Scene, o Options) (*check, error) {
 	c := &check{
 		scene: s, prev: o.Prev,
 		cold: make([]dist.Body, n), hot: make([]dist.Body, n),
-		grows: make([]bool, n), motion: make([]sweep.Motion, n),
+		grows: make([]bool, n), motion: make([]sweep.Motion, n), keys: make([]sideKey, n),
 	}
 	err := geom.Each(ctx, o.Workers, n, nil, func(i int) error {
 		p := &s.Parts[i]
@@ -74,6 +75,7 @@ func newCheck(ctx context.Context, s *scene.Scene, o Options) (*check, error) {
 		if p.Group != "" {
 			c.motion[i] = motionOf(s, p.Group)
 		}
+		c.keys[i] = c.key(i)
 		return nil
 	})
 	return c, err
@@ -108,7 +110,7 @@ func (c *check) pair(ctx context.Context, j job) ([]Pair, []cached, error) {
 			static = g
 		}
 		rows = append(rows, c.row(j, state, g, static, j.rules[k]))
-		raw = append(raw, cached{g, [2]sideKey{c.key(j.a), c.key(j.b)}, j.careMM(k)})
+		raw = append(raw, cached{g, [2]sideKey{c.keys[j.a], c.keys[j.b]}, j.careMM(k)})
 	}
 	return rows, raw, nil
 }
@@ -118,7 +120,7 @@ func (c *check) gap(ctx context.Context, j job, k int, static gap) (gap, error) 
 	state := states[k]
 	if c.prev != nil {
 		old, ok := c.prev.cache[cacheKey{j.a, j.b, state}]
-		if ok && old.input == [2]sideKey{c.key(j.a), c.key(j.b)} && old.careMM == j.careMM(k) {
+		if ok && old.input == [2]sideKey{c.keys[j.a], c.keys[j.b]} && old.careMM == j.careMM(k) {
 			return old.gap, nil
 		}
 	}

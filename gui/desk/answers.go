@@ -29,7 +29,19 @@ type Answer[T any] struct {
 	Err   error // why there is none for the present state; nil while it runs
 	Job   Job
 	scene *scene.Scene // Value is of this scene
+	says  []said       // of Value, made once; see the kinds below
 }
+
+// said is one line about a value with its verdict.
+type said struct{ answer, verdict string }
+
+// What an answer about clearances says; the other answers say one thing.
+const (
+	saysFit = iota
+	saysSight
+	saysChanged
+	saysStatus
+)
 
 // Job tells how far a running computation is.
 type Job struct {
@@ -78,35 +90,39 @@ func (d *Desk) next() (task, bool) {
 	case s == nil:
 		return task{}, false
 	case a.Fit.pending():
-		prev := a.Fit.Value
+		prev, opened := a.Fit.Value, d.opened
 		return newTask(d, &a.Fit, s, true, func(ctx context.Context, p geom.Progress) (*clearance.Result, error) {
 			return clearance.Run(ctx, s, clearance.Options{Workers: d.workers, Prev: prev}, p)
-		}), true
+		}, func(r *clearance.Result) []said { return sayFit(r, opened) }), true
 	case a.Drop.pending():
 		base := d.base
 		return newTask(d, &a.Drop, base, false, func(ctx context.Context, p geom.Progress) (*drop.Result, error) {
 			return drop.Run(ctx, base, drop.Options{Workers: d.workers}, p)
-		}), true
+		}, sayDrop), true
 	case a.Heat.pending():
 		return newTask(d, &a.Heat, s, false, func(ctx context.Context, p geom.Progress) (*balance.Result, error) {
 			return balance.Run(ctx, s, balance.Options{Workers: d.workers}, p)
-		}), true
+		}, sayHeat), true
 	case a.Spots.pending() && a.Heat.Err != nil:
 		a.Spots.Err = fmt.Errorf("needs the temperatures first: %w", a.Heat.Err)
 	case a.Spots.pending():
 		heat := a.Heat.Value
 		return newTask(d, &a.Spots, s, false, func(ctx context.Context, p geom.Progress) (*spot.Result, error) {
 			return spot.Search(ctx, s, heat, spot.Options{Workers: d.workers}, p)
-		}), true
+		}, saySpots), true
 	}
 	return task{}, false
 }
 
 // newTask computes an answer on a scene. The result is kept as fresh only if
 // the desk still shows that scene when it is done.
-func newTask[T any](d *Desk, a *Answer[T], s *scene.Scene, fit bool, study func(context.Context, geom.Progress) (*T, error)) task {
+func newTask[T any](d *Desk, a *Answer[T], s *scene.Scene, fit bool, study func(context.Context, geom.Progress) (*T, error), say func(*T) []said) task {
 	return task{fit: fit, job: &a.Job, run: func(ctx context.Context, progress geom.Progress) error {
 		value, err := guarded(ctx, progress, study)
+		var says []said
+		if err == nil {
+			says = say(value)
+		}
 		d.mu.Lock()
 		defer d.mu.Unlock()
 		current := s == d.shown || s == d.base && any(a) == any(&d.answers.Drop)
@@ -115,7 +131,7 @@ func newTask[T any](d *Desk, a *Answer[T], s *scene.Scene, fit bool, study func(
 		case err != nil && current:
 			a.Value, a.Err = nil, err
 		case err == nil:
-			a.Value, a.Fresh, a.scene = value, current, s
+			a.Value, a.Fresh, a.scene, a.says = value, current, s, says
 		}
 		return err
 	}}

@@ -16,7 +16,8 @@ type Comparison struct {
 }
 
 // Compare sets two answers against each other, finding by finding. New means
-// that it fails now and did not; cured the other way round.
+// that it fails now and did not; cured the other way round. Worse and better
+// count only what fails or is close, before or now: the rest has room to spare.
 func Compare(old, now *clearance.Result) Comparison {
 	c := Comparison{Table: Table{
 		Title:   "What changed?",
@@ -28,7 +29,7 @@ func Compare(old, now *clearance.Result) Comparison {
 	}
 	for _, p := range Pressing(now) {
 		b := before[p.ID]
-		if b == nil || p.Verdict == clearance.NoRule && b.Verdict == clearance.NoRule {
+		if b == nil || !pressing(p.Verdict) && !pressing(b.Verdict) {
 			continue
 		}
 		if kind := c.kind(b, p); kind != "" {
@@ -39,6 +40,11 @@ func Compare(old, now *clearance.Result) Comparison {
 		}
 	}
 	return c
+}
+
+// pressing reports whether a verdict fails or nearly does.
+func pressing(verdict string) bool {
+	return clearance.Fails(verdict) || verdict == clearance.Close
 }
 
 func (c *Comparison) kind(before, now *clearance.Pair) string {

@@ -26,7 +26,7 @@ func SightPage(s *State) (t Table, sentences []string) {
 			Verdict: p.Verdict, Key: p.ID, Parts: []string{p.A, p.B},
 		})
 	}
-	first := "Keep-out solid of the sight line: " + sightTile(s).Answer + "."
+	first := "Keep-out solid of the sight line: " + sightLine(r).answer + "."
 	if len(t.Rows) == 0 {
 		first = "No part has the role sightline: draw the region that must stay free as a solid, give it that role, and it is checked here."
 	}

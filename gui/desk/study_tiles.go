@@ -9,25 +9,19 @@ import (
 	"aftbay/thermal/spot"
 )
 
-func dropTile(s *State) Tile {
-	return framed(&s.Answers.Drop, func(r *drop.Result) (answer, verdict string) {
-		return DropSentence(r), r.Verdict
-	})
-}
+func sayDrop(r *drop.Result) []said { return []said{{DropSentence(r), r.Verdict}} }
 
-func heatTile(s *State) Tile {
-	return framed(&s.Answers.Heat, func(r *balance.Result) (answer, verdict string) {
-		over, worst, in := hottest(r)
-		if worst == nil {
-			return "no part has a temperature limit", ""
-		}
-		answer = fmt.Sprintf("%s %s to %s (%s), limit %s", worst.Name, units.NumberDegC(worst.Temperature.LowDegC),
-			units.FormatDegC(worst.Temperature.HighDegC), in, units.FormatDegC(*worst.LimitDegC))
-		if over > 0 {
-			answer = fmt.Sprintf("%d over; worst %s", over, answer)
-		}
-		return answer, worst.Verdict
-	})
+func sayHeat(r *balance.Result) []said {
+	over, worst, in := hottest(r)
+	if worst == nil {
+		return []said{{"no part has a temperature limit", ""}}
+	}
+	answer := fmt.Sprintf("%s %s to %s (%s), limit %s", worst.Name, units.NumberDegC(worst.Temperature.LowDegC),
+		units.FormatDegC(worst.Temperature.HighDegC), in, units.FormatDegC(*worst.LimitDegC))
+	if over > 0 {
+		answer = fmt.Sprintf("%d over; worst %s", over, answer)
+	}
+	return []said{{answer, worst.Verdict}}
 }
 
 // hottest returns the part nearest to or furthest over its limit in any case,
@@ -48,27 +42,25 @@ func hottest(r *balance.Result) (over int, worst *balance.PartHeat, in string) {
 	return len(hot), worst, in
 }
 
-func spotTile(s *State) Tile {
-	return framed(&s.Answers.Spots, func(r *spot.Result) (answer, verdict string) {
-		if len(r.Studies) == 0 {
-			return "the layout seeks no place", ""
+func saySpots(r *spot.Result) []said {
+	if len(r.Studies) == 0 {
+		return []said{{"the layout seeks no place", ""}}
+	}
+	answer, verdict := "", balance.OK
+	for i := range r.Studies {
+		st := &r.Studies[i]
+		if i > 0 {
+			answer += "; "
 		}
-		verdict = balance.OK
-		for i := range r.Studies {
-			st := &r.Studies[i]
-			if i > 0 {
-				answer += "; "
-			}
-			if len(st.Spots) == 0 {
-				answer += st.Name + ": no place found"
-				verdict = "short"
-				continue
-			}
-			answer += fmt.Sprintf("%s: %d places, best on %s", st.Name, len(st.Spots), st.Spots[0].Host)
-			if t := st.Spots[0].Temperature; t != nil {
-				answer += " at " + units.FormatDegC(t.NominalDegC)
-			}
+		if len(st.Spots) == 0 {
+			answer += st.Name + ": no place found"
+			verdict = "short"
+			continue
 		}
-		return answer, verdict
-	})
+		answer += fmt.Sprintf("%s: %d places, best on %s", st.Name, len(st.Spots), st.Spots[0].Host)
+		if t := st.Spots[0].Temperature; t != nil {
+			answer += " at " + units.FormatDegC(t.NominalDegC)
+		}
+	}
+	return []said{{answer, verdict}}
 }

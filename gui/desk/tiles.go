@@ -43,15 +43,19 @@ func emptyTiles() [6]Tile {
 }
 
 func tiles(s *State) [6]Tile {
-	t := [6]Tile{fitTile(s), dropTile(s), sightTile(s), heatTile(s), spotTile(s), changedTile(s)}
+	a := &s.Answers
+	t := [6]Tile{
+		tileOf(&a.Fit, saysFit), tileOf(&a.Drop, 0), tileOf(&a.Fit, saysSight),
+		tileOf(&a.Heat, 0), tileOf(&a.Spots, 0), tileOf(&a.Fit, saysChanged),
+	}
 	for i := range t {
 		t[i].Question = questions[i]
 	}
 	return t
 }
 
-// framed wraps an answer: what it says while it is missing, old or failed.
-func framed[T any](a *Answer[T], say func(v *T) (answer, verdict string)) Tile {
+// tileOf frames what an answer says: also that it is missing, old or failed.
+func tileOf[T any](a *Answer[T], kind int) Tile {
 	t := Tile{Busy: busyText(a.Job)}
 	switch {
 	case a.Err != nil:
@@ -59,7 +63,7 @@ func framed[T any](a *Answer[T], say func(v *T) (answer, verdict string)) Tile {
 	case a.Value == nil:
 		t.Answer = "not computed yet"
 	default:
-		t.Answer, t.Verdict = say(a.Value)
+		t.Answer, t.Verdict = a.says[kind].answer, a.says[kind].verdict
 		t.Stale = !a.Fresh
 	}
 	return t
@@ -75,37 +79,39 @@ func busyText(j Job) string {
 	return fmt.Sprintf("computing … %d %%", 100*j.Done/j.Total)
 }
 
-func fitTile(s *State) Tile {
-	return framed(&s.Answers.Fit, func(r *clearance.Result) (answer, verdict string) {
-		w := r.Worst()
-		if w == nil {
-			return "no pair has a rule", clearance.NoRule
-		}
-		n := r.Count()
-		bad := n[clearance.Overlap] + n[clearance.Short]
-		if bad == 0 {
-			return "all fit; nearest " + pairSentence(w), w.Verdict
-		}
-		return fmt.Sprintf("%d fail; worst %s", bad, pairSentence(w)), w.Verdict
-	})
+// sayFit says all that an answer about clearances says; opened is the first
+// answer after opening, nil if this is it.
+func sayFit(r, opened *clearance.Result) []said {
+	return []said{saysFit: fitLine(r), saysSight: sightLine(r), saysChanged: changedLine(r, opened), saysStatus: {answer: FitSentence(r)}}
 }
 
-// sightTile answers from the keep-out solid of the sight line, if there is one.
-func sightTile(s *State) Tile {
-	return framed(&s.Answers.Fit, func(r *clearance.Result) (answer, verdict string) {
-		w := worstSight(r)
-		if w == nil {
-			return "no part with role sightline", ""
-		}
-		part := w.A
-		if w.RoleA == "sightline" {
-			part = w.B
-		}
-		if w.Overlap {
-			return fmt.Sprintf("keep-out: %s stands %s into it", part, units.FormatMM(-w.ClearanceMM)), w.Verdict
-		}
-		return fmt.Sprintf("keep-out: free by %s, nearest %s", units.FormatMM(w.ClearanceMM), part), w.Verdict
-	})
+func fitLine(r *clearance.Result) said {
+	w := r.Worst()
+	if w == nil {
+		return said{"no pair has a rule", clearance.NoRule}
+	}
+	n := r.Count()
+	bad := n[clearance.Overlap] + n[clearance.Short]
+	if bad == 0 {
+		return said{"all fit; nearest " + pairSentence(w), w.Verdict}
+	}
+	return said{fmt.Sprintf("%d fail; worst %s", bad, pairSentence(w)), w.Verdict}
+}
+
+// sightLine answers from the keep-out solid of the sight line, if there is one.
+func sightLine(r *clearance.Result) said {
+	w := worstSight(r)
+	if w == nil {
+		return said{"no part with role sightline", ""}
+	}
+	part := w.A
+	if w.RoleA == "sightline" {
+		part = w.B
+	}
+	if w.Overlap {
+		return said{fmt.Sprintf("keep-out: %s stands %s into it", part, units.FormatMM(-w.ClearanceMM)), w.Verdict}
+	}
+	return said{fmt.Sprintf("keep-out: free by %s, nearest %s", units.FormatMM(w.ClearanceMM), part), w.Verdict}
 }
 
 // worstSight returns the most pressing finding of the sight-line keep-out.
@@ -123,30 +129,28 @@ func worstSight(r *clearance.Result) *clearance.Pair {
 	return worst
 }
 
-// changedTile compares with the first answer after opening.
-func changedTile(s *State) Tile {
-	if s.Opened == nil {
-		return Tile{Answer: "nothing to compare yet"}
+// changedLine compares with the first answer after opening.
+func changedLine(r, opened *clearance.Result) said {
+	if opened == nil {
+		return said{"nothing changed since opening", clearance.OK}
 	}
-	return framed(&s.Answers.Fit, func(r *clearance.Result) (answer, verdict string) {
-		c := Compare(s.Opened, r)
-		verdict = "ok"
-		if c.New > 0 {
-			verdict = "short"
-		} else if c.Worse > 0 {
-			verdict = "close"
-		}
-		if c.New+c.Cured+c.Worse+c.Better == 0 {
-			return "no finding changed since opening", verdict
-		}
-		return fmt.Sprintf("since opening: %d new, %d cured, %d worse, %d better", c.New, c.Cured, c.Worse, c.Better), verdict
-	})
+	c := Compare(opened, r)
+	verdict := clearance.OK
+	if c.New > 0 {
+		verdict = clearance.Short
+	} else if c.Worse > 0 {
+		verdict = clearance.Close
+	}
+	if c.New+c.Cured+c.Worse+c.Better == 0 {
+		return said{"no finding changed since opening", verdict}
+	}
+	return said{fmt.Sprintf("since opening: %d new, %d cured, %d worse, %d better", c.New, c.Cured, c.Worse, c.Better), verdict}
 }
 
 // status says what stops us most.
 func status(s *State) string {
-	if r := s.Answers.Fit.Value; r != nil {
-		sentence := FitSentence(r)
+	if s.Answers.Fit.Value != nil {
+		sentence := s.Answers.Fit.says[saysStatus].answer
 		if !s.Answers.Fit.Fresh {
 			return "Computing; before the last change: " + sentence
 		}
