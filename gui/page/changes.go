@@ -15,6 +15,7 @@ type Changes struct {
 	Grid    *Grid
 	content fyne.CanvasObject
 	state   *desk.State
+	listed  listed
 }
 
 // NewChanges returns the page.
@@ -34,9 +35,12 @@ func NewChanges(host Host) *Changes {
 // Update shows a state.
 func (p *Changes) Update(s *desk.State, a *desk.Attention) {
 	p.state = s
-	table, says := desk.ChangesPage(s)
-	say(p.says, says)
-	p.Grid.SetTable(table)
+	if now := (listed{of: s.Answers.Fit.Value}); now.of == nil || s.Opened == nil || now != p.listed {
+		p.listed = now
+		table, says := desk.ChangesPage(s)
+		say(p.says, says)
+		p.Grid.SetTable(table)
+	}
 	p.Grid.Choose(a.Finding)
 }
 

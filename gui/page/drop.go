@@ -5,6 +5,7 @@ import (
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/widget"
 
+	"aftbay/geom/drop"
 	"aftbay/gui/desk"
 )
 
@@ -17,6 +18,10 @@ type Drop struct {
 	Grid    *Grid
 	charts  *fyne.Container
 	content fyne.CanvasObject
+	drawn   struct {
+		of *drop.Result
+		at float64 // Bare numbers: mm
+	}
 }
 
 // NewDrop returns the page.
@@ -46,6 +51,15 @@ func (p *Drop) Update(s *desk.State, _ *desk.Attention) {
 	} else {
 		p.Grid.SetTable(desk.Table{})
 	}
+	p.draw(s)
+}
+
+// draw makes the charts anew if they show something else.
+func (p *Drop) draw(s *desk.State) {
+	if p.drawn.of == s.Answers.Drop.Value && p.drawn.at == s.DropMM {
+		return
+	}
+	p.drawn.of, p.drawn.at = s.Answers.Drop.Value, s.DropMM
 	charts := desk.DropCharts(s)
 	for len(p.charts.Objects) > len(charts) {
 		p.charts.Remove(p.charts.Objects[len(charts)])

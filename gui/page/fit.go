@@ -5,6 +5,7 @@ import (
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/widget"
 
+	"aftbay/geom/clearance"
 	"aftbay/gui/desk"
 )
 
@@ -19,6 +20,14 @@ type Fit struct {
 	Grid    *Grid
 	content fyne.CanvasObject
 	state   *desk.State
+	listed  listed
+}
+
+// listed tells what a list shows, so that it is made anew only when that
+// changes: it takes milliseconds for thousands of findings.
+type listed struct {
+	of     *clearance.Result
+	filter string
 }
 
 // NewFit returns the page.
@@ -63,6 +72,11 @@ func (p *Fit) fill() {
 	if p.state == nil {
 		return
 	}
+	now := listed{p.state.Answers.Fit.Value, p.filter.Selected}
+	if now.of != nil && now == p.listed {
+		return
+	}
+	p.listed = now
 	table, empty := desk.FitList(p.state, p.filter.Selected)
 	p.Grid.SetEmpty(empty)
 	p.Grid.SetTable(table)

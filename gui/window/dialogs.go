@@ -3,6 +3,8 @@ package window
 import (
 	"context"
 	"errors"
+	"fmt"
+	"os"
 	"path/filepath"
 	"strings"
 	"time"
@@ -72,11 +74,11 @@ func (w *Window) showText(title, text string) {
 // askForLayout asks for a folder and opens it.
 func (w *Window) askForLayout() {
 	w.afterSaving(func() {
-		w.askForFolder("Open", func(path string) { w.Open(path) })
+		w.askForFolder("Open a layout folder", "Open", func(path string) { w.Open(path) })
 	})
 }
 
-func (w *Window) askForFolder(confirm string, then func(path string)) {
+func (w *Window) askForFolder(title, confirm string, then func(path string)) {
 	d := dialog.NewFolderOpen(func(u fyne.ListableURI, err error) {
 		switch {
 		case err != nil:
@@ -85,7 +87,9 @@ func (w *Window) askForFolder(confirm string, then func(path string)) {
 			then(u.Path())
 		}
 	}, w.win)
+	d.SetTitleText(title)
 	d.SetConfirmText(confirm)
+	d.SetView(dialog.ListView)
 	if w.state.Open {
 		if at, err := storage.ListerForURI(storage.NewFileURI(filepath.Dir(w.state.Path))); err == nil {
 			d.SetLocation(at)
@@ -138,7 +142,7 @@ func (w *Window) save() { w.edit(w.desk.Save) }
 
 // saveAs asks for a folder and saves there; then may be nil.
 func (w *Window) saveAs(then func()) {
-	w.askForFolder("Save here", func(path string) {
+	w.askForFolder("Save the layout into a folder", "Save here", func(path string) {
 		w.edit(func() error {
 			err := w.desk.SaveAs(path)
 			if err == nil && then != nil {
@@ -165,10 +169,35 @@ func (w *Window) exportPacket() {
 			return
 		}
 		o := desk.PacketOptions{Date: time.Now(), Revision: revision.Text, Author: author.Text, Letter: paper.Selected != "A4"}
-		w.askForFolder("Write here", func(path string) { w.writePacket(path, o) })
+		w.askForFolder("Write the packet into a folder", "Write here", func(path string) { w.writePacket(freeFolder(path, o.Date), o) })
 	}, w.win)
 	d.Resize(fyne.NewSize(460, 260))
 	d.Show()
+}
+
+// freeFolder returns a folder inside another that is not there yet, named after
+// the day.
+func freeFolder(in string, day time.Time) string {
+	name := filepath.Join(in, "packet-"+day.Format(time.DateOnly))
+	path := name
+	for n := 2; ; n++ {
+		if _, err := os.Stat(path); err != nil {
+			return path
+		}
+		path = fmt.Sprintf("%s-%d", name, n)
+	}
+}
+
+// within returns paths as seen from a folder.
+func within(folder string, paths []string) []string {
+	var out []string
+	for _, p := range paths {
+		if rel, err := filepath.Rel(folder, p); err == nil {
+			p = rel
+		}
+		out = append(out, p)
+	}
+	return out
 }
 
 // writePacket writes the packet beside, with a way to stop it.
@@ -190,7 +219,7 @@ func (w *Window) writePacket(path string, o desk.PacketOptions) {
 			case err != nil:
 				w.showError(err)
 			default:
-				w.showText("Packet written", "In "+path+":\n\n"+strings.Join(files, "\n"))
+				w.showText("Packet written", "In "+path+":\n\n"+strings.Join(within(path, files), "\n"))
 			}
 		})
 	})
