@@ -1,0 +1,67 @@
+package main
+
+import (
+	"testing"
+
+	"aftbay/cmd/internal/demo"
+	"aftbay/geom/clearance"
+	"aftbay/geom/drop"
+	"aftbay/geom/layout"
+	"aftbay/geom/scene"
+	"aftbay/thermal/balance"
+)
+
+// brambleScene builds the demo with the first of its heat cases alone.
+func brambleScene(b *testing.B) *scene.Scene {
+	b.Helper()
+	dir := b.TempDir()
+	if err := demo.Write(dir, demo.BrambleB); err != nil {
+		b.Fatal(err)
+	}
+	doc, folder, err := layout.Open(dir)
+	if err != nil {
+		b.Fatal(err)
+	}
+	defer folder.Close()
+	doc.Heat.Cases = doc.Heat.Cases[:1]
+	s, err := scene.Build(b.Context(), doc, folder, nil, scene.Options{})
+	if err != nil {
+		b.Fatal(err)
+	}
+	return s
+}
+
+// BenchmarkBramble is what an edit costs: every pair in every state, and one
+// heat case at the layout's quality.
+func BenchmarkBramble(b *testing.B) {
+	s := brambleScene(b)
+	for b.Loop() {
+		if _, err := clearance.Run(b.Context(), s, clearance.Options{}, nil); err != nil {
+			b.Fatal(err)
+		}
+		if _, err := balance.Run(b.Context(), s, balance.Options{}, nil); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+// BenchmarkBrambleFit is the clearance alone.
+func BenchmarkBrambleFit(b *testing.B) {
+	s := brambleScene(b)
+	b.ReportAllocs()
+	for b.Loop() {
+		if _, err := clearance.Run(b.Context(), s, clearance.Options{}, nil); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+// BenchmarkBrambleDrop is the drop study with all its limits.
+func BenchmarkBrambleDrop(b *testing.B) {
+	s := brambleScene(b)
+	for b.Loop() {
+		if _, err := drop.Run(b.Context(), s, drop.Options{}, nil); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
