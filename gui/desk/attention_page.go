@@ -92,7 +92,7 @@ func KeyOf(s *State, a *Attention) PictureKey {
 	case Mounts:
 		k.spots, k.fresh = s.Answers.Spots.Value, k.fresh && s.Answers.Spots.Fresh
 	}
-	k.at = fmt.Sprint(a.Page == Heats, a.Page == Mounts, a.Selected, sortedKeys(a.Hidden), a.Finding, a.Case, a.Radiation, a.Study, a.Rank, a.Ghost, a.Shells)
+	k.at = fmt.Sprint(a.Page == Sees, a.Page == Heats, a.Page == Mounts, a.Selected, sortedKeys(a.Hidden), a.Finding, a.Case, a.Radiation, a.Study, a.Rank, a.Ghost, a.Shells)
 	return k
 }
 

@@ -12,6 +12,7 @@ import (
 type Changes struct {
 	widget.BaseWidget
 	says    *widget.Label
+	detail  *widget.Label
 	Grid    *Grid
 	content fyne.CanvasObject
 	state   *desk.State
@@ -20,14 +21,15 @@ type Changes struct {
 
 // NewChanges returns the page.
 func NewChanges(host Host) *Changes {
-	p := &Changes{says: sentence()}
+	p := &Changes{says: sentence(), detail: sentence()}
+	p.detail.Hide()
 	p.Grid = NewGrid("", func(row desk.Row) {
 		host.Look(func(a *desk.Attention) { a.Finding, a.Selected = row.Key, nil })
 		if flight, ok := findingFlight(p.state, row.Key); ok {
 			host.Fly(flight)
 		}
 	})
-	p.content = container.NewBorder(container.NewVBox(heading("What changed?"), p.says), nil, nil, nil, p.Grid)
+	p.content = container.NewBorder(container.NewVBox(heading("What changed?"), p.says), p.detail, nil, nil, p.Grid)
 	p.ExtendBaseWidget(p)
 	return p
 }
@@ -42,6 +44,7 @@ func (p *Changes) Update(s *desk.State, a *desk.Attention) {
 		p.Grid.SetTable(table)
 	}
 	p.Grid.Choose(a.Finding)
+	say(p.detail, desk.FindingText(s, a.Finding)...)
 }
 
 // CreateRenderer is the toolkit's.

@@ -13,6 +13,7 @@ type See struct {
 	widget.BaseWidget
 	host    Host
 	says    *widget.Label
+	detail  *widget.Label
 	Grid    *Grid
 	content fyne.CanvasObject
 	state   *desk.State
@@ -20,14 +21,15 @@ type See struct {
 
 // NewSee returns the page.
 func NewSee(host Host) *See {
-	p := &See{host: host, says: sentence()}
+	p := &See{host: host, says: sentence(), detail: sentence()}
+	p.detail.Hide()
 	p.Grid = NewGrid("", func(row desk.Row) {
 		host.Look(func(a *desk.Attention) { a.Finding, a.Selected = row.Key, nil })
 		if flight, ok := findingFlight(p.state, row.Key); ok {
 			host.Fly(flight)
 		}
 	})
-	p.content = container.NewBorder(container.NewVBox(heading("Can the driver see?"), p.says), nil, nil, nil, p.Grid)
+	p.content = container.NewBorder(container.NewVBox(heading("Can the driver see?"), p.says), p.detail, nil, nil, p.Grid)
 	p.ExtendBaseWidget(p)
 	return p
 }
@@ -39,6 +41,7 @@ func (p *See) Update(s *desk.State, a *desk.Attention) {
 	say(p.says, says...)
 	p.Grid.SetTable(table)
 	p.Grid.Choose(a.Finding)
+	say(p.detail, desk.FindingText(s, a.Finding)...)
 }
 
 // CreateRenderer is the toolkit's.

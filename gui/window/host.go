@@ -1,13 +1,10 @@
 package window
 
 import (
-	"math"
-
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/widget"
 
 	"aftbay/geom"
-	"aftbay/geom/render"
 	"aftbay/gui/desk"
 	"aftbay/gui/page"
 	"aftbay/gui/view3d"
@@ -59,56 +56,6 @@ func (w *Window) told(err error) {
 	if err != nil {
 		w.o.onMain(func() { w.showError(err) })
 	}
-}
-
-// leastSceneMM is the height of the scene shown around a part at least, so that
-// its neighbours tell where it is.
-const leastSceneMM = 700
-
-// Fly turns the camera.
-func (w *Window) Fly(to page.Flight) {
-	if w.before == nil {
-		c := w.stage.Camera()
-		w.before = &c
-	}
-	if len(to.Parts) > 0 {
-		if box := desk.BoxOf(&w.state, to.Parts); !box.IsEmpty() {
-			c := w.stage.Camera()
-			c.Target = box.Center()
-			heightMM := max(leastSceneMM, 2.5*box.DiagonalMM())
-			c.DistMM = heightMM / 2 / math.Tan(c.FieldRad/2)
-			w.stage.SetCamera(c)
-		}
-		return
-	}
-	was := w.stage.Camera()
-	c, _ := render.Closeup(to.From, to.To, to.SizeMM)
-	if to.Facing != (geom.Vec{}) {
-		c = facing(c, to.Facing)
-	}
-	if c.Parallel = was.Parallel; !c.Parallel {
-		c.FieldRad = was.FieldRad
-	}
-	w.stage.SetCamera(c)
-}
-
-// flyBack turns the camera to where it was before the first flight.
-func (w *Window) flyBack() {
-	if w.before != nil {
-		w.stage.SetCamera(*w.before)
-		w.before = nil
-	}
-}
-
-// facing turns a camera so that it sees a surface with that normal: from above
-// or below at 60° at most.
-func facing(c render.Camera, normal geom.Vec) render.Camera {
-	const steepest = math.Pi / 3
-	c.ElevationRad = max(-steepest, min(steepest, math.Asin(max(-1, min(1, normal[2])))))
-	if math.Hypot(normal[0], normal[1]) > 1e-6 {
-		c.AzimuthRad = math.Atan2(normal[1], normal[0])
-	}
-	return c.Orbit(c.Target, 20*math.Pi/180, 12*math.Pi/180) // aslant: depth shows
 }
 
 // picked selects what was clicked.

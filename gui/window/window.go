@@ -63,7 +63,8 @@ type Window struct {
 	named   []string // part of each item in the scene
 	path    string   // of the layout that the scene was last fitted to
 	closing bool
-	carried *carry         // by the pointer, nil for none
+	carried *carry // by the pointer, nil for none
+	glide   *fyne.Animation
 	before  *render.Camera // from before the first flight on this page
 }
 
