@@ -62,6 +62,10 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer) int {
 		}
 		return exitCode(fails, err, stderr)
 	}
+	if args[0] == "rear-view" || args[0] == "changes" {
+		fmt.Fprintf(stderr, "baycheck: %s is settled but not answered by this version yet: use one of %s\n", args[0], strings.Join(verbNames(), ", "))
+		return exitRefused
+	}
 	fmt.Fprintf(stderr, "baycheck: unknown verb %q: use one of %s\n", args[0], strings.Join(verbNames(), ", "))
 	return exitRefused
 }
