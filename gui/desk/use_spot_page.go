@@ -48,6 +48,20 @@ func (d *Desk) UseSpot(u Use) error {
 		p.Mesh, p.MeshUnit = c.Mesh, c.MeshUnit
 		p.MoveMM, p.TurnDeg, p.Group = at.PointMM, at.TurnDeg, at.Group
 		p.Growth = nil // its anchor was of the old place
+		if p.Thermal != nil && p.Thermal.Mount != nil {
+			p.Thermal.Mount.To = at.Host
+		}
+		join(doc, p.Name, at.Host)
 		return nil
 	})
+}
+
+// join states that two parts touch on purpose.
+func join(doc *layout.Document, a, b string) {
+	for _, pair := range doc.Joined {
+		if pair == [2]string{a, b} || pair == [2]string{b, a} {
+			return
+		}
+	}
+	doc.Joined = append(doc.Joined, [2]string{a, b})
 }
