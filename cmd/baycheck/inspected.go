@@ -2,6 +2,7 @@ package main
 
 import (
 	"aftbay/geom"
+	"aftbay/geom/mesh"
 	"aftbay/geom/scene"
 )
 
@@ -10,7 +11,8 @@ type inspectedParts struct {
 	Parts []inspectedPart `json:"parts"`
 }
 
-// inspectedPart tells one mesh as read, in its own frame, and as posed.
+// inspectedPart tells one mesh as read, in its own frame, and as posed; volume,
+// centroid and inertia are those of the solid with its facets turned outward.
 type inspectedPart struct {
 	Name       string      `json:"name"`
 	Role       string      `json:"role"`
@@ -54,7 +56,7 @@ func inspectedOne(p *scene.Part) inspectedPart {
 	h := p.Health
 	one := inspectedPart{
 		Name: p.Name, Role: p.Role, Triangles: len(p.AsRead.Tris), BoxMinMM: box.Min, BoxMaxMM: box.Max,
-		AreaMM2: p.Measures.AreaMM2, Closed: h.Closed, Said: p.Said,
+		AreaMM2: mesh.Measure(p.AsRead).AreaMM2, Closed: h.Closed, Said: p.Said,
 		Faults: faults{h.OpenEdges, h.NonManifoldEdges, h.Degenerate, h.Duplicate, h.Flipped},
 		Posed:  posedPart{BoxMinMM: p.Box.Min, BoxMaxMM: p.Box.Max},
 	}

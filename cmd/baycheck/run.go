@@ -36,9 +36,6 @@ func verbs() []verb {
 	}
 }
 
-// errUsage is a call that cannot be understood; its text says how to mend it.
-var errUsage = errors.New("usage")
-
 // run does one call and returns the exit code.
 func run(ctx context.Context, args []string, stdout, stderr io.Writer) int {
 	if len(args) == 0 || args[0] == "--help" || args[0] == "-h" || args[0] == "help" {

@@ -13,6 +13,7 @@ import (
 	"aftbay/geom/dist"
 	"aftbay/geom/layout"
 	"aftbay/geom/mesh"
+	"aftbay/geom/mesh/plain"
 	"aftbay/geom/scene"
 	"aftbay/geom/scene/fixture"
 )
@@ -47,8 +48,8 @@ func twoBlocks() (*layout.Document, map[string]*mesh.Mesh) {
 		Groups: []layout.Group{{Name: "powertrain", PivotMM: geom.Vec{0, 0, 0}}},
 	}
 	return doc, map[string]*mesh.Mesh{
-		"block.stl": fixture.Box(geom.Vec{-200, -150, -100}, geom.Vec{200, 150, 300}),
-		"wall.stl":  fixture.Box(geom.Vec{-500, 190, -500}, geom.Vec{500, 200, 500}),
+		"block.stl": plain.Brick(geom.Vec{-200, -150, -100}, geom.Vec{200, 150, 300}),
+		"wall.stl":  plain.Brick(geom.Vec{-500, 190, -500}, geom.Vec{500, 200, 500}),
 	}
 }
 
@@ -118,8 +119,8 @@ func TestMovingOverlapIsFound(t *testing.T) {
 		Rules:  []layout.Rule{{A: "part:arm", B: "part:post", State: "moving", LeastMM: 5}},
 	}
 	r := run(t, fixture.Scene(t, doc, map[string]*mesh.Mesh{
-		"arm.stl":  fixture.Box(geom.Vec{-5, 90, -5}, geom.Vec{5, 100, 5}),
-		"post.stl": fixture.Box(geom.Vec{-30, 96, -4}, geom.Vec{-26, 120, 4}),
+		"arm.stl":  plain.Brick(geom.Vec{-5, 90, -5}, geom.Vec{5, 100, 5}),
+		"post.stl": plain.Brick(geom.Vec{-30, 96, -4}, geom.Vec{-26, 120, 4}),
 	}), Options{})
 	p := find(t, r, "arm ~ post @ moving")
 	if p.Verdict != Overlap || p.ClearanceMM >= 0 {

@@ -9,25 +9,8 @@ import (
 	"aftbay/geom"
 	"aftbay/geom/bvh"
 	"aftbay/geom/mesh"
+	"aftbay/geom/mesh/plain"
 )
-
-// brickAt is a closed box from one corner to the other.
-func brickAt(lo, hi geom.Vec) *mesh.Mesh {
-	m := &mesh.Mesh{}
-	for i := range 8 {
-		v := lo
-		for k := range 3 {
-			if i>>k&1 == 1 {
-				v[k] = hi[k]
-			}
-		}
-		m.Verts = append(m.Verts, v)
-	}
-	for _, f := range [][4]int32{{0, 2, 3, 1}, {4, 5, 7, 6}, {0, 1, 5, 4}, {2, 6, 7, 3}, {0, 4, 6, 2}, {1, 3, 7, 5}} {
-		m.Tris = append(m.Tris, [3]int32{f[0], f[1], f[2]}, [3]int32{f[0], f[2], f[3]})
-	}
-	return m
-}
 
 func bodyOf(m *mesh.Mesh, pose geom.Pose) Body {
 	return Body{Tree: bvh.Build(m), Pose: pose, Closed: true}
@@ -36,8 +19,8 @@ func bodyOf(m *mesh.Mesh, pose geom.Pose) Body {
 // TestSweptBoxes: boxes side by side; the least gap is the gap less the shift
 // towards the other, whatever the shifts across. Closed form.
 func TestSweptBoxes(t *testing.T) {
-	a := bodyOf(brickAt(geom.Vec{0, 0, 0}, geom.Vec{100, 50, 40}), geom.Identity())
-	b := bodyOf(brickAt(geom.Vec{0, 0, 0}, geom.Vec{30, 30, 30}), geom.Shift(geom.Vec{120, 10, 5}))
+	a := bodyOf(plain.Brick(geom.Vec{0, 0, 0}, geom.Vec{100, 50, 40}), geom.Identity())
+	b := bodyOf(plain.Brick(geom.Vec{0, 0, 0}, geom.Vec{30, 30, 30}), geom.Shift(geom.Vec{120, 10, 5}))
 	for _, c := range []struct {
 		name string
 		box  geom.Box

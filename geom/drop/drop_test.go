@@ -9,6 +9,7 @@ import (
 	"aftbay/geom"
 	"aftbay/geom/layout"
 	"aftbay/geom/mesh"
+	"aftbay/geom/mesh/plain"
 	"aftbay/geom/scene"
 	"aftbay/geom/scene/fixture"
 )
@@ -32,8 +33,8 @@ func engineOver(sumpZMM float64) (*layout.Document, map[string]*mesh.Mesh) {
 		},
 	}
 	return doc, map[string]*mesh.Mesh{
-		"block.stl": fixture.Box(geom.Vec{1500, -200, 200}, geom.Vec{1900, 200, 600}),
-		"sump.stl":  fixture.Box(geom.Vec{1550, -150, sumpZMM}, geom.Vec{1850, 150, 200}),
+		"block.stl": plain.Brick(geom.Vec{1500, -200, 200}, geom.Vec{1900, 200, 600}),
+		"sump.stl":  plain.Brick(geom.Vec{1550, -150, sumpZMM}, geom.Vec{1850, 150, 200}),
 	}
 }
 
@@ -64,7 +65,7 @@ func TestFirstContact(t *testing.T) {
 	doc.Parts = append(doc.Parts, layout.Part{Name: "beam", Role: "beam", Mesh: "beam.stl"})
 	doc.Rules = []layout.Rule{{A: "part:sump", B: "part:beam", LeastMM: 10}}
 	doc.Vehicle = nil
-	meshes["beam.stl"] = fixture.Box(geom.Vec{1600, -400, 60}, geom.Vec{1650, 400, 83})
+	meshes["beam.stl"] = plain.Brick(geom.Vec{1600, -400, 60}, geom.Vec{1650, 400, 83})
 	r := lowest(t, fixture.Scene(t, doc, meshes))
 	if r.WindowMM == nil || r.WindowMM[0] != 0 || math.Abs(r.WindowMM[1]-27) > 0.01 {
 		t.Fatalf("window %v, want [0, 27]", r.WindowMM)
@@ -82,7 +83,7 @@ func TestMovingLimitTakesTheWorstPose(t *testing.T) {
 	doc.Parts = append(doc.Parts, layout.Part{Name: "beam", Role: "beam", Mesh: "beam.stl"})
 	doc.Groups = []layout.Group{{Name: "powertrain", Motion: &layout.Motion{ZMM: layout.Range{-6, 4}}}}
 	doc.Rules = []layout.Rule{{A: "part:sump", B: "part:beam", State: "moving", LeastMM: 10}}
-	meshes["beam.stl"] = fixture.Box(geom.Vec{1600, -400, 60}, geom.Vec{1650, 400, 83})
+	meshes["beam.stl"] = plain.Brick(geom.Vec{1600, -400, 60}, geom.Vec{1650, 400, 83})
 	r := lowest(t, fixture.Scene(t, doc, meshes))
 	if r.WindowMM == nil || math.Abs(r.WindowMM[1]-21) > 0.02 {
 		t.Fatalf("window %v, want [0, 21]", r.WindowMM)

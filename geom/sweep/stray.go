@@ -6,12 +6,10 @@ import (
 	"aftbay/geom"
 )
 
-// Arms holds how far a part reaches from each axis of its
-// group's turn, so that the stray of its points over a cell of turns can be
-// bounded.
+// Arms holds how far a part reaches from each axis of its group's turn, so that
+// the stray of its points over a cell of turns can be bounded.
 type Arms struct {
-	radiusMM float64    // largest distance of a point from the pivot
-	armMM    [3]float64 // largest distance of a point from the X, Y, Z axis through the pivot, over all turns of the motion
+	armMM [3]float64 // largest distance of a point from the X, Y, Z axis through the pivot, over all turns of the motion
 }
 
 // NewArms measures the part's box at rest. The turns are applied roll first,

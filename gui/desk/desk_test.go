@@ -13,6 +13,7 @@ import (
 	"aftbay/geom"
 	"aftbay/geom/layout"
 	"aftbay/geom/mesh"
+	"aftbay/geom/mesh/plain"
 	"aftbay/geom/scene/fixture"
 )
 
@@ -39,10 +40,10 @@ func smallLayout(t *testing.T) string {
 		Heat: &layout.Heat{Cases: []layout.HeatCase{{Name: "drive", AirDegC: ptr(60.0), SurroundingsDegC: ptr(50.0), AirSpeedMS: ptr(2.0)}}},
 	}
 	return fixture.Folder(t, doc, map[string]*mesh.Mesh{
-		"block.stl": fixture.Box(geom.Vec{1500, -200, 230}, geom.Vec{1900, 200, 600}),
-		"tray.stl":  fixture.Box(geom.Vec{1400, -300, 190}, geom.Vec{2000, 300, 200}),
-		"lid.stl":   fixture.Box(geom.Vec{1400, -300, 612}, geom.Vec{2000, 300, 620}),
-		"pipe.stl":  fixture.Box(geom.Vec{1500, 260, 400}, geom.Vec{1900, 300, 440}),
+		"block.stl": plain.Brick(geom.Vec{1500, -200, 230}, geom.Vec{1900, 200, 600}),
+		"tray.stl":  plain.Brick(geom.Vec{1400, -300, 190}, geom.Vec{2000, 300, 200}),
+		"lid.stl":   plain.Brick(geom.Vec{1400, -300, 612}, geom.Vec{2000, 300, 620}),
+		"pipe.stl":  plain.Brick(geom.Vec{1500, 260, 400}, geom.Vec{1900, 300, 440}),
 	})
 }
 

@@ -11,6 +11,7 @@ import (
 	"aftbay/geom"
 	"aftbay/geom/layout"
 	"aftbay/geom/mesh"
+	"aftbay/geom/mesh/plain"
 	"aftbay/thermal"
 )
 
@@ -24,7 +25,7 @@ func TestConcentricSpheres(t *testing.T) {
 	heat := &layout.Heat{Cases: []layout.HeatCase{{Name: "on", AirDegC: new(40.0), FilmWM2K: new(0.0)}}}
 	s := stand(t, heat,
 		body{layout.Part{Name: "inner", Emissivity: new(e1), Thermal: &layout.Thermal{HeldDegC: celsius(t1)}}, sphere(60)},
-		body{layout.Part{Name: "outer", Emissivity: new(e2), Thermal: &layout.Thermal{HeldDegC: celsius(t2)}}, open(flipped(sphere(150)))})
+		body{layout.Part{Name: "outer", Emissivity: new(e2), Thermal: &layout.Thermal{HeldDegC: celsius(t2)}}, open(plain.Flipped(sphere(150)))})
 	r := solve(t, s)
 	a1, a2 := 4*math.Pi*0.06*0.06, 4*math.Pi*0.15*0.15
 	want := a1 * (thermal.EmissiveWM2(t1) - thermal.EmissiveWM2(t2)) / (1/e1 + a1/a2*(1/e2-1))
@@ -47,7 +48,7 @@ func TestShieldBetweenSpheres(t *testing.T) {
 	s := stand(t, heat,
 		body{layout.Part{Name: "hot", Emissivity: new(e1), Thermal: &layout.Thermal{HeldDegC: celsius(t1)}}, sphere(60)},
 		body{layout.Part{Name: "shield", Role: "shield", Emissivity: new(outer), InnerEmissivity: new(inner)}, open(sphere(100))},
-		body{layout.Part{Name: "wall", Emissivity: new(e3), Thermal: &layout.Thermal{HeldDegC: celsius(t3)}}, open(flipped(sphere(150)))})
+		body{layout.Part{Name: "wall", Emissivity: new(e3), Thermal: &layout.Thermal{HeldDegC: celsius(t3)}}, open(plain.Flipped(sphere(150)))})
 	r := solve(t, s)
 	a1, a2, a3 := 4*math.Pi*0.06*0.06, 4*math.Pi*0.1*0.1, 4*math.Pi*0.15*0.15
 	in := (1/e1 + a1/a2*(1/inner-1)) / a1
@@ -66,7 +67,7 @@ func TestShieldBetweenSpheres(t *testing.T) {
 // The receiver O-EQ09: a plate 120 mm from a 60 mm pipe 0.5 m long at 900 K;
 // 523.697 K with F = 0.24499. One per cent of F moves it by 1.3 K.
 func pipeAndPlate(t testing.TB, heat *layout.Heat) *Result {
-	plate := grid(1, 1, func(u, v float64) geom.Vec { return geom.Vec{120, 2 * (v - 0.5), 2 * (u - 0.5)} })
+	plate := plain.Sheet(1, 1, func(u, v float64) geom.Vec { return geom.Vec{120, 2 * (v - 0.5), 2 * (u - 0.5)} })
 	s := stand(t, heat,
 		body{layout.Part{Name: "pipe", Role: "exhaust", Emissivity: new(0.85), Thermal: &layout.Thermal{HeldDegC: celsius(900)}}, tube(30, 500)},
 		body{layout.Part{Name: "plate", Emissivity: new(0.9), LimitDegC: &layout.Limit{ContinuousDegC: new(260.0)}}, flippedToFace(plate, geom.Vec{-1, 0, 0})})
@@ -77,7 +78,7 @@ func pipeAndPlate(t testing.TB, heat *layout.Heat) *Result {
 func flippedToFace(m *mesh.Mesh, dir geom.Vec) *mesh.Mesh {
 	a, b, c := m.Corners(0)
 	if b.Sub(a).Cross(c.Sub(a)).Dot(dir) < 0 {
-		return flipped(m)
+		return plain.Flipped(m)
 	}
 	return m
 }
@@ -119,9 +120,9 @@ func TestReceiverByAPipe(t *testing.T) {
 func TestTwoSidedSheet(t *testing.T) {
 	heat := &layout.Heat{Spread: noSpread(), Cases: []layout.HeatCase{{Name: "on", AirDegC: celsius(300), FilmWM2K: new(10.0)}}}
 	wall := func(z float64, up bool) *mesh.Mesh {
-		m := grid(1, 1, func(u, v float64) geom.Vec { return geom.Vec{400 * u, 400 * v, z} })
+		m := plain.Sheet(1, 1, func(u, v float64) geom.Vec { return geom.Vec{400 * u, 400 * v, z} })
 		if !up {
-			return flipped(m)
+			return plain.Flipped(m)
 		}
 		return m
 	}
@@ -153,7 +154,7 @@ func TestSoakOfOnePlate(t *testing.T) {
 	r := solve(t, stand(t, heat, body{layout.Part{
 		Name: "skin", Emissivity: new(0.8), LimitDegC: &layout.Limit{ContinuousDegC: new(100.0), PeakDegC: new(350.0)},
 		Thermal: &layout.Thermal{HeldDegC: celsius(800), HeatCapacityJK: new(4710.0)},
-	}, grid(1, 1, func(u, v float64) geom.Vec { return geom.Vec{1000 * u, 1000 * v, 0} })}))
+	}, plain.Sheet(1, 1, func(u, v float64) geom.Vec { return geom.Vec{1000 * u, 1000 * v, 0} })}))
 	skin := find(t, &r.Cases[1], "skin")
 	if got := thermal.Kelvin(*skin.EndDegC); math.Abs(got-574.9454) > 0.1 {
 		t.Errorf("skin ends at %.3f K, want 574.945", got)

@@ -10,6 +10,7 @@ import (
 	"aftbay/geom"
 	"aftbay/geom/layout"
 	"aftbay/geom/mesh"
+	"aftbay/geom/mesh/plain"
 	"aftbay/geom/scene"
 )
 
@@ -65,34 +66,9 @@ func solve(t testing.TB, s *scene.Scene) *Result {
 	return r
 }
 
-// grid makes a sheet from a map of the unit square; outside is ∂u × ∂v.
-func grid(nu, nv int, at func(u, v float64) geom.Vec) *mesh.Mesh {
-	m := &mesh.Mesh{}
-	for j := range nv + 1 {
-		for i := range nu + 1 {
-			m.Verts = append(m.Verts, at(float64(i)/float64(nu), float64(j)/float64(nv)))
-		}
-	}
-	for j := range nv {
-		for i := range nu {
-			a := int32(j*(nu+1) + i)
-			b, c, d := a+1, a+int32(nu)+1, a+int32(nu)+2
-			m.Tris = append(m.Tris, [3]int32{a, b, d}, [3]int32{a, d, c})
-		}
-	}
-	return m
-}
-
-func flipped(m *mesh.Mesh) *mesh.Mesh {
-	for i, t := range m.Tris {
-		m.Tris[i] = [3]int32{t[0], t[2], t[1]}
-	}
-	return m
-}
-
 // sphere is closed, with the true sphere's area.
 func sphere(radiusMM float64) *mesh.Mesh {
-	m := grid(48, 24, func(u, v float64) geom.Vec {
+	m := plain.Sheet(48, 24, func(u, v float64) geom.Vec {
 		s, c := math.Sincos(2 * math.Pi * math.Mod(u, 1))
 		sv, cv := math.Sincos(math.Pi * v)
 		return geom.Vec{radiusMM * sv * c, radiusMM * sv * s, -radiusMM * cv}
@@ -110,7 +86,7 @@ func open(m *mesh.Mesh) *mesh.Mesh {
 func tube(radiusMM, lengthMM float64) *mesh.Mesh {
 	const n = 64
 	radiusMM *= math.Pi / n / math.Sin(math.Pi/n)
-	return grid(n, 8, func(u, v float64) geom.Vec {
+	return plain.Sheet(n, 8, func(u, v float64) geom.Vec {
 		s, c := math.Sincos(2 * math.Pi * math.Mod(u, 1))
 		return geom.Vec{radiusMM * c, radiusMM * s, lengthMM * (v - 0.5)}
 	})

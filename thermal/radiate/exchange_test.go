@@ -11,9 +11,9 @@ import (
 	"aftbay/thermal/patch"
 )
 
-// plain returns factors of given surfaces, one patch each, as a book states
+// plainly returns factors of given surfaces, one patch each, as a book states
 // them. Bare numbers: factors.
-func plain(areasM2 []float64, factor [][]float64) *Factors {
+func plainly(areasM2 []float64, factor [][]float64) *Factors {
 	n := len(areasM2)
 	f := &Factors{Set: &patch.Set{Mesh: &mesh.Mesh{}, Blocks: n, EdgesMM: make([]float64, n)}, Start: []int{0}, Away: make([]float64, n)}
 	for i := range areasM2 {
@@ -52,7 +52,7 @@ func TestRadiosityCases(t *testing.T) {
 			t.Fatal(err)
 		}
 		count++
-		f := plain(p.A, p.F)
+		f := plainly(p.A, p.F)
 		for i, k := range p.T { // an insulated wall throws all back
 			if k == nil {
 				p.Eps[i] = 0

@@ -10,6 +10,7 @@ import (
 	"aftbay/geom"
 	"aftbay/geom/bvh"
 	"aftbay/geom/mesh"
+	"aftbay/geom/mesh/plain"
 	"aftbay/thermal/patch"
 )
 
@@ -113,7 +114,7 @@ func withoutMiddle(m *mesh.Mesh, halfMM float64) *mesh.Mesh {
 // −z, +z, −x, +x, −y, +y.
 func boxSheets(a, b, c float64) []*mesh.Mesh {
 	flat := func(o, u, v geom.Vec) *mesh.Mesh {
-		return grid(1, 1, func(s, r float64) geom.Vec { return o.Add(u.Mul(s)).Add(v.Mul(r)) })
+		return plain.Sheet(1, 1, func(s, r float64) geom.Vec { return o.Add(u.Mul(s)).Add(v.Mul(r)) })
 	}
 	x, y, z := geom.Vec{a, 0, 0}, geom.Vec{0, b, 0}, geom.Vec{0, 0, c}
 	return []*mesh.Mesh{
@@ -196,7 +197,7 @@ func TestSameBitsForAnyWorkers(t *testing.T) {
 // A plate that lies wholly inside a solid exchanges with itself alone.
 func TestBuriedSurfaces(t *testing.T) {
 	ball := shape{Type: "sphere", C: []float64{0, 0, 0}, R: 0.2, Side: "out"}.sheet(t, 0)
-	plate := grid(1, 1, func(u, v float64) geom.Vec { return geom.Vec{20 * u, 20 * v, 0} })
+	plate := plain.Sheet(1, 1, func(u, v float64) geom.Vec { return geom.Vec{20 * u, 20 * v, 0} })
 	b := bodies(ball, plate)
 	b[0].Closed = true
 	f := trace(t, b, patch.Options{}, Options{Rays: 64})

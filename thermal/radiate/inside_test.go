@@ -7,26 +7,9 @@ import (
 	"aftbay/geom"
 	"aftbay/geom/bvh"
 	"aftbay/geom/mesh"
+	"aftbay/geom/mesh/plain"
 	"aftbay/thermal/patch"
 )
-
-// brick is a closed box between two corners.
-func brick(lo, hi geom.Vec) *mesh.Mesh {
-	m := &mesh.Mesh{}
-	for i := range 8 {
-		v := lo
-		for k := range 3 {
-			if i>>k&1 == 1 {
-				v[k] = hi[k]
-			}
-		}
-		m.Verts = append(m.Verts, v)
-	}
-	for _, q := range [][4]int32{{0, 2, 3, 1}, {4, 5, 7, 6}, {0, 1, 5, 4}, {2, 6, 7, 3}, {0, 4, 6, 2}, {1, 3, 7, 5}} {
-		m.Tris = append(m.Tris, [3]int32{q[0], q[1], q[2]}, [3]int32{q[0], q[2], q[3]})
-	}
-	return m
-}
 
 func solids(meshes ...*mesh.Mesh) []patch.Body {
 	b := bodies(meshes...)
@@ -41,9 +24,9 @@ func solids(meshes ...*mesh.Mesh) []patch.Body {
 // reciprocal as shot: the repair has little to do.
 func TestBricksThatRunIntoOneAnother(t *testing.T) {
 	f := trace(t, solids(
-		brick(geom.Vec{0, 0, 0}, geom.Vec{300, 200, 200}),
-		brick(geom.Vec{100, 50, 100}, geom.Vec{250, 150, 350}), // a cover that dips in
-		brick(geom.Vec{200, -50, 150}, geom.Vec{400, 250, 300}),
+		plain.Brick(geom.Vec{0, 0, 0}, geom.Vec{300, 200, 200}),
+		plain.Brick(geom.Vec{100, 50, 100}, geom.Vec{250, 150, 350}), // a cover that dips in
+		plain.Brick(geom.Vec{200, -50, 150}, geom.Vec{400, 250, 300}),
 	), patch.Options{EdgeMM: 25}, Options{Rays: 512, Seed: 4})
 	checkFactors(t, f)
 	if f.LargestCorrection > 0.005 {
@@ -71,13 +54,13 @@ func TestBricksThatRunIntoOneAnother(t *testing.T) {
 func TestInsideOf(t *testing.T) {
 	lo, hi := geom.Vec{0, 0, 0}, geom.Vec{100, 100, 100}
 	hollowLo, hollowHi := geom.Vec{20, 20, 20}, geom.Vec{80, 80, 80}
-	hollow := brick(lo, hi)
-	inner := brick(hollowLo, hollowHi)
+	hollow := plain.Brick(lo, hi)
+	inner := plain.Brick(hollowLo, hollowHi)
 	for _, tri := range inner.Tris { // the cavity's wall faces into the cavity
 		hollow.Tris = append(hollow.Tris, [3]int32{tri[0] + 8, tri[2] + 8, tri[1] + 8})
 	}
 	hollow.Verts = append(hollow.Verts, inner.Verts...)
-	set, err := patch.Build(append(solids(hollow), bodies(grid(1, 1, func(u, v float64) geom.Vec { return geom.Vec{200 * u, 200 * v, 50} }))...), patch.Options{})
+	set, err := patch.Build(append(solids(hollow), bodies(plain.Sheet(1, 1, func(u, v float64) geom.Vec { return geom.Vec{200 * u, 200 * v, 50} }))...), patch.Options{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -100,9 +83,9 @@ func TestInsideOf(t *testing.T) {
 // A guest that looks at a scene must receive what it would as part of it, where
 // the scene throws nothing back: then the guest can't change what it sees.
 func TestLookMatchesTrace(t *testing.T) {
-	wall := grid(1, 1, func(u, v float64) geom.Vec { return geom.Vec{400 * u, 400 * v, 0} })
+	wall := plain.Sheet(1, 1, func(u, v float64) geom.Vec { return geom.Vec{400 * u, 400 * v, 0} })
 	pipe := shape{Type: "cyl", C: []float64{0.1, 0.2, 0.25}, Axis: []float64{1, 0, 0}, L: 0.3, R: 0.03, Side: "out"}.sheet(t, 0)
-	guest := brick(geom.Vec{180, 150, 20}, geom.Vec{240, 230, 90})
+	guest := plain.Brick(geom.Vec{180, 150, 20}, geom.Vec{240, 230, 90})
 	whole := trace(t, append(bodies(wall, pipe), solids(guest)...), patch.Options{EdgeMM: 20}, Options{Seed: 1}).Table().Factor[2]
 
 	f := trace(t, bodies(wall, pipe), patch.Options{EdgeMM: 20}, Options{Seed: 1})

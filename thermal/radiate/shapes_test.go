@@ -9,6 +9,7 @@ import (
 
 	"aftbay/geom"
 	"aftbay/geom/mesh"
+	"aftbay/geom/mesh/plain"
 )
 
 // shape is a surface of the reference file, metres.
@@ -77,32 +78,6 @@ func vec(v []float64) geom.Vec {
 	return out
 }
 
-// grid makes a sheet from a map of the unit square, nu × nv cells; outside is
-// ∂u × ∂v.
-func grid(nu, nv int, at func(u, v float64) geom.Vec) *mesh.Mesh {
-	m := &mesh.Mesh{}
-	for j := range nv + 1 {
-		for i := range nu + 1 {
-			m.Verts = append(m.Verts, at(float64(i)/float64(nu), float64(j)/float64(nv)))
-		}
-	}
-	for j := range nv {
-		for i := range nu {
-			a := int32(j*(nu+1) + i)
-			b, c, d := a+1, a+int32(nu)+1, a+int32(nu)+2
-			m.Tris = append(m.Tris, [3]int32{a, b, d}, [3]int32{a, d, c})
-		}
-	}
-	return m
-}
-
-func flipped(m *mesh.Mesh) *mesh.Mesh {
-	for i, t := range m.Tris {
-		m.Tris[i] = [3]int32{t[0], t[2], t[1]}
-	}
-	return m
-}
-
 // frame returns two vectors square to n, right-handed with it.
 func frame(n geom.Vec) (a, b geom.Vec) { return across(n.Normalize()) }
 
@@ -117,7 +92,7 @@ var roundScale = (2 * math.Pi / facets) / (2 * math.Sin(math.Pi/facets))
 func spun(c, axis geom.Vec, nv int, profile func(v float64) (r, z float64)) *mesh.Mesh {
 	a, b := frame(axis)
 	k := axis.Normalize()
-	return grid(facets, nv, func(u, v float64) geom.Vec {
+	return plain.Sheet(facets, nv, func(u, v float64) geom.Vec {
 		r, z := profile(v)
 		s, co := math.Sincos(2 * math.Pi * math.Mod(u, 1))
 		r *= roundScale
@@ -137,7 +112,7 @@ func (s shape) sheet(t *testing.T, halfMM float64) *mesh.Mesh {
 	var m *mesh.Mesh
 	switch s.Type {
 	case "rect":
-		m = grid(1, 1, func(u, v float64) geom.Vec { return vec(s.O).Add(vec(s.U).Mul(u)).Add(vec(s.V).Mul(v)) })
+		m = plain.Sheet(1, 1, func(u, v float64) geom.Vec { return vec(s.O).Add(vec(s.U).Mul(u)).Add(vec(s.V).Mul(v)) })
 	case "elem":
 		n := geom.Vec{}
 		copy(n[:], s.N)
@@ -146,7 +121,7 @@ func (s shape) sheet(t *testing.T, halfMM float64) *mesh.Mesh {
 		if len(s.N) == 2 {
 			a, b = geom.Vec{-n[1], n[0], 0}, geom.Vec{0, 0, 1}
 		}
-		m = grid(1, 1, func(u, v float64) geom.Vec {
+		m = plain.Sheet(1, 1, func(u, v float64) geom.Vec {
 			return vec(s.P).Add(a.Mul((u - 0.5) * sideMM)).Add(b.Mul((v - 0.5) * sideMM))
 		})
 	case "disk", "annulus":
@@ -155,7 +130,7 @@ func (s shape) sheet(t *testing.T, halfMM float64) *mesh.Mesh {
 		if s.Type == "annulus" {
 			hi = mm(s.Ro)
 		}
-		m = flipped(spun(vec(s.C), n, 4, func(v float64) (float64, float64) { return lo + (hi-lo)*v, 0 }))
+		m = plain.Flipped(spun(vec(s.C), n, 4, func(v float64) (float64, float64) { return lo + (hi-lo)*v, 0 }))
 	case "cyl":
 		m = spun(vec(s.C), z, 1, func(v float64) (float64, float64) { return mm(s.R), mm(s.L) * v })
 	case "frustum":
@@ -167,18 +142,18 @@ func (s shape) sheet(t *testing.T, halfMM float64) *mesh.Mesh {
 		})
 	case "cap":
 		half := s.HalfDeg * math.Pi / 180
-		m = flipped(spun(vec(s.C), z, 24, func(v float64) (float64, float64) { sn, c := math.Sincos(half * v); return mm(s.R) * sn, mm(s.R) * c }))
+		m = plain.Flipped(spun(vec(s.C), z, 24, func(v float64) (float64, float64) { sn, c := math.Sincos(half * v); return mm(s.R) * sn, mm(s.R) * c }))
 	case "seg":
 		p, q := vec(s.P), vec(s.Q)
-		m = grid(1, 1, func(u, v float64) geom.Vec { return p.Add(q.Sub(p).Mul(u)).Add(z.Mul((v - 0.5) * 2 * halfMM)) })
-		m = flipped(m) // normal to the left of p→q: z × (q−p)
+		m = plain.Sheet(1, 1, func(u, v float64) geom.Vec { return p.Add(q.Sub(p).Mul(u)).Add(z.Mul((v - 0.5) * 2 * halfMM)) })
+		m = plain.Flipped(m) // normal to the left of p→q: z × (q−p)
 	case "circle":
 		m = spun(vec(s.C).Sub(z.Mul(halfMM)), z, 1, func(v float64) (float64, float64) { return mm(s.R), 2 * halfMM * v })
 	default:
 		t.Fatalf("unknown shape %q", s.Type)
 	}
 	if s.Side == "in" {
-		m = flipped(m)
+		m = plain.Flipped(m)
 	}
 	return m
 }

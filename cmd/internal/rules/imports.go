@@ -17,6 +17,7 @@ var levels = map[string]int{
 	"geom":               0,
 	"geom/units":         10,
 	"geom/mesh":          20,
+	"geom/mesh/plain":    25,
 	"geom/bvh":           30,
 	"geom/route":         30,
 	"geom/layout":        30,
