@@ -15,10 +15,11 @@ case $layout in
 *) layout=$OLDPWD/$layout ;;
 esac
 
-# has_display says whether a window can open: a display is named and answers.
+# has_display says whether a window can open: an X display is named (Wayland
+# desktops name one too) and answers, as far as this system can ask.
 has_display() {
-	[ -n "${DISPLAY:-}${WAYLAND_DISPLAY:-}" ] || return 1
-	[ -n "${WAYLAND_DISPLAY:-}" ] || ! command -v xset >/dev/null 2>&1 || xset q >/dev/null 2>&1
+	[ -n "${DISPLAY:-}" ] || return 1
+	! command -v xset >/dev/null 2>&1 || xset q >/dev/null 2>&1
 }
 
 # write_packet answers the same questions into files.

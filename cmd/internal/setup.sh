@@ -47,36 +47,56 @@ need_packages() {
 	done
 	[ -n "$missing" ] || return 0
 	say "installing:$missing"
-	as_root apt-get update -q
-	as_root env DEBIAN_FRONTEND=noninteractive apt-get install -q -y --no-install-recommends $missing
+	# One broken source among many is no reason to stop; the install will tell.
+	as_root apt-get update -q || say "apt-get update failed; trying with the lists that are here."
+	as_root env DEBIAN_FRONTEND=noninteractive apt-get install -q -y --no-install-recommends $missing && return 0
+	say "could not install:$missing. Mend what apt-get says above, then run this again."
+	exit 2
 }
 
 # go_wanted prints the version that go.mod asks for.
 go_wanted() { sed -n 's/^go //p' go.mod; }
 
+# go_found prints the version of the Go on the PATH. It asks from outside the
+# module: an old Go cannot read go.mod, a newer one would fetch another Go.
+go_found() { (cd / && GOTOOLCHAIN=local go version) | sed -n 's/^go version go\([0-9.]*\).*/\1/p'; }
+
 # at_least A B says whether version A is B or newer.
 at_least() { [ "$(printf '%s\n%s\n' "$1" "$2" | sort -V | head -n 1)" = "$2" ]; }
 
-# need_go finds Go or installs the distribution's. Go 1.21 and newer fetch the
-# version that go.mod asks for by themselves, unless GOTOOLCHAIN=local.
+# need_go puts a Go that is new enough on the PATH. Where there is none it
+# installs the distribution's. Where that one is too old it only serves to fetch
+# the wanted one.
 need_go() {
 	if ! command -v go >/dev/null 2>&1 && [ -x /usr/local/go/bin/go ]; then
 		PATH=$PATH:/usr/local/go/bin
 		export PATH
 	fi
-	if ! command -v go >/dev/null 2>&1 && have_apt; then
-		offered=$(apt-cache policy golang-go | sed -n 's/^ *Candidate: *\([0-9]*:\)\{0,1\}\([0-9.]*\).*/\2/p')
-		if at_least "${offered:-0}" 1.21; then need_packages golang-go ca-certificates; fi
-	fi
 	if ! command -v go >/dev/null 2>&1; then
-		say "Go is missing, and this system offers none that is new enough (${offered:-none})."
-		say "install Go $(go_wanted) or newer from https://go.dev/dl into /usr/local/go, then run this again."
+		if ! have_apt; then
+			say "Go is missing: install Go $(go_wanted) or newer from https://go.dev/dl into /usr/local/go, then run this again."
+			exit 2
+		fi
+		need_packages golang-go ca-certificates
+	fi
+	at_least "$(go_found)" "$(go_wanted)" || fetch_go
+}
+
+# fetch_go downloads the Go that go.mod asks for with the Go that is here. Each
+# release is also a module, golang.org/toolchain: it comes through GOPROXY, its
+# checksum is verified, and it stays in the module cache, where newer Go keeps it too.
+fetch_go() {
+	say "Go $(go_found) is too old; fetching Go $(go_wanted) into the module cache ..."
+	release=v0.0.1-go$(go_wanted).$(cd / && go env GOHOSTOS)-$(cd / && go env GOHOSTARCH)
+	answer=$(cd / && GOTOOLCHAIN=local GOFLAGS= go mod download -json "golang.org/toolchain@$release") || true
+	root=$(printf '%s\n' "$answer" | sed -n 's/.*"Dir": "\(.*\)".*/\1/p')
+	if [ -z "$root" ]; then
+		say "$answer"
+		say "could not fetch Go $(go_wanted). Install it or newer from https://go.dev/dl into /usr/local/go and put /usr/local/go/bin first on the PATH, then run this again."
 		exit 2
 	fi
-	found=$(GOTOOLCHAIN=local go env GOVERSION 2>/dev/null || true)
-	found=${found#go}
-	if at_least "${found:-0}" "$(go_wanted)"; then return 0; fi
-	if at_least "${found:-0}" 1.21 && [ "$(go env GOTOOLCHAIN)" != local ]; then return 0; fi
-	say "Go ${found:-of unknown version} is too old: this needs $(go_wanted) or newer, from https://go.dev/dl."
-	exit 2
+	# Modules carry no execute bits.
+	[ -x "$root/bin/go" ] || chmod a+x "$root"/pkg/tool/*/* "$root"/bin/*
+	PATH=$root/bin:$PATH
+	export PATH
 }
