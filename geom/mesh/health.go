@@ -33,46 +33,43 @@ type findings struct {
 	sound  []bool // sound[t]: facet t is neither degenerate nor a duplicate
 	turn   []bool // turn[t]: facet t must be turned to face out
 	spared int    // flat facets kept because they close the surface
+
+	empty    []bool    // empty[t]: facet t is degenerate, counted as such though it may be spared
+	repeated []bool    // repeated[t]: facet t is a duplicate; nil when there are none
+	edges    edgeTable // the edges that were counted, duplicates included
 }
 
 func survey(m *Mesh) findings {
-	f := findings{sound: make([]bool, len(m.Tris))}
-	flat := make([]bool, len(m.Tris)) // no area though three distinct corners
-	flats := 0
-	for t, tri := range m.Tris {
-		switch {
-		case tri[0] == tri[1] || tri[1] == tri[2] || tri[2] == tri[0]:
-			f.health.Degenerate++
-		case isFlat(m.Corners(t)):
-			flat[t] = true
-			flats++
-			f.sound[t] = true
-		default:
-			f.sound[t] = true
-		}
-	}
-	f.health.Degenerate += flats
+	f := findings{}
+	flats := f.sift(m)
 
 	// Flat facets may patch a seam or lie loose on a face: keep whichever leaves
 	// fewer faults.
-	edges := edgesOf(m, f.sound)
-	count := countEdges(edges)
+	f.edges = edgesOf(m, f.sound)
+	count := countEdges(f.edges)
 	if flats > 0 {
 		without := make([]bool, len(m.Tris))
 		for t := range without {
-			without[t] = f.sound[t] && !flat[t]
+			without[t] = !f.empty[t]
 		}
 		fewer := edgesOf(m, without)
 		if c := countEdges(fewer); c.unbalanced <= count.unbalanced {
-			f.sound, edges, count = without, fewer, c
+			f.sound, f.edges, count = without, fewer, c
 		} else {
 			f.spared = flats
 		}
 	}
 
 	// A facet that stands twice runs through its edges twice the same way.
+	edges := f.edges
 	if count.doubled > 0 {
-		f.health.Duplicate = dropDuplicates(m, f.sound)
+		f.repeated = duplicates(m, f.sound)
+		for t, again := range f.repeated {
+			if again {
+				f.sound[t] = false
+				f.health.Duplicate++
+			}
+		}
 	}
 	if f.health.Duplicate > 0 {
 		edges = edgesOf(m, f.sound)
@@ -86,6 +83,24 @@ func survey(m *Mesh) findings {
 		}
 	}
 	return f
+}
+
+// sift tells facets without area from the others. Those with three distinct
+// corners still count as sound here; it returns how many they are.
+func (f *findings) sift(m *Mesh) (flats int) {
+	f.sound, f.empty = make([]bool, len(m.Tris)), make([]bool, len(m.Tris))
+	for t, tri := range m.Tris {
+		distinct := tri[0] != tri[1] && tri[1] != tri[2] && tri[2] != tri[0]
+		f.sound[t] = distinct
+		f.empty[t] = !distinct || isFlat(m.Corners(t))
+		if f.empty[t] {
+			f.health.Degenerate++
+			if distinct {
+				flats++
+			}
+		}
+	}
+	return flats
 }
 
 // isFlat reports whether the least height of a triangle is below the rounding
@@ -133,12 +148,12 @@ func countEdges(edges edgeTable) edgeCount {
 	return c
 }
 
-// dropDuplicates clears keep for facets whose corners, in the same turning
-// sense, stood before; it returns how many. Two facets back to back are no
-// duplicates: they are a thin sheet or the wall between touching solids.
-func dropDuplicates(m *Mesh, keep []bool) int {
+// duplicates returns, for each facet, whether it is among those kept and its
+// corners, in the same turning sense, stood before. Two facets back to back are
+// no duplicates: they are a thin sheet or the wall between touching solids.
+func duplicates(m *Mesh, keep []bool) []bool {
+	again := make([]bool, len(m.Tris))
 	seen := make(map[[3]int32]struct{}, len(m.Tris))
-	dropped := 0
 	for t, tri := range m.Tris {
 		if !keep[t] {
 			continue
@@ -146,12 +161,8 @@ func dropDuplicates(m *Mesh, keep []bool) int {
 		for tri[0] > tri[1] || tri[0] > tri[2] { // smallest corner first
 			tri[0], tri[1], tri[2] = tri[1], tri[2], tri[0]
 		}
-		if _, ok := seen[tri]; ok {
-			keep[t] = false
-			dropped++
-			continue
-		}
+		_, again[t] = seen[tri]
 		seen[tri] = struct{}{}
 	}
-	return dropped
+	return again
 }
