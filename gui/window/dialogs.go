@@ -2,12 +2,9 @@ package window
 
 import (
 	"context"
-	"errors"
-	"fmt"
 	"os"
 	"path/filepath"
 	"strings"
-	"time"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
@@ -15,6 +12,7 @@ import (
 	"fyne.io/fyne/v2/storage"
 	"fyne.io/fyne/v2/widget"
 
+	"aftbay/geom/layout"
 	"aftbay/gui/desk"
 )
 
@@ -29,20 +27,43 @@ func (w *Window) OpenDemo(variant string) {
 	w.open(func() (string, error) { return w.o.Demo(variant) })
 }
 
+// newWelcome offers what to do first.
+func (w *Window) newWelcome() fyne.CanvasObject {
+	open := widget.NewButton("Open layout folder…", w.askForLayout)
+	rows := container.NewVBox(widget.NewLabelWithStyle("What fits, how low, how hot, mounted where?", fyne.TextAlignCenter, fyne.TextStyle{Bold: true}), open)
+	if w.o.Demo != nil && len(w.o.Variants) > 0 {
+		last := w.o.Variants[len(w.o.Variants)-1]
+		demo := widget.NewButton("Open the demo", func() { w.OpenDemo(last) })
+		demo.Importance = widget.HighImportance
+		rows.Add(demo)
+	}
+	rows.Add(widget.NewLabelWithStyle("or drop a layout folder or an .aftbay file here", fyne.TextAlignCenter, fyne.TextStyle{}))
+	return container.NewCenter(rows)
+}
+
 func (w *Window) open(find func() (path string, err error)) {
 	w.status.Say("Opening …")
+	w.welcome.Hide()
 	w.edits.do("", func() {
 		path, err := find()
 		if err == nil {
 			err = w.desk.Open(context.Background(), path)
 		}
 		if err != nil {
-			w.told(err)
-			w.changed()
+			w.o.onMain(func() { w.notOpened(err) })
 			return
 		}
 		w.Look(func(a *desk.Attention) { *a = desk.Attention{Page: a.Page, Ghost: a.Ghost, Shells: a.Shells} })
 	})
+}
+
+// notOpened says why a layout did not open; the window stays as it was.
+func (w *Window) notOpened(err error) {
+	if !w.state.Open {
+		w.welcome.Show()
+	}
+	w.changed()
+	w.showError(err)
 }
 
 // dropped opens what was dropped on the window.
@@ -89,7 +110,51 @@ func (w *Window) askForFolder(title, confirm string, then func(path string)) {
 	}, w.win)
 	d.SetTitleText(title)
 	d.SetConfirmText(confirm)
-	d.SetView(dialog.ListView)
+	w.showWide(d)
+}
+
+// askForPacked asks for a packed layout and opens it.
+func (w *Window) askForPacked() {
+	w.afterSaving(func() {
+		d := dialog.NewFileOpen(func(file fyne.URIReadCloser, err error) {
+			switch {
+			case err != nil:
+				w.showError(err)
+			case file != nil:
+				_ = file.Close() // only its place is of use
+				w.Open(file.URI().Path())
+			}
+		}, w.win)
+		d.SetTitleText("Open a packed layout")
+		d.SetFilter(storage.NewExtensionFileFilter([]string{layout.PackedExt}))
+		w.showWide(d)
+	})
+}
+
+// savePacked asks for a file and saves the layout with its meshes into it.
+func (w *Window) savePacked() {
+	d := dialog.NewFileSave(func(file fyne.URIWriteCloser, err error) {
+		switch {
+		case err != nil:
+			w.showError(err)
+		case file != nil:
+			path := file.URI().Path()
+			_ = file.Close() // the layout is put in its place whole
+			if !strings.EqualFold(filepath.Ext(path), layout.PackedExt) {
+				_ = os.Remove(path) // made by the dialog, empty
+				path += layout.PackedExt
+			}
+			w.edit(func() error { return w.desk.SaveAs(path) })
+		}
+	}, w.win)
+	d.SetTitleText("Save as one packed file")
+	d.SetFileName("layout" + layout.PackedExt)
+	w.showWide(d)
+}
+
+// showWide shows a file dialog at a size in which names can be read, beside the
+// layout that is open.
+func (w *Window) showWide(d *dialog.FileDialog) {
 	if w.state.Open {
 		if at, err := storage.ListerForURI(storage.NewFileURI(filepath.Dir(w.state.Path))); err == nil {
 			d.SetLocation(at)
@@ -140,87 +205,9 @@ func (w *Window) askToClose() {
 
 func (w *Window) save() { w.edit(w.desk.Save) }
 
-// saveAs asks for a folder and saves there; then may be nil.
-func (w *Window) saveAs(then func()) {
+// saveAs asks for a folder and saves there.
+func (w *Window) saveAs() {
 	w.askForFolder("Save the layout into a folder", "Save here", func(path string) {
-		w.edit(func() error {
-			err := w.desk.SaveAs(path)
-			if err == nil && then != nil {
-				w.o.onMain(then)
-			}
-			return err
-		})
-	})
-}
-
-// exportPacket asks for what the cover says and a folder, and writes the packet.
-func (w *Window) exportPacket() {
-	revision, author := widget.NewEntry(), widget.NewEntry()
-	revision.SetPlaceHolder("A")
-	paper := widget.NewRadioGroup([]string{"A4", "US Letter"}, nil)
-	paper.Horizontal, paper.Required, paper.Selected = true, true, "A4"
-	items := []*widget.FormItem{
-		widget.NewFormItem("Revision", revision),
-		widget.NewFormItem("Author", author),
-		widget.NewFormItem("Paper", paper),
-	}
-	d := dialog.NewForm("Export packet", "Choose folder…", "Cancel", items, func(ok bool) {
-		if !ok {
-			return
-		}
-		o := desk.PacketOptions{Date: time.Now(), Revision: revision.Text, Author: author.Text, Letter: paper.Selected != "A4"}
-		w.askForFolder("Write the packet into a folder", "Write here", func(path string) { w.writePacket(freeFolder(path, o.Date), o) })
-	}, w.win)
-	d.Resize(fyne.NewSize(460, 260))
-	d.Show()
-}
-
-// freeFolder returns a folder inside another that is not there yet, named after
-// the day.
-func freeFolder(in string, day time.Time) string {
-	name := filepath.Join(in, "packet-"+day.Format(time.DateOnly))
-	path := name
-	for n := 2; ; n++ {
-		if _, err := os.Stat(path); err != nil {
-			return path
-		}
-		path = fmt.Sprintf("%s-%d", name, n)
-	}
-}
-
-// within returns paths as seen from a folder.
-func within(folder string, paths []string) []string {
-	var out []string
-	for _, p := range paths {
-		if rel, err := filepath.Rel(folder, p); err == nil {
-			p = rel
-		}
-		out = append(out, p)
-	}
-	return out
-}
-
-// writePacket writes the packet beside, with a way to stop it.
-func (w *Window) writePacket(path string, o desk.PacketOptions) {
-	ctx, cancel := context.WithCancel(context.Background())
-	bar := widget.NewProgressBarInfinite()
-	busy := dialog.NewCustom("Writing the packet", "Cancel", container.NewVBox(widget.NewLabel(path), bar), w.win)
-	busy.SetOnClosed(cancel)
-	busy.Resize(fyne.NewSize(460, 160))
-	busy.Show()
-	w.o.beside(func() {
-		files, err := w.desk.Packet(ctx, path, o)
-		w.o.onMain(func() {
-			cancelled := ctx.Err() != nil
-			bar.Stop()
-			busy.Hide()
-			switch {
-			case err != nil && (cancelled || errors.Is(err, context.Canceled)):
-			case err != nil:
-				w.showError(err)
-			default:
-				w.showText("Packet written", "In "+path+":\n\n"+strings.Join(within(path, files), "\n"))
-			}
-		})
+		w.edit(func() error { return w.desk.SaveAs(path) })
 	})
 }

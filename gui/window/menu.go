@@ -14,7 +14,7 @@ import (
 type menu struct {
 	main                     *fyne.MainMenu
 	undo, redo, save, saveAs *fyne.MenuItem
-	export                   *fyne.MenuItem
+	export, pack             *fyne.MenuItem
 	ghost, shells, group     *fyne.MenuItem
 	drawer                   *fyne.MenuItem
 	looks                    [3]*fyne.MenuItem
@@ -38,9 +38,10 @@ func item(label string, shortcut fyne.Shortcut, action func()) *fyne.MenuItem {
 
 func (m *menu) file(w *Window) *fyne.Menu {
 	m.save = item("Save", control(fyne.KeyS, 0), w.save)
-	m.saveAs = item("Save as…", control(fyne.KeyS, fyne.KeyModifierShift), func() { w.saveAs(nil) })
+	m.saveAs = item("Save as…", control(fyne.KeyS, fyne.KeyModifierShift), w.saveAs)
+	m.pack = item("Save as packed file…", nil, w.savePacked)
 	m.export = item("Export packet…", control(fyne.KeyE, 0), w.exportPacket)
-	items := []*fyne.MenuItem{item("Open layout folder…", control(fyne.KeyO, 0), w.askForLayout)}
+	items := []*fyne.MenuItem{item("Open layout folder…", control(fyne.KeyO, 0), w.askForLayout), item("Open packed file…", control(fyne.KeyO, fyne.KeyModifierShift), w.askForPacked)}
 	if w.o.Demo != nil {
 		demo := fyne.NewMenuItem("Open demo", nil)
 		demo.ChildMenu = fyne.NewMenu("")
@@ -51,7 +52,7 @@ func (m *menu) file(w *Window) *fyne.Menu {
 	}
 	quit := item("Quit", control(fyne.KeyQ, 0), w.askToClose)
 	quit.IsQuit = true
-	items = append(items, fyne.NewMenuItemSeparator(), m.save, m.saveAs, m.export, fyne.NewMenuItemSeparator(), quit)
+	items = append(items, fyne.NewMenuItemSeparator(), m.save, m.saveAs, m.pack, m.export, fyne.NewMenuItemSeparator(), quit)
 	return fyne.NewMenu("File", items...)
 }
 
@@ -114,7 +115,9 @@ func (m *menu) update(s *desk.State) {
 	}
 	m.undo.Label, m.redo.Label = undo, redo
 	m.undo.Disabled, m.redo.Disabled = s.Undo == "", s.Redo == ""
-	m.save.Disabled, m.saveAs.Disabled, m.export.Disabled = !s.Open, !s.Open, !s.Open
+	for _, i := range []*fyne.MenuItem{m.save, m.saveAs, m.pack, m.export} {
+		i.Disabled = !s.Open
+	}
 	m.main.Refresh()
 }
 

@@ -48,7 +48,9 @@ type Window struct {
 	work   *container.Split
 	stage  *stage
 	note   *page.Note // over the scene
-	menu   menu
+	// welcome stands over the scene while no layout is open
+	welcome fyne.CanvasObject
+	menu    menu
 
 	edits   *worker // what changes the desk, in order
 	shows   *worker // what brings it to the screen
@@ -112,7 +114,8 @@ func (w *Window) build() {
 func (w *Window) content() fyne.CanvasObject {
 	w.room = container.NewStack(container.NewHScroll(w.pages[0]))
 	over := container.NewBorder(nil, w.note, nil, nil)
-	scene := container.NewBorder(nil, w.drop, nil, nil, container.NewStack(w.stage, over))
+	w.welcome = w.newWelcome()
+	scene := container.NewBorder(nil, w.drop, nil, nil, container.NewStack(w.stage, over, w.welcome))
 	w.work = container.NewHSplit(scene, container.NewPadded(w.room))
 	w.work.SetOffset(0.6)
 	w.all = container.NewHSplit(w.drawer, w.work)
@@ -183,6 +186,9 @@ func (w *Window) apply(s desk.State, at desk.Attention, picture *desk.Picture) {
 		w.drop.Update(&s)
 	}
 	w.status.Update(&s)
+	if s.Open && w.welcome.Visible() {
+		w.welcome.Hide()
+	}
 	w.pages[at.Page].Update(&s, &at)
 	w.menu.update(&s)
 	title := "aftbay"

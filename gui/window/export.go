@@ -1,0 +1,90 @@
+package window
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+	"time"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/dialog"
+	"fyne.io/fyne/v2/widget"
+
+	"aftbay/gui/desk"
+)
+
+// exportPacket asks for what the cover says and a folder, and writes the packet.
+func (w *Window) exportPacket() {
+	revision, author := widget.NewEntry(), widget.NewEntry()
+	revision.SetPlaceHolder("A")
+	paper := widget.NewRadioGroup([]string{"A4", "US Letter"}, nil)
+	paper.Horizontal, paper.Required, paper.Selected = true, true, "A4"
+	items := []*widget.FormItem{
+		widget.NewFormItem("Revision", revision),
+		widget.NewFormItem("Author", author),
+		widget.NewFormItem("Paper", paper),
+	}
+	d := dialog.NewForm("Export packet", "Choose folder…", "Cancel", items, func(ok bool) {
+		if !ok {
+			return
+		}
+		o := desk.PacketOptions{Date: time.Now(), Revision: revision.Text, Author: author.Text, Letter: paper.Selected != "A4"}
+		w.askForFolder("Write the packet into a folder", "Write here", func(path string) { w.writePacket(freeFolder(path, o.Date), o) })
+	}, w.win)
+	d.Resize(fyne.NewSize(460, 260))
+	d.Show()
+}
+
+// freeFolder returns a folder inside another that is not there yet, named after
+// the day.
+func freeFolder(in string, day time.Time) string {
+	name := filepath.Join(in, "packet-"+day.Format(time.DateOnly))
+	path := name
+	for n := 2; ; n++ {
+		if _, err := os.Stat(path); err != nil {
+			return path
+		}
+		path = fmt.Sprintf("%s-%d", name, n)
+	}
+}
+
+// within returns paths as seen from a folder.
+func within(folder string, paths []string) []string {
+	var out []string
+	for _, p := range paths {
+		if rel, err := filepath.Rel(folder, p); err == nil {
+			p = rel
+		}
+		out = append(out, p)
+	}
+	return out
+}
+
+// writePacket writes the packet beside, with a way to stop it.
+func (w *Window) writePacket(path string, o desk.PacketOptions) {
+	ctx, cancel := context.WithCancel(context.Background())
+	bar := widget.NewProgressBarInfinite()
+	busy := dialog.NewCustom("Writing the packet", "Cancel", container.NewVBox(widget.NewLabel(path), bar), w.win)
+	busy.SetOnClosed(cancel)
+	busy.Resize(fyne.NewSize(460, 160))
+	busy.Show()
+	w.o.beside(func() {
+		files, err := w.desk.Packet(ctx, path, o)
+		w.o.onMain(func() {
+			cancelled := ctx.Err() != nil
+			bar.Stop()
+			busy.Hide()
+			switch {
+			case err != nil && (cancelled || errors.Is(err, context.Canceled)):
+			case err != nil:
+				w.showError(err)
+			default:
+				w.showText("Packet written", "In "+path+":\n\n"+strings.Join(within(path, files), "\n"))
+			}
+		})
+	})
+}
