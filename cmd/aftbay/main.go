@@ -110,7 +110,7 @@ func show(c call) {
 	case c.layout != "":
 		w.Open(c.layout)
 	}
-	w.Run()
+	w.Run(func(text string) { fmt.Fprintln(os.Stderr, "aftbay:", text) })
 }
 
 // writeDemo writes a variant of the demo into a folder of its own.

@@ -51,3 +51,14 @@ func (d *Desk) SaveAs(target string) error {
 	d.listener()
 	return old.Close()
 }
+
+// SaveCopy writes the layout and its meshes elsewhere and stays where it is.
+func (d *Desk) SaveCopy(target string) error {
+	d.mu.Lock()
+	doc, folder := d.doc, d.folder
+	d.mu.Unlock()
+	if doc == nil {
+		return ErrNothingOpen
+	}
+	return layout.SaveAs(target, doc, folder)
+}

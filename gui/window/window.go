@@ -67,6 +67,7 @@ type Window struct {
 	closing bool
 	carried *carry // by the pointer, nil for none
 	glide   *fyne.Animation
+	faulty  bool           // a fault of our own has been shown
 	before  *render.Camera // from before the first flight on this page
 }
 
@@ -79,7 +80,7 @@ func New(app fyne.App, o Options) *Window {
 		o.beside, o.onMain, o.every = beside, fyne.DoAndWait, leastShow
 	}
 	w := &Window{app: app, o: o, painter: desk.NewPainter()}
-	w.edits, w.shows = newWorker(o.beside), newWorker(o.beside)
+	w.edits, w.shows = newWorker(o.beside, w.guarded), newWorker(o.beside, w.guarded)
 	w.desk = desk.New(o.Workers, w.changed)
 	app.Settings().SetTheme(theme.New(o.Look))
 	w.win = app.NewWindow("aftbay")
@@ -144,8 +145,24 @@ func (w *Window) lookOf(look theme.Look) {
 	w.stage.SetOptions(o)
 }
 
-// Run shows the window and returns when it is closed.
-func (w *Window) Run() {
+// Run shows the window and returns when it is closed. Changes that nobody could
+// be asked about are rescued, and told to say.
+func (w *Window) Run(say func(text string)) {
+	rescue := func() {
+		switch path, err := w.Rescue(); {
+		case err != nil:
+			say("unsaved changes are lost: " + err.Error())
+		case path != "":
+			say("unsaved changes are kept in " + path)
+		}
+	}
+	w.app.Lifecycle().SetOnStopped(rescue)
+	defer func() {
+		if fault := recover(); fault != nil {
+			rescue()
+			panic(fault)
+		}
+	}()
 	w.win.ShowAndRun()
 	_ = w.desk.Close() // the program ends: nobody is left to tell
 }

@@ -9,6 +9,7 @@ import (
 	"time"
 
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/storage"
 	"fyne.io/fyne/v2/test"
 
 	"aftbay/geom"
@@ -270,7 +271,7 @@ func TestWorkerKeepsOrderAndTheNewest(t *testing.T) {
 		return func() { mu.Lock(); got = append(got, s); mu.Unlock() }
 	}
 	hold, done := make(chan struct{}), make(chan struct{})
-	w := newWorker(beside)
+	w := newWorker(beside, func(run func()) { run() })
 	w.do("", func() { <-hold })
 	w.do("slide", note("slide 1"))
 	w.do("", note("edit 1"))
@@ -288,5 +289,53 @@ func TestWorkerKeepsOrderAndTheNewest(t *testing.T) {
 	}
 	if s := strings.Join(got, ", "); s != "slide 2, edit 1, edit 2" {
 		t.Errorf("ran %s", s)
+	}
+}
+
+func TestFaultOfOurOwnIsShownAndWorkRescued(t *testing.T) {
+	b := newBench(t)
+	if path, err := b.Rescue(); path != "" || err != nil {
+		t.Errorf("rescued %q, %v although nothing is unsaved", path, err)
+	}
+	t.Setenv("TMPDIR", t.TempDir())
+	b.edit(func() error { panic("broken promise") })
+	b.edit(func() error { panic("again") })
+	b.Pose("lid", geom.Vec{0, 0, 5}, geom.Vec{}, func(err error) { t.Error(err) })
+	b.settle()
+	if texts, _ := b.dialog(); !strings.Contains(strings.Join(texts, " "), "broken promise") {
+		t.Errorf("dialog %q", texts)
+	}
+	path, err := b.Rescue()
+	if err != nil {
+		t.Fatal(err)
+	}
+	doc, folder, err := layout.Open(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer folder.Close()
+	if doc.Parts[2].MoveMM != (geom.Vec{0, 0, 5}) || !b.state.Unsaved {
+		t.Errorf("rescued the lid at %v, unsaved %v", doc.Parts[2].MoveMM, b.state.Unsaved)
+	}
+}
+
+func TestWelcomeUntilALayoutIsOpen(t *testing.T) {
+	b := &bench{t: t, jobs: make(chan func(), 10000)}
+	b.Window = New(test.NewTempApp(t), Options{beside: func(run func()) { b.jobs <- run }, onMain: func(run func()) { run() }})
+	defer b.desk.Close()
+	b.run()
+	if !b.welcome.Visible() || b.win.Title() != "aftbay" || !b.menu.save.Disabled {
+		t.Errorf("welcome %v, title %q", b.welcome.Visible(), b.win.Title())
+	}
+	b.Open(t.TempDir())
+	b.run()
+	if !b.welcome.Visible() || b.win.Canvas().Overlays().Top() == nil {
+		t.Error("a folder without a layout: no word, or no way on")
+	}
+	b.win.Canvas().Overlays().Remove(b.win.Canvas().Overlays().Top())
+	b.dropped([]fyne.URI{storage.NewFileURI(writeBench(t, "Dropped"))})
+	b.settle()
+	if b.welcome.Visible() || b.state.Title != "Dropped" {
+		t.Errorf("welcome %v, title %q", b.welcome.Visible(), b.state.Title)
 	}
 }

@@ -5,7 +5,8 @@ import "sync"
 // worker runs jobs one after the other, beside whoever asks. A job that waits
 // is replaced by a newer one with the same key; "" never is.
 type worker struct {
-	start func(run func()) // how to run beside; tests run at once
+	start func(run func()) // how to run beside
+	guard func(run func()) // around each job
 
 	mu      sync.Mutex
 	waiting []job
@@ -17,7 +18,7 @@ type job struct {
 	run func()
 }
 
-func newWorker(start func(run func())) *worker { return &worker{start: start} }
+func newWorker(start, guard func(run func())) *worker { return &worker{start: start, guard: guard} }
 
 // beside runs on a goroutine of its own.
 func beside(run func()) { go run() }
@@ -54,7 +55,7 @@ func (w *worker) work() {
 		next := w.waiting[0]
 		w.waiting = w.waiting[1:]
 		w.mu.Unlock()
-		next.run()
+		w.guard(next.run)
 	}
 }
 
