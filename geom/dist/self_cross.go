@@ -1,0 +1,132 @@
+package dist
+
+import (
+	"cmp"
+	"context"
+	"slices"
+
+	"aftbay/geom"
+	"aftbay/geom/bvh"
+)
+
+// MaxPlaces is the largest number of places SelfCrossings gives.
+const MaxPlaces = 200
+
+// Place is one pair of triangles of a mesh that cross.
+type Place struct {
+	TriA, TriB int      // TriA < TriB
+	At         geom.Vec // a point they have in common, part frame
+}
+
+// SelfCrossings returns how many pairs of triangles of one mesh cross, and the
+// first MaxPlaces of them by triangle. Where a solid's surface crosses itself its
+// volume and mass figures count some of it twice.
+//
+// Two triangles cross where the inside of one meets the inside of the other: they
+// pass through each other, or they lie on each other in one plane and face the
+// same way. Touching is no crossing: neighbours on a shared corner or edge, an
+// edge that ends on a face, faces back to back. Two surfaces that pass through
+// each other only along edges of both, and a body wholly inside another, are not
+// seen either. Facets without area and facets that stand twice, corner for
+// corner, are left to mesh.Inspect. The signs are exact for the given numbers.
+//
+// Errors: ErrEmpty, ErrCoordinates, the error of ctx. Cost: n log n for a
+// surface, some microseconds a triangle.
+func SelfCrossings(ctx context.Context, t *bvh.Tree) (count int, first []Place, err error) {
+	if err := ctx.Err(); err != nil {
+		return 0, nil, err
+	}
+	if err := (Body{Tree: t, Pose: geom.Identity()}).validate(); err != nil {
+		return 0, nil, err
+	}
+	s := &selfWalk{tree: t, stop: every(ctx)}
+	bvh.Pairs(t, t, geom.Identity(), bvh.Touch, s)
+	if s.quit {
+		return 0, nil, ctx.Err()
+	}
+	s.trim()
+	return s.count, s.first, nil
+}
+
+// selfWalk is the walk of a tree against itself.
+type selfWalk struct {
+	tree  *bvh.Tree
+	count int
+	first []Place // holds the first MaxPlaces, and some that are not
+	stop  func() bool
+	quit  bool
+}
+
+// Leaves tries the pairs of two leaves; the walk shows each pair of leaves both
+// ways round, of which one is enough.
+func (s *selfWalk) Leaves(p bvh.LeafPair) float64 {
+	if s.stop() {
+		s.quit = true
+		return -1
+	}
+	if p.FirstA > p.FirstB {
+		return bvh.Touch
+	}
+	for i := p.FirstA; i < p.FirstA+p.CountA; i++ {
+		for j := max(i+1, p.FirstB); j < p.FirstB+p.CountB; j++ {
+			s.try(min(s.tree.Tri(i), s.tree.Tri(j)), max(s.tree.Tri(i), s.tree.Tri(j)))
+		}
+	}
+	return bvh.Touch
+}
+
+// try notes the pair if it crosses.
+func (s *selfWalk) try(triA, triB int) {
+	m := s.tree.Mesh()
+	if sharedCorners(m.Tris[triA], m.Tris[triB]) == 3 {
+		return
+	}
+	a, b := cornersOf(s.tree, triA), cornersOf(s.tree, triB)
+	if !boxesMeet(&a, &b) {
+		return
+	}
+	at, yes := insidesMeet(&a, &b)
+	if !yes {
+		return
+	}
+	s.count++
+	s.first = append(s.first, Place{triA, triB, at})
+	if len(s.first) >= 4*MaxPlaces {
+		s.trim()
+	}
+}
+
+// trim sorts the places and drops those behind the first MaxPlaces.
+func (s *selfWalk) trim() {
+	slices.SortFunc(s.first, func(x, y Place) int {
+		return cmp.Or(cmp.Compare(x.TriA, y.TriA), cmp.Compare(x.TriB, y.TriB))
+	})
+	s.first = s.first[:min(len(s.first), MaxPlaces)]
+}
+
+// cornersOf returns the corners of a triangle as the mesh has them: no rounding.
+func cornersOf(t *bvh.Tree, tri int) bvh.Triangle {
+	x, y, z := t.Mesh().Corners(tri)
+	return bvh.Triangle{x, y, z}
+}
+
+// sharedCorners returns how many corners of s are also corners of t.
+func sharedCorners(s, t [3]int32) (n int) {
+	for _, v := range s {
+		if slices.Contains(t[:], v) {
+			n++
+		}
+	}
+	return n
+}
+
+// boxesMeet reports whether the boxes of two triangles have a common point.
+func boxesMeet(a, b *bvh.Triangle) bool {
+	for k := range 3 {
+		if min(a[0][k], a[1][k], a[2][k]) > max(b[0][k], b[1][k], b[2][k]) ||
+			min(b[0][k], b[1][k], b[2][k]) > max(a[0][k], a[1][k], a[2][k]) {
+			return false
+		}
+	}
+	return true
+}
