@@ -3,6 +3,7 @@ package desk
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"aftbay/geom/drop"
 	"aftbay/geom/units"
@@ -11,15 +12,35 @@ import (
 // DropPage lists the limits for the window, the first to stop the group on top.
 func DropPage(r *drop.Result) Table {
 	t := DropTable(r)
-	out := Table{Columns: []Column{text("limit"), text("kind"), number("down to mm"), text("source")}}
+	out := Table{Columns: []Column{text("limit"), number("down to mm"), text("source")}}
 	for _, row := range t.Rows {
-		row.Cells = []string{row.Cells[0], row.Cells[1], row.Cells[2], row.Cells[4]}
-		if row.Cells[2] == "" {
-			row.Cells[2] = "never"
+		row.Cells = []string{row.Cells[0], row.Cells[2], row.Cells[4]}
+		if row.Cells[1] == "" {
+			row.Cells[1] = "never"
 		}
 		out.Rows = append(out.Rows, row)
 	}
 	return out
+}
+
+// LimitOf returns what a limit of the page speaks of: the finding of a clearance,
+// or the part of its name; both are empty for the ground and the angles.
+func LimitOf(s *State, limit string) (finding, part string) {
+	if r := s.Answers.Fit.Value; r != nil {
+		for i := range r.Pairs {
+			p := &r.Pairs[i]
+			if limit == p.A+" to "+p.B+", "+p.State || limit == p.B+" to "+p.A+", "+p.State {
+				return p.ID, ""
+			}
+		}
+	}
+	name, _, _ := strings.Cut(limit, ", ")
+	if s.Scene != nil {
+		if _, ok := s.Scene.Index(name); ok {
+			return "", name
+		}
+	}
+	return "", ""
 }
 
 // ParseDrop reads a typed drop; it must lie in the range studied.

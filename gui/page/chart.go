@@ -150,26 +150,40 @@ func (r *chartRenderer) name(c *desk.Chart, l desk.ChartLine, text float32, ink 
 		x = r.left + text/2
 	}
 	high, low := r.span(c, l, x, x+width)
+	y, found := r.place(c, taken, fyne.NewPos(x, high-1.45*text), low+0.1*text, width, text, true)
+	if !found {
+		y, _ = r.place(c, taken, fyne.NewPos(x, high-1.45*text), low+0.1*text, width, text, false)
+	}
+	r.put(l.Name, x, y, text, ink, false)
+	return append(taken, fyne.NewPos(x, y))
+}
+
+// place returns the height nearest to above or below at which a name is clear of
+// those written before and, if asked, of all curves.
+func (r *chartRenderer) place(c *desk.Chart, taken []fyne.Position, above fyne.Position, below, width, text float32, clear bool) (y float32, found bool) {
+	middle := (r.left + r.right) / 2
 	free := func(y float32) bool {
 		for _, t := range taken {
-			if (t.X < (r.left+r.right)/2) == l.Limit && math.Abs(float64(t.Y-y)) < float64(1.25*text) {
+			if (t.X < middle) == (above.X < middle) && math.Abs(float64(t.Y-y)) < float64(1.25*text) {
+				return false
+			}
+		}
+		for _, l := range c.Lines {
+			if high, low := r.span(c, l, above.X, above.X+width); clear && low > y+0.1*text && high < y+1.3*text {
 				return false
 			}
 		}
 		return y >= r.top && y <= r.bottom-1.3*text
 	}
-	above, below := high-1.45*text, low+0.1*text
-	y := above
 	for step := float32(0); step < r.bottom-r.top; step += text / 4 {
-		if y = above - step; free(y) {
-			break
+		if y = above.Y - step; free(y) {
+			return y, true
 		}
 		if y = below + step; free(y) {
-			break
+			return y, true
 		}
 	}
-	r.put(l.Name, x, y, text, ink, false)
-	return append(taken, fyne.NewPos(x, y))
+	return above.Y, false
 }
 
 // span returns the heights on the screen between which a curve runs from one

@@ -25,7 +25,7 @@ const (
 	measuredRows = 300
 	// Bounds for columns of words, in letters: the widest, the least for a name,
 	// the least for others. Names of parts are rarely longer.
-	widestLetters, nameLetters, wordLetters = 30, 18, 7
+	widestLetters, nameLetters, wordLetters = 44, 18, 7
 	// letterShare is the mean width of a letter over the size of the font.
 	letterShare = 0.55
 )
@@ -99,30 +99,54 @@ func (c *columns) lines() [][]int {
 }
 
 // widths shares out a width among some columns: each its natural one; what is
-// missing is taken from those of words, what is left over goes to them.
+// missing is taken from those of words, from names last; what is left over goes
+// to them.
 func (c *columns) widths(of []int, room float32) []float32 {
-	var sum, spare float32
-	words := 0
-	for _, k := range of {
-		sum += c.natural[k]
-		spare += c.natural[k] - c.least[k]
+	out := make([]float32, len(of))
+	left, words := room, 0
+	for i, k := range of {
+		out[i] = c.natural[k]
+		left -= c.natural[k]
 		if c.words[k] {
 			words++
 		}
 	}
-	out := make([]float32, len(of))
+	if left < 0 {
+		missing := c.shrink(out, of, -left, false)
+		c.shrink(out, of, missing, true)
+		return out
+	}
 	for i, k := range of {
-		out[i] = c.natural[k]
 		switch {
-		case sum > room && spare > 0:
-			out[i] -= (c.natural[k] - c.least[k]) * min(1, (sum-room)/spare)
-		case sum <= room && c.words[k] && c.stacked:
-			out[i] += (room - sum) / float32(words)
-		case sum <= room && c.words[k]: // a wider gap would tear the row apart
-			out[i] += min(c.natural[k], (room-sum)/float32(words))
+		case !c.words[k]:
+		case c.stacked:
+			out[i] += left / float32(words)
+		default: // a wider gap would tear the row apart
+			out[i] += min(c.natural[k], left/float32(words))
 		}
 	}
 	return out
+}
+
+// shrink takes what is missing from the names, or from the others, each by its
+// part of what they can give; it returns what is still missing.
+func (c *columns) shrink(widths []float32, of []int, missing float32, names bool) float32 {
+	var spare float32
+	for i, k := range of {
+		if slices.Contains(c.names, k) == names {
+			spare += widths[i] - c.least[k]
+		}
+	}
+	if spare <= 0 {
+		return missing
+	}
+	taken := min(missing, spare)
+	for i, k := range of {
+		if slices.Contains(c.names, k) == names {
+			widths[i] -= (widths[i] - c.least[k]) * taken / spare
+		}
+	}
+	return missing - taken
 }
 
 // Layout is the toolkit's.

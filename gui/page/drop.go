@@ -18,6 +18,7 @@ type Drop struct {
 	Grid    *Grid
 	charts  *fyne.Container
 	content fyne.CanvasObject
+	state   *desk.State
 	drawn   struct {
 		of *drop.Result
 		at float64 // Bare numbers: mm
@@ -28,9 +29,7 @@ type Drop struct {
 func NewDrop(host Host) *Drop {
 	p := &Drop{says: sentence(), notes: aside("")}
 	p.Bar = NewDropBar(host)
-	p.Grid = NewGrid("No limit is known.", func(row desk.Row) {
-		host.Look(func(a *desk.Attention) { a.Finding = "" })
-	})
+	p.Grid = NewGrid("No limit is known.", func(row desk.Row) { p.choose(host, row) })
 	p.charts = container.NewGridWithColumns(1)
 	top := container.NewVBox(heading("How low can it go?"), p.says, p.Bar)
 	split := container.NewVSplit(p.Grid, container.NewBorder(nil, p.notes, nil, nil, p.charts))
@@ -40,8 +39,23 @@ func NewDrop(host Host) *Drop {
 	return p
 }
 
+// choose shows what a limit speaks of.
+func (p *Drop) choose(host Host, row desk.Row) {
+	finding, part := desk.LimitOf(p.state, row.Key)
+	host.Look(func(a *desk.Attention) {
+		a.Select(part, false)
+		a.Finding = finding
+	})
+	if flight, ok := findingFlight(p.state, finding); ok {
+		host.Fly(flight)
+	} else if part != "" {
+		host.Fly(Flight{Parts: []string{part}})
+	}
+}
+
 // Update shows a state.
 func (p *Drop) Update(s *desk.State, _ *desk.Attention) {
+	p.state = s
 	says, notes := desk.DropWords(s)
 	say(p.says, says)
 	say(p.notes, notes...)

@@ -101,6 +101,14 @@ func TestDropBarPreviews(t *testing.T) {
 	if h.kept != 1 || h.drops[len(h.drops)-1] != 0 {
 		t.Errorf("kept %d, previews %v", h.kept, h.drops)
 	}
+	for i, r := range p.Grid.Rows() {
+		if r.Key == "block to tray, static" {
+			p.Grid.list.Select(i)
+		}
+	}
+	if h.at.Finding == "" || len(h.flown) != 1 {
+		t.Errorf("the limit of the tray shows %q, flights %v", h.at.Finding, h.flown)
+	}
 	if n := len(p.charts.Objects); n != 1 {
 		t.Errorf("%d charts, want that of the half-shaft", n)
 	}

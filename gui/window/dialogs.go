@@ -88,7 +88,8 @@ func (w *Window) showText(title, text string) {
 	label := widget.NewLabel(text)
 	label.Wrapping = fyne.TextWrapWord
 	d := dialog.NewCustom(title, "Close", container.NewVScroll(label), w.win)
-	d.Resize(fyne.NewSize(760, 440))
+	size := w.win.Canvas().Size()
+	d.Resize(fyne.NewSize(min(760, size.Width*0.9), min(440, size.Height*0.85)))
 	d.Show()
 }
 

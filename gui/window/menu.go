@@ -95,7 +95,7 @@ func (m *menu) view(w *Window) *fyne.Menu {
 
 func (m *menu) help(w *Window) *fyne.Menu {
 	return fyne.NewMenu("Help",
-		fyne.NewMenuItem("Keys", func() { w.showText("Keys", keysText) }),
+		fyne.NewMenuItem("Keys", w.showKeys),
 		fyne.NewMenuItem("Cautions", func() { w.showText("Cautions", desk.Cautions()) }),
 		fyne.NewMenuItem("About aftbay", func() { w.showText("About aftbay", aboutText) }),
 	)
@@ -159,18 +159,6 @@ func (w *Window) redo() {
 }
 
 func clearLook(a *desk.Attention) { a.Selected, a.Finding, a.Rank = nil, "", 0 }
-
-const keysText = `In the scene
-  drag: turn      Shift or middle button and drag: shift      wheel: zoom to the pointer
-  Control and drag a part: take it along      click: select a part      Shift or Control and click: add to the selection      right click: menu
-  1 to 7: standard views      F: fit all      P: perspective or parallel      + and -: zoom
-  arrows, Page Up, Page Down: move the selected part by 1 mm (Shift: 10 mm, Alt: 0.1 mm)
-  arrows with nothing selected: turn      Escape: select nothing
-
-Everywhere
-  Control and 1 to 6: the six questions      Control+O: open      Control+S: save
-  Control+E: export the packet      Control+Z, Control+Y: undo, redo
-  Control+D: parts drawer      Control+G: ghost all but the selected      Control+B: bodywork solid      Control+Q: quit`
 
 const aboutText = `aftbay lays out a rear- or mid-engine powertrain from simple envelopes: what fits, how low it can go, what gets hot near the exhaust, where coils can be mounted, and the packet for the review.
 

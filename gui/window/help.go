@@ -1,0 +1,50 @@
+package window
+
+import (
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/dialog"
+	"fyne.io/fyne/v2/layout"
+	"fyne.io/fyne/v2/widget"
+)
+
+// keys lists what pointer and keys do; a line without a meaning is a heading.
+// Read-only.
+var keys = [][2]string{
+	{"In the scene", ""},
+	{"drag", "turn about the point under the pointer"},
+	{"Shift or middle button, drag", "shift"},
+	{"wheel, + and -", "zoom"},
+	{"click", "select a part; with Shift or Control: add to the selection"},
+	{"Control, drag a part", "take it along"},
+	{"right click", "menu of the part"},
+	{"1 to 7", "standard views"},
+	{"F", "fit all"},
+	{"P", "perspective or parallel"},
+	{"arrows, Page Up, Page Down", "move the selected part by 1 mm; with Shift 10 mm, with Alt 0.1 mm"},
+	{"arrows, nothing selected", "turn"},
+	{"Escape", "select nothing, back to the view before"},
+	{"Everywhere", ""},
+	{"Control+1 to 6", "the six questions"},
+	{"Control+O, Control+S", "open, save"},
+	{"Control+Z, Control+Y", "undo, redo"},
+	{"Control+E", "export the packet"},
+	{"Control+D", "parts drawer"},
+	{"Control+G, Control+B", "ghost all but the selected, bodywork solid"},
+	{"Control+Q", "quit"},
+}
+
+// showKeys shows what pointer and keys do.
+func (w *Window) showKeys() {
+	rows := container.New(layout.NewFormLayout())
+	for _, k := range keys {
+		name, meaning := widget.NewLabel(k[0]), widget.NewLabel(k[1])
+		name.TextStyle.Bold = k[1] == ""
+		rows.Add(name)
+		rows.Add(meaning)
+	}
+	d := dialog.NewCustom("Keys and pointer", "Close", container.NewVScroll(rows), w.win)
+	size := w.win.Canvas().Size()
+	d.Resize(fyne.NewSize(min(760, size.Width*0.9), size.Height*0.85))
+	d.Show()
+}
