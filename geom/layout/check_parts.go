@@ -58,6 +58,7 @@ func (c *checker) checkGroups() {
 		g := &c.doc.Groups[i]
 		at := fmt.Sprintf("/groups/%d", i)
 		c.file(at+"/positions", g.Positions)
+		c.mounts(at, g)
 		m := g.Motion
 		if m == nil {
 			continue

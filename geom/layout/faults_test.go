@@ -16,7 +16,7 @@ func TestFaults(t *testing.T) {
 	for _, c := range []struct{ name, old, new, want string }{
 		{"unknown key", `"mass_kg": 185`, `"massKg": 185`, `m.json:16: parts[0] "engine": unknown key "massKg"; did you mean "mass_kg"?`},
 		{"unknown key below", `"W_K": 1.5,`, `"W_K": 1.5, "x": 1,`, `parts[0] "engine", thermal.mount: unknown key "x"; known here: W_K, notes, to`},
-		{"unknown key at the top", `"heat": {`, `"hheat": 1, "heat": {`, `m.json:157: unknown key "hheat"; did you mean "heat"?`},
+		{"unknown key at the top", `"heat": {`, `"hheat": 1, "heat": {`, `m.json:176: unknown key "hheat"; did you mean "heat"?`},
 		{"misspelt required key", `"role": "exhaust"`, `"rolle": "exhaust"`, `parts[1] "header": unknown key "rolle"; did you mean "role"?`},
 		{"case of a key", `"per_K"`, `"per_k"`, `unknown key "per_k"; did you mean "per_K"?`},
 		{"missing key", `"least_mm": 25,`, ``, `rules[0]: missing key "least_mm"; add it`},
@@ -59,6 +59,15 @@ func TestFaults(t *testing.T) {
 		{"unknown part replaced", `"replaces": "engine"`, `"replaces": "engines"`, `replaces: no part is called "engines"; did you mean "engine"?`},
 		{"unknown inner group", `"inner_group": "powertrain"`, `"inner_group": "q"`, `half_shafts[0] "left", inner_group: no group is called "q"`},
 		{"backward range", `"x_mm": [-8, 8]`, `"x_mm": [8, -8]`, `groups[0] "powertrain", motion.x_mm: the range [8, -8] runs backwards; write the least value first`},
+		{"loads without mass", "\n      \"mass_kg\": 290,", "", `groups[0] "powertrain", loads: loads are given without mass_kg; add the mass of all that hangs on the mounts`},
+		{"loads without centre of gravity", "\n      \"cg_mm\": [2150, 5, 460],", "", `loads: loads are given without cg_mm; add the centre of gravity`},
+		{"loads without what is drawn", `"drawn_g": [0, 0, -1]`, `"drawn_g": null`, `loads: loads are given without drawn_g; add [0, 0, -1] if the parts are drawn as they hang at rest`},
+		{"mount without a place", "\"at_mm\": [1900, -250, 400],", "", `groups[0] "powertrain", mounts[0] "front left": missing key "at_mm"; add it`},
+		{"load twice", "\"loads\": [", "\"loads\": [{\"name\": \"first gear\"},", `groups[0] "powertrain", loads[1] "first gear", name: the name "first gear" is taken; give each load its own name`},
+		{"mount twice", "\"mounts\": [", "\"mounts\": [{\"name\": \"front left\", \"at_mm\": [0, 0, 0], \"k_N_mm\": [1, 1, 1]},", `mounts[1] "front left", name: the name "front left" is taken; give each mount its own name`},
+		{"negative stiffness", `"k_N_mm": [150,`, `"k_N_mm": [-150,`, `mounts[0] "front left", k_N_mm[0]: the value is too small; the least is 0`},
+		{"weightless", `"mass_kg": 290`, `"mass_kg": 0`, `mass_kg: the value is too small; it must be more than 0`},
+		{"g in m/s²", `"g": [0.6, 0, -1]`, `"g": [0.6, 0, -9806]`, `loads[0] "first gear", g[2]: the value is too small; the least is -1000`},
 		{"backward drop", `"range_mm": [0, 80]`, `"range_mm": [80, 0]`, `drop.range_mm: the range [80, 0] runs backwards`},
 		{"backward factors", `[0.5, 1.5]`, `[1.5, 0.5]`, `heat.spread.film: the range [1.5, 0.5] runs backwards`},
 		{"limits swapped", `"continuous": 120`, `"continuous": 160`, `limit_degC: the continuous limit is above the peak limit`},
@@ -116,9 +125,9 @@ func TestAllFaultsAtOnce(t *testing.T) {
 	_, err := Decode([]byte(text), "m.json")
 	want := `m.json:18: parts[0] "engine", emissivity: the value is too large; the most is 1
 m.json:31: parts[0] "engine", thermal.mount.to: no part is called "heather"; did you mean "header"?
-m.json:168: heat.cases[1] "hard drive", name: the name "hard drive" is taken; give each case its own name
-m.json:169: heat.cases[1] "hard drive", after: the case follows itself; name an earlier case
-m.json:180: heat.spread: unknown key "air"; did you mean "air_K"?`
+m.json:187: heat.cases[1] "hard drive", name: the name "hard drive" is taken; give each case its own name
+m.json:188: heat.cases[1] "hard drive", after: the case follows itself; name an earlier case
+m.json:199: heat.spread: unknown key "air"; did you mean "air_K"?`
 	if err == nil || err.Error() != want {
 		t.Errorf("got\n%v\nwant\n%s", err, want)
 	}
@@ -177,6 +186,11 @@ func TestCheckInMemory(t *testing.T) {
 	if err := Check(doc); err != nil {
 		t.Errorf("got %v", err)
 	}
+	doc.Groups[0] = Group{Name: "g", MassKg: new(1.0), CgMM: &geom.Vec{}, DrawnG: &geom.Vec{}, Loads: []Load{{Name: "at rest"}}}
+	if err := Check(doc); err == nil || err.Error() != `groups[0] "g", loads: loads are given without mounts; add the places and stiffnesses of its mounts` {
+		t.Errorf("got %v", err)
+	}
+	doc.Groups[0].Loads = nil
 	doc.Parts[0].MoveMM = geom.Vec{0, math.NaN(), 0}
 	if err := Check(doc); err == nil || err.Error() != "parts[0].move_mm[1]: the number is NaN; give a finite number" {
 		t.Errorf("got %v", err)

@@ -4,11 +4,34 @@ import "aftbay/geom"
 
 // Group is a set of parts that move as one.
 type Group struct {
-	Name      string   `json:"name"`
-	PivotMM   geom.Vec `json:"pivot_mm,omitzero"`
-	Motion    *Motion  `json:"motion,omitempty"`
-	Positions string   `json:"positions,omitempty"` // CSV path: name,x_mm,y_mm,z_mm,roll_deg,pitch_deg,yaw_deg
-	Notes     string   `json:"notes,omitempty"`
+	Name      string    `json:"name"`
+	PivotMM   geom.Vec  `json:"pivot_mm,omitzero"`
+	Motion    *Motion   `json:"motion,omitempty"`
+	Positions string    `json:"positions,omitempty"` // CSV path: name,x_mm,y_mm,z_mm,roll_deg,pitch_deg,yaw_deg
+	Mounts    []Spring  `json:"mounts,omitempty"`
+	MassKg    *float64  `json:"mass_kg,omitempty"` // all that hangs on the mounts
+	CgMM      *geom.Vec `json:"cg_mm,omitempty"`
+	DrawnG    *geom.Vec `json:"drawn_g,omitempty"` // the load that the parts are drawn under, as Load.G
+	Loads     []Load    `json:"loads,omitempty"`
+	Notes     string    `json:"notes,omitempty"`
+}
+
+// Spring is an elastic mount of a group.
+type Spring struct {
+	Name  string   `json:"name,omitempty"`
+	AtMM  geom.Vec `json:"at_mm"`
+	KNMM  geom.Vec `json:"k_N_mm"` // stiffness along X, Y, Z, N/mm
+	Notes string   `json:"notes,omitempty"`
+}
+
+// Load is a load case of a group on mounts: one more named position. G is the
+// whole force on the mass, weight included, as a multiple of mass times
+// standard gravity: [0, 0, −1] stands still.
+type Load struct {
+	Name     string   `json:"name"`
+	G        geom.Vec `json:"g,omitzero"`
+	TorqueNm geom.Vec `json:"torque_Nm,omitzero"` // on the group, right-hand rule
+	Notes    string   `json:"notes,omitempty"`
 }
 
 // Range is [least, most].

@@ -4,9 +4,11 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"slices"
 
 	"aftbay/geom"
 	"aftbay/geom/layout"
+	"aftbay/geom/mounts"
 )
 
 // Options steer Build. The zero value uses every processor.
@@ -113,25 +115,45 @@ func (s *Scene) stand(users []user) {
 	}
 }
 
-// readPositions reads the load cases of every group.
+// readPositions reads the load cases of every group: those of its table, then
+// those that its loads come to on its mounts.
 func (s *Scene) readPositions(folder *layout.Folder) layout.Faults {
 	s.positions = map[string][]layout.Position{}
 	var faults layout.Faults
 	for i := range s.Doc.Groups {
 		g := &s.Doc.Groups[i]
-		list, err := folder.Positions(g)
 		where := fmt.Sprintf("groups[%d] %q", i, g.Name)
-		var many layout.Faults
-		if errors.As(err, &many) {
-			for _, f := range many {
-				faults = append(faults, faultOf(where, f))
+		table, err := folder.Positions(g)
+		faults = append(faults, faultsOf(where, err)...)
+		loaded, err := mounts.Positions(g)
+		faults = append(faults, faultsOf(where, err)...)
+		for k, p := range loaded {
+			if slices.ContainsFunc(table, func(t layout.Position) bool { return t.Name == p.Name }) {
+				faults = append(faults, layout.Fault{
+					Where: fmt.Sprintf("%s: loads[%d] %q", where, k, p.Name), What: g.Positions + " has a position of this name too",
+					Mend: "give one of them another name",
+				})
 			}
-		} else if err != nil {
-			faults = append(faults, faultOf(where, err))
 		}
-		s.positions[g.Name] = list
+		s.positions[g.Name] = append(table, loaded...)
 	}
 	return faults
+}
+
+// faultsOf puts the place before each fault in an error, none if it is nil.
+func faultsOf(where string, err error) layout.Faults {
+	var many layout.Faults
+	if !errors.As(err, &many) {
+		if err == nil {
+			return nil
+		}
+		return layout.Faults{faultOf(where, err)}
+	}
+	var out layout.Faults
+	for _, f := range many {
+		out = append(out, faultOf(where, f))
+	}
+	return out
 }
 
 // faultOf names who needs the file in which something is wrong.

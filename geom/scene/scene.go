@@ -63,7 +63,8 @@ func (s *Scene) Index(name string) (int, bool) {
 // Group returns the group of a name, nil if the layout describes none.
 func (s *Scene) Group(name string) *layout.Group { return s.groups[name] }
 
-// Positions returns the named load cases of a group, in file order.
+// Positions returns the named load cases of a group: those of its table, then
+// those of its loads, in file order.
 func (s *Scene) Positions(group string) []layout.Position { return s.positions[group] }
 
 // Moved returns the scene with all parts of a group moved by a pose in the

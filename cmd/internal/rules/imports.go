@@ -21,6 +21,7 @@ var levels = map[string]int{
 	"geom/bvh":           30,
 	"geom/route":         30,
 	"geom/layout":        30,
+	"geom/mounts":        35,
 	"geom/dist":          40,
 	"geom/render":        40,
 	"geom/scene":         50,
