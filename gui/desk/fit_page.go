@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"strings"
 
-	"aftbay/geom"
 	"aftbay/geom/clearance"
 	"aftbay/geom/units"
 )
@@ -53,18 +52,6 @@ func FitList(s *State, filter string) (t Table, empty string) {
 		return Table{}, ""
 	}
 	return FitPage(s.Answers.Fit.Value, filter), "No finding of this kind."
-}
-
-// FindingPoints returns the two points between which a finding is narrowest.
-func FindingPoints(s *State, id string) (a, b geom.Vec, ok bool) {
-	if s == nil {
-		return a, b, false
-	}
-	p := findingOf(s, id)
-	if p == nil {
-		return a, b, false
-	}
-	return p.PointA, p.PointB, true
 }
 
 // FitCounts says how many findings there are of each kind.

@@ -61,6 +61,27 @@ func TestPictureOfAFinding(t *testing.T) {
 	}
 }
 
+func TestHiddenPlaceIsCutOpen(t *testing.T) {
+	d := opened(t)
+	s := d.State()
+	a := Attention{Finding: "block ~ lid @ static"}
+	if shown := NewPainter().Picture(&s, &a); shown.Cut != nil {
+		t.Errorf("a place in plain sight is cut open: %+v", shown.Cut)
+	}
+	if err := d.Place("lid", geom.Vec{0, 0, -20}, geom.Vec{}); err != nil {
+		t.Fatal(err)
+	}
+	wait(t, d)
+	s = d.State()
+	shown := NewPainter().Picture(&s, &a)
+	if shown.Cut == nil || !strings.HasPrefix(shown.Note, "cut through") || !strings.HasPrefix(shown.Overlay.Witnesses[0].Text, "overlap ") {
+		t.Errorf("an overlap inside two solids: cut %+v, note %q", shown.Cut, shown.Note)
+	}
+	if from, to, heightMM, ok := FindingView(&s, a.Finding); !ok || heightMM < 10*from.Sub(to).Len() {
+		t.Errorf("view of %v to %v, %v mm high", from, to, heightMM)
+	}
+}
+
 func TestHeatPicture(t *testing.T) {
 	d := opened(t)
 	s := d.State()

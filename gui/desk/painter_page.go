@@ -3,6 +3,7 @@ package desk
 import (
 	"math"
 	"slices"
+	"strings"
 
 	"aftbay/geom"
 	"aftbay/geom/clearance"
@@ -21,7 +22,8 @@ type Picture struct {
 	Overlay render.Overlay
 	Field   *render.FieldScale
 	Ground  *render.Ground
-	Note    string // what is to be known to read it right, "" if nothing
+	Cut     *render.Cut // takes away what hides a narrowest place, nil if nothing does
+	Note    string      // what is to be known to read it right, "" if nothing
 }
 
 // Painter makes pictures and remembers what is dear to compute. Use it from one
@@ -149,12 +151,49 @@ func (p *Painter) showFinding(out *Picture, s *State, f *clearance.Pair) {
 	}
 	out.Overlay.Witnesses = []render.Witness{{From: f.PointA, To: f.PointB, Text: text, Color: verdictColor(f.Verdict)}}
 	out.Overlay.Labels = []render.Label{{At: f.PointA, Text: f.A}, {At: f.PointB, Text: f.B}}
-	if len(f.WorstPose) > 0 {
-		out.Note = "shown in the position where they come nearest"
+	_, cut := render.Closeup(f.PointA, f.PointB, 0)
+	for i := range out.Items {
+		if part := &s.Scene.Parts[i]; (part.Name == f.A || part.Name == f.B) && hides(part, out.Items[i].Pose, cut) {
+			out.Cut = &cut
+		}
 	}
+	var notes []string
+	if out.Cut != nil {
+		notes = append(notes, "cut through the narrowest place")
+	}
+	if len(f.WorstPose) > 0 {
+		notes = append(notes, "shown in the position where they come nearest")
+	}
+	out.Note = strings.Join(notes, ", ")
 	if !s.Answers.Fit.Fresh {
 		out.Note = "distance of an earlier state: computing"
 	}
+}
+
+// hides reports whether a part in its pose stands between a narrowest place and
+// an eye that looks square at its cut.
+func hides(part *scene.Part, pose geom.Pose, cut render.Cut) bool {
+	back := pose.Inverse()
+	const clearMM = 0.01 // off the surfaces that the place touches
+	from := cut.Point.Add(cut.Normal.Mul(clearMM))
+	_, hit := part.Tree.FirstHit(back.Point(from), back.Dir(cut.Normal), math.Inf(1))
+	return hit
+}
+
+// FindingView returns where a camera should look to show a finding: at the line
+// between two points, with a picture of a height at least.
+func FindingView(s *State, id string) (from, to geom.Vec, heightMM float64, ok bool) {
+	if s == nil {
+		return from, to, 0, false
+	}
+	f := findingOf(s, id)
+	if f == nil {
+		return from, to, 0, false
+	}
+	// Common practice, no source: a gap takes a tenth of the picture, and no
+	// picture is lower than a hand, so that the parts can be told.
+	const share, leastMM = 10, 220
+	return f.PointA, f.PointB, math.Max(leastMM, share*f.PointA.Sub(f.PointB).Len()), true
 }
 
 // shifted returns the pose of a part with its group in another position.

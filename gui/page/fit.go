@@ -53,8 +53,8 @@ func (p *Fit) choose(row desk.Row) {
 
 // findingFlight returns the way to the narrowest place of a finding.
 func findingFlight(s *desk.State, id string) (f Flight, ok bool) {
-	from, to, ok := desk.FindingPoints(s, id)
-	return Flight{From: from, To: to, SizeMM: 500}, ok
+	f.From, f.To, f.SizeMM, ok = desk.FindingView(s, id)
+	return f, ok
 }
 
 // Update shows a state.

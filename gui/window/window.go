@@ -229,8 +229,8 @@ func (w *Window) apply(s desk.State, at desk.Attention, picture *desk.Picture) {
 
 func (w *Window) showPicture(p *desk.Picture) {
 	o := w.stage.Options()
-	if o.Field != p.Field || o.Ground != p.Ground {
-		o.Field, o.Ground = p.Field, p.Ground
+	if o.Field != p.Field || o.Ground != p.Ground || o.Cut != p.Cut {
+		o.Field, o.Ground, o.Cut = p.Field, p.Ground, p.Cut
 		w.stage.SetOptions(o)
 	}
 	w.named = p.Parts
