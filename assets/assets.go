@@ -6,3 +6,8 @@ import _ "embed"
 //
 //go:embed layout.schema.json
 var LayoutSchema string
+
+// ClearanceRules is the table of least clearances by role. Read-only.
+//
+//go:embed clearance_rules.json
+var ClearanceRules string

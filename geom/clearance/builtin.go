@@ -1,58 +1,75 @@
 package clearance
 
-import "aftbay/geom/layout"
+import (
+	"encoding/json"
+	"fmt"
+	"strings"
+	"sync"
 
-// Words that say where a built-in figure comes from.
-const (
-	habit    = "common practice, no source"
-	student  = "Formula Student rules, fuel system location clause (second-hand)"
-	builders = "Light commercial vehicle body-builder manual, Feb 2015, p. 219"
-	aircraft = "FAA AC 43.13-1B CHG 1, para 11-96 w (2 in with close clamps; 6 in where practicable)"
-	steering = "Service handbook 2009, steering pipe clearance table"
-	workshop = "Vehicle workshop page on brake pipes (second-hand, translated)"
-	itself   = "the keep-out solid itself"
+	"aftbay/assets"
 )
 
-// builtIn is the table of least clearances by role that holds until the file
-// says otherwise. Figures are the published ones where one was found; habits
-// say so. Read-only.
-var builtIn = []Rule{
-	{A: "role:sightline", B: "*", State: layout.StateStatic, LeastMM: 0, Source: itself, BuiltIn: true},
-	{A: "role:exhaust", B: "role:fuel", State: layout.StateStatic, LeastMM: 50, Source: student, BuiltIn: true},
-	{A: "role:exhaust", B: "role:harness", State: layout.StateStatic, LeastMM: 200, Source: builders + "; less only with a heat insulator", BuiltIn: true},
-	{A: "role:harness", B: "role:fuel", State: layout.StateStatic, LeastMM: 50.8, Source: aircraft, BuiltIn: true},
-	{A: "role:brake", B: "role:harness", State: layout.StateStatic, LeastMM: 10, Source: workshop, BuiltIn: true},
-	{A: "role:brake", B: "role:harness", State: layout.StateMoving, LeastMM: 25, Source: workshop, BuiltIn: true},
-	{A: "role:hose", B: "role:suspension", State: layout.StateStatic, LeastMM: 10, Source: steering + ", items 1-27", BuiltIn: true},
-	{A: "role:hose", B: "role:deck", State: layout.StateStatic, LeastMM: 10, Source: steering + ", items 1-27", BuiltIn: true},
-	{A: "role:hose", B: "role:intake", State: layout.StateStatic, LeastMM: 10, Source: steering + ", items 1-27", BuiltIn: true},
-	{A: "role:hose", B: "role:harness", State: layout.StateStatic, LeastMM: 10, Source: steering + ", items 1-27", BuiltIn: true},
-	{A: "role:hose", B: "role:body", State: layout.StateStatic, LeastMM: 15, Source: steering + ", frame side items", BuiltIn: true},
-	{A: "role:engine", B: "role:body", State: layout.StateStatic, LeastMM: 15, Source: habit, BuiltIn: true},
-	{A: "role:engine", B: "role:firewall", State: layout.StateStatic, LeastMM: 15, Source: habit, BuiltIn: true},
-	{A: "role:engine", B: "role:suspension", State: layout.StateStatic, LeastMM: 15, Source: habit, BuiltIn: true},
-	{A: "role:engine", B: "role:body", State: layout.StateMoving, LeastMM: 10, Source: habit, BuiltIn: true},
-	{A: "role:engine", B: "role:firewall", State: layout.StateMoving, LeastMM: 10, Source: habit, BuiltIn: true},
-	{A: "role:engine", B: "role:suspension", State: layout.StateMoving, LeastMM: 10, Source: habit, BuiltIn: true},
-	{A: "role:transaxle", B: "role:body", State: layout.StateMoving, LeastMM: 10, Source: habit, BuiltIn: true},
-	{A: "role:transaxle", B: "role:suspension", State: layout.StateMoving, LeastMM: 10, Source: habit, BuiltIn: true},
-	{A: "role:intake", B: "role:deck", State: layout.StateMoving, LeastMM: 15, Source: habit, BuiltIn: true},
-	{A: "role:exhaust", B: "role:body", State: layout.StateHot, LeastMM: 50, Source: habit, BuiltIn: true},
-	{A: "role:exhaust", B: "role:firewall", State: layout.StateHot, LeastMM: 50, Source: habit, BuiltIn: true},
-	{A: "role:exhaust", B: "role:deck", State: layout.StateHot, LeastMM: 50, Source: habit, BuiltIn: true},
-	{A: "role:exhaust", B: "role:brake", State: layout.StateHot, LeastMM: 75, Source: habit, BuiltIn: true},
-	{A: "role:exhaust", B: "role:hose", State: layout.StateHot, LeastMM: 75, Source: habit, BuiltIn: true},
-	{A: "role:exhaust", B: "role:coolant", State: layout.StateHot, LeastMM: 75, Source: habit, BuiltIn: true},
-	{A: "role:exhaust", B: "role:half-shaft", State: layout.StateHot, LeastMM: 75, Source: habit, BuiltIn: true},
-	{A: "role:exhaust", B: "role:oil tank", State: layout.StateHot, LeastMM: 50, Source: habit, BuiltIn: true},
-	{A: "role:exhaust", B: "role:coil", State: layout.StateHot, LeastMM: 50, Source: habit, BuiltIn: true},
-	{A: "role:exhaust", B: "role:sensor", State: layout.StateHot, LeastMM: 50, Source: habit, BuiltIn: true},
-	{A: "role:half-shaft", B: "role:hose", State: layout.StateMoving, LeastMM: 20, Source: habit, BuiltIn: true},
-	{A: "role:half-shaft", B: "role:coolant", State: layout.StateMoving, LeastMM: 20, Source: habit, BuiltIn: true},
-	{A: "role:half-shaft", B: "role:harness", State: layout.StateMoving, LeastMM: 20, Source: habit, BuiltIn: true},
-	{A: "role:wheel", B: "role:body", State: layout.StateMoving, LeastMM: 20, Source: habit, BuiltIn: true},
-	{A: "role:wheel", B: "role:exhaust", State: layout.StateMoving, LeastMM: 20, Source: habit, BuiltIn: true},
+// Marks say how the source of a figure was met.
+const (
+	MarkSeen       = "seen"        // the source was read
+	MarkSecondHand = "second-hand" // quoted by another
+	MarkHabit      = "habit"       // custom of the trade, no standard
+	MarkDefinition = "definition"  // follows from what the role means
+)
+
+// habit is the source line of a figure that no document was found for.
+const habit = "common practice, no source"
+
+// LeftOut is a figure known from a source that no pair of roles can say.
+type LeftOut struct {
+	What   string `json:"what"`
+	Source string `json:"source"`
+	Why    string `json:"why"`
 }
 
-// IsHabit reports whether a source line says that the figure is a habit.
-func IsHabit(source string) bool { return source == "" || source == habit }
+// table is assets/clearance_rules.json.
+type table struct {
+	About   string    `json:"about"`
+	Rules   []Rule    `json:"rules"`
+	LeftOut []LeftOut `json:"left_out"`
+}
+
+// builtIn is the table of least clearances by role that holds until the file
+// says otherwise, read on first use. Read-only.
+var builtIn = sync.OnceValue(func() *table {
+	t, err := readTable(assets.ClearanceRules)
+	if err != nil {
+		panic("clearance: the built-in rules do not read: " + err.Error())
+	}
+	return t
+})
+
+func readTable(text string) (*table, error) {
+	d := json.NewDecoder(strings.NewReader(text))
+	d.DisallowUnknownFields()
+	var t table
+	if err := d.Decode(&t); err != nil {
+		return nil, fmt.Errorf("clearance_rules.json: %w", err)
+	}
+	for i := range t.Rules {
+		t.Rules[i].BuiltIn = true
+	}
+	return &t, nil
+}
+
+// Unsaid returns the figures that the built-in rules leave out, with the reason.
+func Unsaid() []LeftOut { return append([]LeftOut(nil), builtIn().LeftOut...) }
+
+// IsHabit reports whether a source line says that the figure is a habit: it is
+// empty, says so itself, or stands beside a habit in the built-in table.
+func IsHabit(source string) bool {
+	if source == "" || strings.HasPrefix(source, habit) {
+		return true
+	}
+	for _, r := range builtIn().Rules {
+		if r.Source == source {
+			return r.Mark == MarkHabit
+		}
+	}
+	return false
+}

@@ -10,11 +10,14 @@ import (
 
 // Rule is a least clearance that holds for a selection of pairs in one state.
 type Rule struct {
-	A, B    string // selectors
-	State   string
-	LeastMM float64
-	Source  string
-	BuiltIn bool
+	A       string  `json:"a"` // selector
+	B       string  `json:"b"`
+	State   string  `json:"state"`
+	LeastMM float64 `json:"least_mm"`
+	Source  string  `json:"source"`
+	Mark    string  `json:"mark"`           // MarkSeen ...; in a rule of the layout MarkHabit or ""
+	Note    string  `json:"note,omitempty"` // what the source says besides
+	BuiltIn bool    `json:"built_in"`
 }
 
 // Text names the rule in one line: "role:exhaust – role:fuel, 50 mm, static".
@@ -28,13 +31,17 @@ func (r Rule) Text() string {
 
 // Rules returns the built-in rules followed by those of the document.
 func Rules(doc *layout.Document) []Rule {
-	rules := append([]Rule(nil), builtIn...)
+	rules := append([]Rule(nil), builtIn().Rules...)
 	for _, r := range doc.Rules {
 		state := r.State
 		if state == "" {
 			state = layout.StateStatic
 		}
-		rules = append(rules, Rule{A: r.A, B: r.B, State: state, LeastMM: r.LeastMM, Source: r.Source})
+		own := Rule{A: r.A, B: r.B, State: state, LeastMM: r.LeastMM, Source: r.Source, Note: r.Notes}
+		if IsHabit(r.Source) {
+			own.Mark = MarkHabit
+		}
+		rules = append(rules, own)
 	}
 	return rules
 }
@@ -82,14 +89,21 @@ func sideWeight(a, b int) int {
 
 // winner returns the rule that decides for the pair in the state, or nil.
 func winner(rules []Rule, a, b *scene.Part, state string) *Rule {
-	var best *Rule
-	bestWeight := -1
+	if i := winnerIndex(rules, a, b, state); i >= 0 {
+		return &rules[i]
+	}
+	return nil
+}
+
+// winnerIndex is the place of the winner, negative without one.
+func winnerIndex(rules []Rule, a, b *scene.Part, state string) int {
+	best, bestWeight := -1, -1
 	for i := range rules {
 		if rules[i].State != state {
 			continue
 		}
 		if w := rules[i].weight(a, b); w >= 0 && w >= bestWeight {
-			best, bestWeight = &rules[i], w
+			best, bestWeight = i, w
 		}
 	}
 	return best
