@@ -15,20 +15,20 @@ import (
 // Spots is the page of "Where can it be mounted?".
 type Spots struct {
 	widget.BaseWidget
-	host              Host
-	says, now, detail *widget.Label
-	studies           *widget.Select
-	Use               *widget.Button
-	Grid, Refused     *Grid
-	content           fyne.CanvasObject
-	telling           bool
-	state             *desk.State
-	at                desk.Attention
+	host          Host
+	says, detail  *widget.Label
+	studies       *widget.Select
+	Use           *widget.Button
+	Grid, Refused *Grid
+	content       fyne.CanvasObject
+	telling       bool
+	state         *desk.State
+	at            desk.Attention
 }
 
 // NewSpots returns the page.
 func NewSpots(host Host) *Spots {
-	p := &Spots{host: host, says: sentence(), now: sentence(), detail: sentence()}
+	p := &Spots{host: host, says: sentence(), detail: sentence()}
 	p.detail.Hide()
 	p.studies = widget.NewSelect(nil, func(string) {
 		if k := p.studies.SelectedIndex(); !p.telling && k >= 0 {
@@ -42,7 +42,7 @@ func NewSpots(host Host) *Spots {
 	p.Grid = NewGrid("", p.choose)
 	p.Refused = NewGrid("nothing was refused", nil)
 	lower := container.NewVBox(p.detail, container.NewBorder(nil, nil, nil, p.Use, aside(thermal.Caution)), widget.NewSeparator())
-	top := container.NewVBox(heading("Where can it be mounted?"), container.NewBorder(nil, nil, widget.NewLabel("For"), nil, p.studies), p.says, p.now)
+	top := container.NewVBox(heading("Where can it be mounted?"), container.NewBorder(nil, nil, widget.NewLabel("For"), nil, p.studies), p.says)
 	split := container.NewVSplit(container.NewBorder(nil, lower, nil, nil, p.Grid), p.Refused)
 	split.SetOffset(0.72)
 	p.content = container.NewBorder(top, nil, nil, nil, split)
@@ -83,7 +83,6 @@ func (p *Spots) Update(s *desk.State, a *desk.Attention) {
 	p.telling = false
 	st := desk.StudyOf(s, a)
 	say(p.says, desk.SpotsSentence(s, st))
-	say(p.now, desk.PresentText(st))
 	if st != nil {
 		p.Grid.SetTable(desk.SpotsPage(st))
 		p.Refused.SetTable(desk.RefusedPage(st))

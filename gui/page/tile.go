@@ -20,6 +20,9 @@ const (
 	smallLines = 3
 )
 
+// leastQuestion is how far the letters of a question may shrink to fit.
+const leastQuestion = 0.65
+
 // Tile shows one question with its answer; a tap opens its page. It can be
 // reached and pressed by keyboard.
 type Tile struct {
@@ -138,12 +141,13 @@ func (r *tileRenderer) Layout(size fyne.Size) {
 	r.mark.Resize(sign)
 	left := pad + sign.Width + pad/2
 	r.question.Move(fyne.NewPos(left, pad/2))
-	bold := sized(r.text(), fyne.TextStyle{Bold: true})
-	r.question.TextSize = r.text()
-	if bold(r.tile.tile.Question) > size.Width-left-pad/2 {
-		bold = sized(r.small(), fyne.TextStyle{Bold: true})
-		r.question.TextSize = r.small()
+	letters := r.text()
+	bold := sized(letters, fyne.TextStyle{Bold: true})
+	for bold(r.tile.tile.Question) > size.Width-left-pad/2 && letters > leastQuestion*r.text() {
+		letters -= 0.5
+		bold = sized(letters, fyne.TextStyle{Bold: true})
 	}
+	r.question.TextSize = letters
 	r.question.Text = cut(r.tile.tile.Question, size.Width-left-pad/2, bold)
 	room := size.Width - left - bold(r.question.Text) - pad
 	r.news.Text = ""

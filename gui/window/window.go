@@ -113,7 +113,7 @@ func (w *Window) build() {
 
 // content lays the window out.
 func (w *Window) content() fyne.CanvasObject {
-	w.room = container.NewStack(container.NewHScroll(w.pages[0]))
+	w.room = container.NewStack(container.NewScroll(w.pages[0]))
 	over := container.NewBorder(nil, w.note, nil, nil)
 	w.welcome = w.newWelcome()
 	scene := container.NewBorder(nil, w.drop, nil, nil, container.NewStack(w.stage, over, w.welcome))
@@ -243,6 +243,6 @@ func (w *Window) showPicture(p *desk.Picture) {
 func (w *Window) openPage(q desk.Question) {
 	w.Look(func(a *desk.Attention) { a.Page, a.Finding = q, "" })
 	w.flyBack()
-	w.room.Objects = []fyne.CanvasObject{container.NewHScroll(w.pages[q])}
+	w.room.Objects = []fyne.CanvasObject{container.NewScroll(w.pages[q])}
 	w.room.Refresh()
 }
