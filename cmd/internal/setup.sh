@@ -49,7 +49,7 @@ need_packages() {
 	say "installing:$missing"
 	# One broken source among many is no reason to stop; the install will tell.
 	as_root apt-get update -q || say "apt-get update failed; trying with the lists that are here."
-	as_root env DEBIAN_FRONTEND=noninteractive apt-get install -q -y --no-install-recommends $missing && return 0
+	as_root env LC_ALL=C DEBIAN_FRONTEND=noninteractive apt-get install -q -y --no-install-recommends $missing && return 0
 	say "could not install:$missing. Mend what apt-get says above, then run this again."
 	exit 2
 }
@@ -86,7 +86,7 @@ need_go() {
 # release is also a module, golang.org/toolchain: it comes through GOPROXY, its
 # checksum is verified, and it stays in the module cache, where newer Go keeps it too.
 fetch_go() {
-	say "Go $(go_found) is too old; fetching Go $(go_wanted) into the module cache ..."
+	say "the Go here is $(go_found), which is too old; using Go $(go_wanted) from the module cache (fetched once, about 70 MB) ..."
 	release=v0.0.1-go$(go_wanted).$(cd / && go env GOHOSTOS)-$(cd / && go env GOHOSTARCH)
 	answer=$(cd / && GOTOOLCHAIN=local GOFLAGS= go mod download -json "golang.org/toolchain@$release") || true
 	root=$(printf '%s\n' "$answer" | sed -n 's/.*"Dir": "\(.*\)".*/\1/p')
