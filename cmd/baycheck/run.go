@@ -28,6 +28,7 @@ func verbs() []verb {
 		{"inspect", "LAYOUT", "are the meshes what I think? size, area, volume, faults", 1, inspect},
 		{"clearance", "LAYOUT", "does it fit? every pair, cold, hot and moving", 1, fits},
 		{"rules", "LAYOUT", "which least clearances hold, from where, and what does each decide?", 1, lists},
+		{"loads", "LAYOUT", "where do its loads take a group on its mounts?", 1, loads},
 		{"drop", "LAYOUT", "how low can it go, and what stops it?", 1, lowers},
 		{"heat", "LAYOUT", "what gets hot? low, nominal and high in every case", 1, heats},
 		{"spots", "LAYOUT", "where can coils and sensors be mounted?", 1, mounts},

@@ -248,6 +248,36 @@ func TestPositions(t *testing.T) {
 	}
 }
 
+// TestCases: what the mounts carry is the whole load, counted from none,
+// whatever the parts are drawn under; the miss of the small turn is that of a
+// circle's chord, r·√((1 − cos θ)² + (θ − sin θ)²), by hand.
+func TestCases(t *testing.T) {
+	g := group()
+	g.Mounts[1].Name = "rear"
+	cases, err := mounts.Cases(&g)
+	if err != nil {
+		t.Fatal(err)
+	}
+	weightN := 200 * 9.80665
+	for i, timesG := range []float64{1, 3, 1} {
+		var sumN geom.Vec
+		for _, m := range cases[i].Mounts {
+			sumN = sumN.Add(m.ForceN)
+		}
+		if sumN.Sub(geom.Vec{0, 0, timesG * weightN}).Len() > 1e-9 {
+			t.Errorf("%s: the mounts carry %v N, want %g up", cases[i].Name, sumN, timesG*weightN)
+		}
+	}
+	if m := cases[0].Mounts[0]; m.Name != "mount 1" || !near(m.Travel[2], -weightN/(4*250), 1e-12) || cases[0].Mounts[1].Name != "rear" {
+		t.Errorf("at rest: %+v", cases[0].Mounts)
+	}
+	turnRad := 600e3 / (4 * 250 * 300 * 300)
+	want := 300 * math.Hypot(1-math.Cos(turnRad), turnRad-math.Sin(turnRad))
+	if got := cases[2].SmallTurnMM; !near(got, want, 1e-12) || cases[1].SmallTurnMM > 1e-12 {
+		t.Errorf("small turn misses by %g and %g mm, want %g and 0", got, cases[1].SmallTurnMM, want)
+	}
+}
+
 func TestPositionsFaults(t *testing.T) {
 	g := group()
 	g.Mounts = g.Mounts[:2]

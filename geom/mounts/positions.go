@@ -9,6 +9,20 @@ import (
 	"aftbay/geom/units"
 )
 
+// Case is what one load of a group comes to.
+type Case struct {
+	layout.Position           // from where the group is drawn
+	Mounts          []Carried // in file order
+	SmallTurnMM     float64   // most by which the small turn that is assumed misses the true turn at a mount
+}
+
+// Carried is what one mount carries in a case.
+type Carried struct {
+	Name   string
+	Travel geom.Vec // from its unloaded place, mm
+	ForceN geom.Vec // on the group
+}
+
 // Of returns a group of a layout as a body on its mounts. The group must have
 // passed the layout's check.
 func Of(g *layout.Group) Body {
@@ -29,33 +43,71 @@ func Of(g *layout.Group) Body {
 // one named position for each load, in file order. What is wrong comes back at
 // once as layout.Faults, whose places start within the group.
 func Positions(g *layout.Group) ([]layout.Position, error) {
-	var drawnG geom.Vec
-	if g.DrawnG != nil {
-		drawnG = *g.DrawnG
-	}
-	b := Of(g)
+	cases, err := Cases(g)
 	var list []layout.Position
+	for _, c := range cases {
+		list = append(list, c.Position)
+	}
+	return list, err
+}
+
+// Cases returns what every load of a group comes to, in file order. What is
+// wrong comes back at once as layout.Faults, whose places start within the
+// group.
+func Cases(g *layout.Group) ([]Case, error) {
+	b := Of(g)
+	var list []Case
 	var faults layout.Faults
-	for i, l := range g.Loads {
-		s, err := b.Under(Load{G: l.G.Sub(drawnG), TorqueNm: l.TorqueNm})
+	for i := range g.Loads {
+		c, err := b.caseOf(g, &g.Loads[i])
 		if errors.Is(err, ErrFree) {
 			return nil, layout.Faults{{Where: "mounts", What: err.Error(), Mend: "add a mount or a stiffness there"}}
 		}
 		if err != nil {
 			faults = append(faults, layout.Fault{
-				Where: fmt.Sprintf("loads[%d] %q", i, l.Name), What: err.Error(),
+				Where: fmt.Sprintf("loads[%d] %q", i, g.Loads[i].Name), What: err.Error(),
 				Mend: "check k_N_mm, mass_kg, drawn_g and the load, or give the position in the group's table",
 			})
 			continue
 		}
-		p := layout.Position{Name: l.Name, ShiftMM: s.ShiftMM}
-		for k, turnRad := range s.TurnRad {
-			p.TurnDeg[k] = units.Deg(turnRad)
-		}
-		list = append(list, p)
+		list = append(list, c)
 	}
 	if len(faults) > 0 {
 		return nil, faults
 	}
 	return list, nil
+}
+
+// caseOf solves one load twice: from where the group is drawn, for its place,
+// and from no load, for what the mounts carry.
+func (b Body) caseOf(g *layout.Group, l *layout.Load) (Case, error) {
+	var drawnG geom.Vec
+	if g.DrawnG != nil {
+		drawnG = *g.DrawnG
+	}
+	moved, err := b.Under(Load{G: l.G.Sub(drawnG), TorqueNm: l.TorqueNm})
+	if err != nil {
+		return Case{}, err
+	}
+	whole, err := b.Under(Load{G: l.G, TorqueNm: l.TorqueNm})
+	if err != nil {
+		return Case{}, err
+	}
+	c := Case{Position: layout.Position{Name: l.Name, ShiftMM: moved.ShiftMM}}
+	for k, turnRad := range moved.TurnRad {
+		c.TurnDeg[k] = units.Deg(turnRad)
+	}
+	turn := geom.About(b.Pivot, geom.Turn(moved.TurnRad), moved.ShiftMM)
+	for i, m := range b.Mounts {
+		one := Carried{Name: g.Mounts[i].Name, Travel: whole.Travel[i]}
+		if one.Name == "" {
+			one.Name = fmt.Sprintf("mount %d", i+1)
+		}
+		for k := range 3 {
+			one.ForceN[k] = 0 - m.Stiffness[k]*whole.Travel[i][k] // no minus before a zero
+		}
+		c.Mounts = append(c.Mounts, one)
+		c.SmallTurnMM = max(c.SmallTurnMM, turn.Point(m.At).Sub(m.At).Sub(moved.Travel[i]).Len())
+	}
+	return c, nil
 }
