@@ -67,8 +67,11 @@ func (b *packer) finding(p *clearance.Pair, r *clearance.Result) report.Finding 
 		f.Direction = &d
 	}
 	budget(&f, p, r)
-	for group, shift := range p.WorstPose {
-		f.WorstPose = group + ": " + shiftText(shift)
+	for _, group := range sortedKeys(p.WorstPose) {
+		if f.WorstPose != "" {
+			f.WorstPose += "; "
+		}
+		f.WorstPose += group + ": " + shiftText(p.WorstPose[group])
 	}
 	for _, d := range b.s.Doc.Decisions {
 		if d.Finding == p.ID {
