@@ -199,6 +199,7 @@ func (w *Window) askToClose() {
 	w.afterSaving(func() {
 		if !w.closing {
 			w.closing = true
+			w.ended.Store(true)
 			w.win.Close()
 		}
 	})

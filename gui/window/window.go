@@ -1,7 +1,11 @@
 package window
 
 import (
+	"os"
+	"os/signal"
 	"sync"
+	"sync/atomic"
+	"syscall"
 	"time"
 
 	"fyne.io/fyne/v2"
@@ -68,6 +72,7 @@ type Window struct {
 	carried *carry // by the pointer, nil for none
 	glide   *fyne.Animation
 	faulty  bool           // a fault of our own has been shown
+	ended   atomic.Bool    // the window is going: nothing is shown any more; any goroutine
 	before  *render.Camera // from before the first flight on this page
 }
 
@@ -80,6 +85,12 @@ func New(app fyne.App, o Options) *Window {
 		o.beside, o.onMain, o.every = beside, fyne.DoAndWait, leastShow
 	}
 	w := &Window{app: app, o: o, painter: desk.NewPainter()}
+	show := o.onMain
+	w.o.onMain = func(run func()) {
+		if !w.ended.Load() {
+			show(run)
+		}
+	}
 	w.edits, w.shows = newWorker(o.beside, w.guarded), newWorker(o.beside, w.guarded)
 	w.desk = desk.New(o.Workers, w.changed)
 	app.Settings().SetTheme(theme.New(o.Look))
@@ -157,6 +168,13 @@ func (w *Window) Run(say func(text string)) {
 		}
 	}
 	w.app.Lifecycle().SetOnStopped(rescue)
+	signals := make(chan os.Signal, 1)
+	signal.Notify(signals, os.Interrupt, syscall.SIGTERM) // the toolkit quits on them
+	defer signal.Stop(signals)
+	go func() {
+		<-signals
+		w.ended.Store(true)
+	}()
 	defer func() {
 		if fault := recover(); fault != nil {
 			rescue()
@@ -164,6 +182,7 @@ func (w *Window) Run(say func(text string)) {
 		}
 	}()
 	w.win.ShowAndRun()
+	w.ended.Store(true)
 	_ = w.desk.Close() // the program ends: nobody is left to tell
 }
 
