@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"flag"
 	"fmt"
 	"io"
@@ -32,7 +33,10 @@ func main() {
 		fmt.Fprintln(os.Stderr, "aftbay:", err)
 		os.Exit(2)
 	}
-	show(c)
+	if err := show(c); err != nil {
+		fmt.Fprintln(os.Stderr, "aftbay:", err)
+		os.Exit(2)
+	}
 }
 
 // parse reads the command line; flags may stand before and after the layout.
@@ -101,9 +105,15 @@ func speak() error {
 	return nil
 }
 
+// errNoDisplay says that no window can open, and what can be done without one.
+var errNoDisplay = errors.New("no display answers here (is DISPLAY set?): run it on a desktop, or get the same answers with baycheck report LAYOUT --out DIR")
+
 // show opens the window and returns when it is closed.
-func show(c call) {
-	w := window.New(app.NewWithID("aftbay.layout"), window.Options{Look: c.look, Demo: writeDemo, Variants: variants()})
+func show(c call) error {
+	w, err := open(c)
+	if err != nil {
+		return err
+	}
 	switch {
 	case c.demo:
 		w.OpenDemo(c.variant)
@@ -111,6 +121,21 @@ func show(c call) {
 		w.Open(c.layout)
 	}
 	w.Run(func(text string) { fmt.Fprintln(os.Stderr, "aftbay:", text) })
+	return nil
+}
+
+// open makes the window. The toolkit panics where the display does not answer;
+// that is told in words.
+func open(c call) (w *window.Window, err error) {
+	defer func() {
+		if r := recover(); r != nil {
+			if !strings.Contains(fmt.Sprint(r), "NotInitialized") {
+				panic(r)
+			}
+			err = errNoDisplay
+		}
+	}()
+	return window.New(app.NewWithID("aftbay.layout"), window.Options{Look: c.look, Demo: writeDemo, Variants: variants()}), nil
 }
 
 // writeDemo writes a variant of the demo into a folder of its own.

@@ -78,7 +78,7 @@ func TestAnswersAndTiles(t *testing.T) {
 	if !s.Answers.Fit.Fresh || !s.Answers.Drop.Fresh || !s.Answers.Heat.Fresh || !s.Answers.Spots.Fresh {
 		t.Fatalf("not all fresh: %+v", s.Tiles)
 	}
-	for i, want := range map[int]string{0: "1 fail; worst block to lid 12.00 mm", 1: "powertrain can go down 3.00 to 20.00 mm"} {
+	for i, want := range map[int]string{0: "1 fail; worst block to lid 12.00 mm", 1: "3.00 to 20.00 mm; then block comes within 10.00 mm of tray"} {
 		if !strings.HasPrefix(s.Tiles[i].Answer, want) {
 			t.Errorf("tile %d: %q, want it to begin with %q", i, s.Tiles[i].Answer, want)
 		}

@@ -88,6 +88,14 @@ func errorText(errorMM float64) string {
 	return fmt.Sprintf("%.2g", errorMM)
 }
 
+// errorWords says an error bound in a sentence.
+func errorWords(errorMM float64) string {
+	if errorMM < 1e-6 {
+		return "less than 0.000001 mm"
+	}
+	return errorText(errorMM) + " mm"
+}
+
 func pointText(p geom.Vec) string {
 	return fmt.Sprintf("%.1f, %.1f, %.1f", p[0], p[1], p[2])
 }

@@ -73,7 +73,7 @@ func FindingText(s *State, id string) []string {
 	} else {
 		lines = append(lines, "No rule speaks of this pair in this state.")
 	}
-	lines = append(lines, fmt.Sprintf("As posed %s; figure exact to %s mm.", units.FormatMM(p.StaticMM), errorText(p.ErrorMM)))
+	lines = append(lines, fmt.Sprintf("As posed %s; the figure is off by %s at most.", units.FormatMM(p.StaticMM), errorWords(p.ErrorMM)))
 	for _, group := range sortedKeys(p.WorstPose) {
 		lines = append(lines, fmt.Sprintf("Nearest with %s at %s.", group, shiftText(p.WorstPose[group])))
 	}

@@ -9,7 +9,12 @@ import (
 	"aftbay/thermal/spot"
 )
 
-func sayDrop(r *drop.Result) []said { return []said{{DropSentence(r), r.Verdict}} }
+func sayDrop(r *drop.Result) []said {
+	if r.WindowMM != nil && r.Binding.High != nil {
+		return []said{{fmt.Sprintf("%s to %s; then %s", units.NumberMM(r.WindowMM[0]), units.FormatMM(r.WindowMM[1]), afterColon(r.Binding.High.Sentence)), r.Verdict}}
+	}
+	return []said{{DropSentence(r), r.Verdict}}
+}
 
 func sayHeat(r *balance.Result) []said {
 	over, worst, in := hottest(r)
@@ -57,7 +62,7 @@ func saySpots(r *spot.Result) []said {
 			verdict = "short"
 			continue
 		}
-		answer += fmt.Sprintf("%s: %d places, best on %s", st.Name, len(st.Spots), st.Spots[0].Host)
+		answer += fmt.Sprintf("%s: on %s", st.Name, st.Spots[0].Host)
 		if t := st.Spots[0].Temperature; t != nil {
 			answer += " at " + units.FormatDegC(t.NominalDegC)
 		}
