@@ -19,6 +19,7 @@ esac
 # desktops name one too) and answers, as far as this system can ask.
 has_display() {
 	[ -n "${DISPLAY:-}" ] || return 1
+	if have_apt; then need_packages $display_packages; fi
 	! command -v xset >/dev/null 2>&1 || xset q >/dev/null 2>&1
 }
 

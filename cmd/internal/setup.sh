@@ -5,6 +5,8 @@
 case ${LANG:-C} in C | C.* | POSIX) LANG=en_US.UTF-8 ;; esac
 export LANG
 
+# Whether a display answers is asked with xset.
+display_packages=x11-xserver-utils
 # Without these the window does not build (a C compiler, the X and GL headers) ...
 build_packages='gcc libc6-dev pkgconf libgl-dev libx11-dev libxrandr-dev libxxf86vm-dev libxi-dev libxcursor-dev libxinerama-dev'
 # ... does not open ...
