@@ -23,6 +23,7 @@ var levels = map[string]int{
 	"geom/layout":        30,
 	"geom/mounts":        35,
 	"geom/dist":          40,
+	"geom/simplify":      40,
 	"geom/render":        40,
 	"geom/scene":         50,
 	"geom/scene/fixture": 55,
@@ -91,6 +92,7 @@ func importFault(f *File, level int, target string) string {
 		to, known := levels[own]
 		switch {
 		case own == f.Dir: // an outside test of its own package
+		case f.Test && strings.HasPrefix(own, f.Dir+"/"): // or of its own test kit
 		case !known:
 			return "imports " + own + ", which has no level"
 		case to >= level:
