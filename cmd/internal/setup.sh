@@ -82,6 +82,9 @@ need_go() {
 		need_packages golang-go ca-certificates
 	fi
 	at_least "$(go_found)" "$(go_wanted)" || fetch_go
+	# No commit stamps: git refuses to speak of a folder that another user owns.
+	GOFLAGS="$(cd / && go env GOFLAGS) -buildvcs=false"
+	export GOFLAGS
 }
 
 # fetch_go downloads the Go that go.mod asks for with the Go that is here. Each
