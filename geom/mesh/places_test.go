@@ -8,7 +8,6 @@ import (
 
 	"aftbay/geom"
 	"aftbay/geom/mesh"
-	"aftbay/geom/mesh/plain"
 )
 
 // counted returns how many faults of each kind are placed.
@@ -115,10 +114,7 @@ func TestFaultsWhereTheHoleIs(t *testing.T) {
 func TestChordOfPrisms(t *testing.T) {
 	for _, n := range []int{16, 24, 64, 360} {
 		for _, radiusMM := range []float64{0.5, 30, 2000} {
-			m := plain.Flipped(plain.Sheet(n, 3, func(u, v float64) geom.Vec {
-				s, c := math.Sincos(2 * math.Pi * u)
-				return geom.Vec{radiusMM * s, radiusMM * c, radiusMM * v}
-			}))
+			m := tubeSheet(n, radiusMM)
 			bend := 2 * math.Pi / float64(n)
 			want := radiusMM * (1 - math.Cos(bend/2))
 			chords := mesh.ChordsMM(m, math.Pi/6)
@@ -133,4 +129,21 @@ func TestChordOfPrisms(t *testing.T) {
 			}
 		}
 	}
+}
+
+// tubeSheet returns three rings of a cylinder around z, seam corners doubled;
+// corner i stands in column i modulo n+1.
+func tubeSheet(n int, radiusMM float64) *mesh.Mesh {
+	m := &mesh.Mesh{}
+	for row := range int32(3) {
+		for k := range int32(n + 1) {
+			s, c := math.Sincos(2 * math.Pi * float64(k) / float64(n))
+			m.Verts = append(m.Verts, geom.Vec{radiusMM * c, radiusMM * s, radiusMM * float64(row)})
+			if a := row*int32(n+1) + k; row < 2 && int(k) < n {
+				b, d := a+1, a+int32(n)+2
+				m.Tris = append(m.Tris, [3]int32{a, b, d}, [3]int32{a, d, d - 1})
+			}
+		}
+	}
+	return m
 }
