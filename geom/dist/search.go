@@ -10,17 +10,19 @@ import (
 // search is the nearest-pair walk of two trees. Points are relative to the
 // origin of a's tree.
 type search struct {
-	a, b    *bvh.Tree
-	toA     geom.Pose
-	reachMM float64 // shrinks to the best distance
-	best    touch
-	n       geom.Vec // unit direction from a to b at the best pair; zero at first
-	slotA   int
-	slotB   int
-	found   bool
-	slackMM float64 // rounding bound: surfaces nearer than this may touch
-	stop    func() bool
-	quit    bool
+	a, b     *bvh.Tree
+	toA      geom.Pose
+	reachMM  float64 // shrinks to the best distance
+	best     touch
+	n        geom.Vec // unit direction from a to b at the best pair; zero at first
+	nB       geom.Vec // n along b's axes
+	nShiftMM float64  // component along n of where b's origin stands
+	slotA    int
+	slotB    int
+	found    bool
+	slackMM  float64 // rounding bound: surfaces nearer than this may touch
+	stop     func() bool
+	quit     bool
 }
 
 // nearest runs the walk for distances below reachMM.
@@ -37,20 +39,23 @@ func (s *search) Leaves(p bvh.LeafPair) float64 {
 		return -1
 	}
 	var tb [bvh.MaxLeaf]bvh.Triangle
-	var low [bvh.MaxLeaf]float64 // low[j]: least component along n of tb[j], mm
+	var low [bvh.MaxLeaf]float64 // low[j]: least component along n of triangle j of b, mm
+	var posed [bvh.MaxLeaf]bool  // posed[j]: tb[j] is filled in
 	for j := range p.CountB {
-		low[j] = math.Inf(1)
-		for k, v := range s.b.Slot(p.FirstB + j) {
-			tb[j][k] = s.toA.Point(v)
-			low[j] = min(low[j], s.n.Dot(tb[j][k]))
-		}
+		low[j] = s.low(s.b.Slot(p.FirstB + j))
 	}
 	for i := range p.CountA {
 		ta := s.a.Slot(p.FirstA + i)
+		high := s.high(ta)
 		for j := range p.CountB {
-			high := max(s.n.Dot(ta[0]), s.n.Dot(ta[1]), s.n.Dot(ta[2]))
 			if s.found && low[j]-high >= s.reachMM {
 				continue
+			}
+			if !posed[j] {
+				for k, v := range s.b.Slot(p.FirstB + j) {
+					tb[j][k] = s.toA.Point(v)
+				}
+				posed[j] = true
 			}
 			near := triangles(ta, &tb[j])
 			distMM := math.Sqrt(near.distMM2)
@@ -61,12 +66,25 @@ func (s *search) Leaves(p bvh.LeafPair) float64 {
 			if distMM == 0 {
 				return -1
 			}
+			high = s.high(ta)
 			for k := range p.CountB {
-				low[k] = min(s.n.Dot(tb[k][0]), s.n.Dot(tb[k][1]), s.n.Dot(tb[k][2]))
+				low[k] = s.low(s.b.Slot(p.FirstB + k))
 			}
 		}
 	}
 	return s.reachMM
+}
+
+// high returns the largest component of a triangle of a along n.
+func (s *search) high(t *bvh.Triangle) float64 {
+	n := &s.n
+	return max(n[0]*t[0][0]+n[1]*t[0][1]+n[2]*t[0][2], n[0]*t[1][0]+n[1]*t[1][1]+n[2]*t[1][2], n[0]*t[2][0]+n[1]*t[2][1]+n[2]*t[2][2])
+}
+
+// low returns the least component of a triangle of b along n, where it stands.
+func (s *search) low(t *bvh.Triangle) float64 {
+	n := &s.nB
+	return s.nShiftMM + min(n[0]*t[0][0]+n[1]*t[0][1]+n[2]*t[0][2], n[0]*t[1][0]+n[1]*t[1][1]+n[2]*t[1][2], n[0]*t[2][0]+n[1]*t[2][1]+n[2]*t[2][2])
 }
 
 // take keeps a new best pair.
@@ -75,5 +93,6 @@ func (s *search) take(near touch, distMM float64, slotA, slotB int) {
 	s.slotA, s.slotB = slotA, slotB
 	if distMM > 0 {
 		s.n = near.q.Sub(near.p).Mul(1 / distMM)
+		s.nB, s.nShiftMM = s.toA.R.Transpose().Mul3x1(s.n), s.n.Dot(s.toA.T)
 	}
 }
