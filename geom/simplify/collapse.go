@@ -2,26 +2,13 @@ package simplify
 
 import (
 	"context"
-	"math"
 
 	"aftbay/geom"
-	"aftbay/geom/bvh"
 )
 
-const (
-	// leastTurn is the least cosine between a facet's normal before and after a
-	// collapse. Common practice, no source.
-	leastTurn = 0.2
-	// leastShape is the height of a facet over its longest side below which it
-	// may not fall, unless the facets there were no better. Common practice.
-	leastShape = 1e-3
-	// shortFirst is what the length of an edge counts beside its cost, so that
-	// flat places, where all costs are 0, are thinned evenly. Chosen freely.
-	shortFirst = 1e-3
-	// mostAround is the number of facets around a corner that a collapse may not
-	// pass, unless one of the two had more: fans are slow and badly shaped.
-	mostAround = 24
-)
+// shortFirst is what the length of an edge counts beside its cost, so that flat
+// places, where all costs are 0, are thinned evenly. Chosen freely.
+const shortFirst = 1e-3
 
 // collapse works the queue off.
 func (s *surface) collapse(ctx context.Context) error {
@@ -149,105 +136,6 @@ func (s *surface) countShared(u, v int32) (n int) {
 		}
 	}
 	return n
-}
-
-// star is what a collapse makes of the facets around an edge.
-type star struct {
-	now    []int32        // facets that go on, with one corner moved
-	shapes []bvh.Triangle // shapes[i]: of now[i], after
-	gone   []int32
-	points []int32 // fine places that the facets stood in for
-	heir   []int32 // heir[i]: place in now of the facet that takes points[i]
-}
-
-// fits tries a collapse: no facet turned or needle-thin, every fine place within
-// reach of a facet that is left.
-func (s *surface) fits(w *wish) (*star, bool) {
-	st := &star{}
-	for _, c := range [2]int32{w.u, w.v} {
-		for _, t := range s.around[c] {
-			switch {
-			case s.dead[t]:
-				continue
-			case !has(s.tris[t], w.u) || !has(s.tris[t], w.v):
-				before := s.corners(t)
-				after := bvh.Triangle(before)
-				for k, v := range s.tris[t] {
-					if v == c {
-						after[k] = w.to
-					}
-				}
-				if !wellShaped(before, after) {
-					return nil, false
-				}
-				st.now, st.shapes = append(st.now, t), append(st.shapes, after)
-			case c == w.u:
-				st.gone = append(st.gone, t)
-			default:
-				continue // counted at u
-			}
-			st.points = append(st.points, s.track[t]...)
-		}
-	}
-	if len(st.now) > max(mostAround, len(s.around[w.u]), len(s.around[w.v])) {
-		return nil, false
-	}
-	return st, len(st.now) > 0 && s.staysNear(w.to, st) && s.inherit(st)
-}
-
-// staysNear reports whether the new corner and the middles of the new facets and
-// their edges lie near the fine mesh.
-func (s *surface) staysNear(to geom.Vec, st *star) bool {
-	near := func(p geom.Vec) bool {
-		_, ok := s.tree.Nearest(p.Add(s.middle), s.shareMM)
-		return ok
-	}
-	if !near(to) {
-		return false
-	}
-	for i := range st.shapes {
-		p := &st.shapes[i]
-		if !near(p[0].Add(p[1]).Add(p[2]).Mul(1.0 / 3)) {
-			return false
-		}
-		for k, q := range p {
-			if q != to && !near(q.Add(to).Mul(0.5)) || q == to && !near(p[(k+1)%3].Add(p[(k+2)%3]).Mul(0.5)) {
-				return false
-			}
-		}
-	}
-	return true
-}
-
-// wellShaped reports whether a facet is neither turned nor made a needle.
-func wellShaped(before, after [3]geom.Vec) bool {
-	n, m := areaVec(before), areaVec(after)
-	if !(n.Dot(m) > leastTurn*n.Len()*m.Len()) {
-		return false
-	}
-	return m.Len() > min(leastShape*longestMM2(after), n.Len()/longestMM2(before)*longestMM2(after))/2
-}
-
-func longestMM2(p [3]geom.Vec) float64 {
-	return max(p[1].Sub(p[0]).LenSqr(), p[2].Sub(p[1]).LenSqr(), p[0].Sub(p[2]).LenSqr())
-}
-
-// inherit finds for each fine place the nearest facet that is left; false when
-// one is too far from all.
-func (s *surface) inherit(st *star) bool {
-	st.heir = make([]int32, len(st.points))
-	for i, v := range st.points {
-		bestMM2 := math.Inf(1)
-		for k := range st.shapes {
-			if d := bvh.OnTriangle(s.start[v], &st.shapes[k]).Sub(s.start[v]).LenSqr(); d < bestMM2 {
-				bestMM2, st.heir[i] = d, int32(k)
-			}
-		}
-		if bestMM2 > s.shareMM*s.shareMM {
-			return false
-		}
-	}
-	return true
 }
 
 // merge makes a collapse: v goes into u.
