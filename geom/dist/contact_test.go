@@ -178,7 +178,7 @@ func TestContact(t *testing.T) {
 			c.check(t, a, b, 1)
 			c.check(t, b, a, 1)
 			for _, spread := range []float64{100, 1e5} {
-				for range 3 {
+				for range trials(1, 3) {
 					p := randomPose(rng, spread)
 					a.Pose, b.Pose = p, p
 					c.check(t, a, b, 1+spread/100)

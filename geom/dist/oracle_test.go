@@ -4,6 +4,7 @@ import (
 	"context"
 	"math"
 	"math/rand/v2"
+	"os"
 	"testing"
 
 	"aftbay/geom"
@@ -116,6 +117,15 @@ func randomPose(rng *rand.Rand, spreadMM float64) geom.Pose {
 	return geom.Pose{R: geom.Turn(gauss(rng).Mul(2)), T: gauss(rng).Mul(spreadMM)}
 }
 
+// trials returns how many random trials to make: few in a plain run, many with
+// AFTBAY_LONG set.
+func trials(plain, long int) int {
+	if os.Getenv("AFTBAY_LONG") != "" {
+		return long
+	}
+	return plain
+}
+
 func sheetOf(m *mesh.Mesh) Body { return Body{Tree: bvh.Build(m), Pose: geom.Identity()} }
 
 func TestAgainstPlainLoop(t *testing.T) {
@@ -136,7 +146,7 @@ func TestAgainstPlainLoop(t *testing.T) {
 	for nameA, ma := range shapes {
 		for nameB, mb := range shapes {
 			a, b := sheetOf(ma), sheetOf(mb)
-			for range 3 {
+			for range trials(1, 6) {
 				a.Pose, b.Pose = randomPose(rng, 15), randomPose(rng, 15)
 				want := nearestBrute(a, b)
 				r, err := Between(context.Background(), a, b, Options{})

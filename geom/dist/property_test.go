@@ -34,7 +34,7 @@ func TestSolidsAgainstSampling(t *testing.T) {
 	rng := rand.New(rand.NewPCG(31, 0))
 	shapes := solids()
 	for _, names := range [][2]string{{"block", "rod"}, {"hollow", "rod"}, {"hollow", "block"}, {"pair", "block"}, {"pair", "hollow"}, {"rod", "rod"}} {
-		for range 6 {
+		for range trials(2, 12) {
 			a := Body{Tree: bvh.Build(shapes[names[0]]), Pose: randomPose(rng, 5), Closed: true}
 			b := Body{Tree: bvh.Build(shapes[names[1]]), Pose: randomPose(rng, 5), Closed: true}
 			r, err := Between(context.Background(), a, b, Options{Overlap: true})
@@ -119,7 +119,7 @@ func TestHalvesShareTheWhole(t *testing.T) {
 	left, right := solid(block(geom.Vec{-8, -6, -5}, geom.Vec{1, 6, 5}, 3)), solid(block(geom.Vec{1, -6, -5}, geom.Vec{8, 6, 5}, 1))
 	for _, m := range solids() {
 		other := solid(m)
-		for i := range 6 {
+		for i := range trials(3, 12) {
 			if i > 0 {
 				other.Pose = randomPose(rng, 4)
 			} else {

@@ -93,7 +93,7 @@ func (c cells) against(o cells) (volumeMM3, gapMM float64) {
 // Truth: counting cells.
 func TestCells(t *testing.T) {
 	rng := rand.New(rand.NewPCG(41, 0))
-	for i := range 250 {
+	for i := range trials(120, 2000) {
 		size := 2 + i%3
 		ca, cb := randomCells(rng, 1+rng.IntN(12), size), randomCells(rng, 1+rng.IntN(12), size)
 		checkCells(t, rng, ca, cb)
