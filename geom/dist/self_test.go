@@ -9,6 +9,7 @@ import (
 	"math/rand/v2"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -140,6 +141,25 @@ func TestSelfCrossingsAgainstPlainLoop(t *testing.T) {
 	}
 	if yes < 200 || flat < 20 {
 		t.Errorf("only %d pairs crossed, %d of them in one plane", yes, flat)
+	}
+}
+
+// With more places than are given, the first ones by triangle are.
+func TestFirstSelfCrossings(t *testing.T) {
+	m := tangle(rand.New(rand.NewPCG(52, 0)), 150, 10, 5)
+	tree := bvh.Build(m)
+	var want []Place
+	for i := range m.Tris {
+		for j := i + 1; j < len(m.Tris); j++ {
+			a, b := cornersOf(tree, i), cornersOf(tree, j)
+			if at, yes := insidesMeet(&a, &b); yes {
+				want = append(want, Place{i, j, at})
+			}
+		}
+	}
+	count, first, err := SelfCrossings(context.Background(), tree)
+	if err != nil || count != len(want) || count < 5*MaxPlaces || !slices.Equal(first, want[:MaxPlaces]) {
+		t.Errorf("%d pairs, %d places (%v); plain loop %d pairs", count, len(first), err, len(want))
 	}
 }
 
