@@ -21,6 +21,8 @@
 // signs in which ties cannot occur (sos.go). From the same signs follows the
 // shared volume (volume.go); the depth is found by branch and bound (depth.go).
 //
+// A mesh that crosses itself is told by the same exact signs (self_cross.go).
+//
 // Limits: rounding, stated with each answer (ErrorMM), some 1e-13 of the largest
 // coordinate. Inside has a meaning only for closed meshes with one winding.
 //
