@@ -10,8 +10,9 @@
 // corner in every facet that touches it), so that edges can be counted. An edge
 // used by one facet is open, one used by more than two is non-manifold. A mesh
 // whose every edge is run through as often one way as the other is closed: a
-// solid. Inspect counts what is wrong, Faults says where. Volume, centroid and inertia are sums of signed tetrahedra about the
-// box centre, with compensated sums.
+// solid. Inspect counts what is wrong, Faults says where. Volume, centroid and
+// inertia are sums of signed tetrahedra about the box centre, with compensated
+// sums.
 //
 // Limits: coordinates are float32, as binary STL stores them; ASCII numbers are
 // rounded to the same. Facet normals and colours in a file are ignored: the
