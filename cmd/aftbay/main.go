@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"path/filepath"
 	"strings"
 
 	"fyne.io/fyne/v2/app"
@@ -29,7 +30,7 @@ func main() {
 		fmt.Fprintln(os.Stderr, "aftbay:", err)
 		os.Exit(2)
 	}
-	if err := speak(); err != nil {
+	if err := errors.Join(speak(), fillPreferences()); err != nil {
 		fmt.Fprintln(os.Stderr, "aftbay:", err)
 		os.Exit(2)
 	}
@@ -105,6 +106,26 @@ func speak() error {
 	return nil
 }
 
+// fillPreferences gives the toolkit's own file of preferences, which it makes
+// empty and then cannot read, an empty content that it can.
+func fillPreferences() error {
+	dir, err := os.UserConfigDir()
+	if err != nil {
+		return nil // without such a folder the toolkit keeps no preferences
+	}
+	path := filepath.Join(dir, "fyne", appID, "preferences.json")
+	if info, err := os.Stat(path); err != nil || info.Size() > 0 {
+		return nil
+	}
+	if err := os.WriteFile(path, []byte("{}"), 0o600); err != nil {
+		return fmt.Errorf("preferences: %w", err)
+	}
+	return nil
+}
+
+// appID names the program to the toolkit and the desktop.
+const appID = "aftbay.layout"
+
 // errNoDisplay says that no window can open, and what can be done without one.
 var errNoDisplay = errors.New("no display answers here (is DISPLAY set?): run it on a desktop, or get the same answers with baycheck report LAYOUT --out DIR")
 
@@ -135,7 +156,7 @@ func open(c call) (w *window.Window, err error) {
 			err = errNoDisplay
 		}
 	}()
-	return window.New(app.NewWithID("aftbay.layout"), window.Options{Look: c.look, Demo: writeDemo, Variants: variants()}), nil
+	return window.New(app.NewWithID(appID), window.Options{Look: c.look, Demo: writeDemo, Variants: variants()}), nil
 }
 
 // writeDemo writes a variant of the demo into a folder of its own.

@@ -1,7 +1,11 @@
 package main
 
 import (
+	"context"
+	"fmt"
+
 	"aftbay/geom"
+	"aftbay/geom/dist"
 	"aftbay/geom/mesh"
 	"aftbay/geom/scene"
 )
@@ -24,6 +28,7 @@ type inspectedPart struct {
 	CentroidMM *geom.Vec   `json:"centroid_mm"`
 	Closed     bool        `json:"closed"`
 	Faults     faults      `json:"faults"`
+	Places     []place     `json:"places,omitempty"` // of the faults, the first of each kind
 	Said       []string    `json:"said,omitempty"`
 	Posed      posedPart   `json:"posed"`
 	InertiaMM5 [][]float64 `json:"inertia_mm5"` // unit density, about the centroid, vehicle axes
@@ -35,6 +40,14 @@ type faults struct {
 	Degenerate       int `json:"degenerate"`
 	Duplicate        int `json:"duplicate"`
 	Flipped          int `json:"flipped"`
+	SelfCrossings    int `json:"self_crossings"` // pairs of facets of the mended mesh that cross
+}
+
+// place is where a fault is, in the part frame.
+type place struct {
+	Kind     string   `json:"kind"`
+	Triangle int      `json:"triangle"`
+	AtMM     geom.Vec `json:"at_mm"`
 }
 
 type posedPart struct {
@@ -43,10 +56,38 @@ type posedPart struct {
 	CentroidMM *geom.Vec `json:"centroid_mm"`
 }
 
-func inspected(s *scene.Scene) inspectedParts {
-	out := inspectedParts{Parts: []inspectedPart{}}
-	for i := range s.Parts {
-		out.Parts = append(out.Parts, inspectedOne(&s.Parts[i]))
+func inspected(ctx context.Context, s *scene.Scene, workers int) (inspectedParts, error) {
+	out := inspectedParts{Parts: make([]inspectedPart, len(s.Parts))}
+	err := geom.Each(ctx, workers, len(s.Parts), nil, func(i int) error {
+		p := &s.Parts[i]
+		one := inspectedOne(p)
+		crossings, at, err := dist.SelfCrossings(ctx, p.Tree)
+		if err != nil {
+			return fmt.Errorf("part %q: %w", p.Name, err)
+		}
+		one.Faults.SelfCrossings = crossings
+		one.Places = placesOf(mesh.Faults(p.AsRead), at)
+		out.Parts[i] = one
+		return nil
+	})
+	return out, err
+}
+
+// placesShown is how many places of one kind are listed.
+const placesShown = 20
+
+func placesOf(list []mesh.Fault, crossings []dist.Place) []place {
+	var out []place
+	shown := map[mesh.FaultKind]int{}
+	for _, f := range list {
+		if shown[f.Kind]++; shown[f.Kind] <= placesShown {
+			out = append(out, place{f.Kind.String(), f.Tri, f.At})
+		}
+	}
+	for i, c := range crossings {
+		if i < placesShown {
+			out = append(out, place{"facet that crosses another", c.TriA, c.At})
+		}
 	}
 	return out
 }
@@ -57,8 +98,10 @@ func inspectedOne(p *scene.Part) inspectedPart {
 	one := inspectedPart{
 		Name: p.Name, Role: p.Role, Triangles: len(p.AsRead.Tris), BoxMinMM: box.Min, BoxMaxMM: box.Max,
 		AreaMM2: mesh.Measure(p.AsRead).AreaMM2, Closed: h.Closed, Said: p.Said,
-		Faults: faults{h.OpenEdges, h.NonManifoldEdges, h.Degenerate, h.Duplicate, h.Flipped},
-		Posed:  posedPart{BoxMinMM: p.Box.Min, BoxMaxMM: p.Box.Max},
+		Faults: faults{
+			OpenEdges: h.OpenEdges, NonManifoldEdges: h.NonManifoldEdges, Degenerate: h.Degenerate, Duplicate: h.Duplicate, Flipped: h.Flipped,
+		},
+		Posed: posedPart{BoxMinMM: p.Box.Min, BoxMaxMM: p.Box.Max},
 	}
 	if !p.Closed {
 		return one

@@ -47,11 +47,15 @@ func solved[T any](ctx context.Context, c *call, study func(s *scene.Scene) (T, 
 }
 
 func inspect(ctx context.Context, c *call) (bool, error) {
-	s, err := solved(ctx, c, func(s *scene.Scene) (*scene.Scene, error) { return s, nil })
+	var read *scene.Scene
+	r, err := solved(ctx, c, func(s *scene.Scene) (inspectedParts, error) {
+		read = s
+		return inspected(ctx, s, c.workers)
+	})
 	if err != nil {
 		return false, err
 	}
-	return false, c.give(inspected(s), desk.PartsTable(s))
+	return false, c.give(r, desk.PartsTable(read))
 }
 
 func fits(ctx context.Context, c *call) (bool, error) {

@@ -96,7 +96,7 @@ func (c *car) keepOut() {
 // flankOutline is the side of the body, with two wheel arches.
 func flankOutline() []point2 {
 	const sillMM = 160.0
-	out := []point2{{-740, 300}, {-690, 440}, {250, 690}, {640, 775}, {1480, 885}, {2758, 896}, {3136, 868}, {3136, 430}, {2990, 200}}
+	out := []point2{{-740, 300}, {-690, 440}, {-300, 700}, {250, 735}, {640, 775}, {1480, 885}, {2758, 896}, {3136, 868}, {3136, 430}, {2990, 200}}
 	for _, axleMM := range []float64{rearAxleMM, 0} {
 		const archMM, steps = 362.0, 16
 		begin := math.Asin((sillMM - wheelZMM) / archMM)
