@@ -21,11 +21,11 @@ type call struct {
 	stdout io.Writer
 	stderr io.Writer
 
-	json, csv                           string
-	out, date, revision, paper, variant string
-	workers                             int
-	timing, quiet, factors              bool
-	readTook, buildTook, solveTook      time.Duration
+	json, csv                                 string
+	into, out, date, revision, paper, variant string
+	workers                                   int
+	timing, quiet, factors                    bool
+	readTook, buildTook, solveTook            time.Duration
 }
 
 // parse reads the flags, which may stand before or after the layout.
@@ -39,6 +39,8 @@ func parse(v verb, args []string, stdout, stderr io.Writer) (*call, error) {
 	fs.BoolVar(&c.timing, "timing", false, "")
 	fs.BoolVar(&c.quiet, "quiet", false, "")
 	switch v.name {
+	case "rules":
+		fs.StringVar(&c.into, "into", "", "")
 	case "heat":
 		fs.BoolVar(&c.factors, "factors", false, "")
 	case "report":

@@ -6,18 +6,25 @@ import (
 	"strconv"
 
 	"aftbay/geom/clearance"
-	"aftbay/geom/scene"
+	"aftbay/geom/layout"
 	"aftbay/gui/desk"
 )
 
 // lists gives all rules in force and how many pairs each one decides.
 func lists(ctx context.Context, c *call) (bool, error) {
-	book, err := solved(ctx, c, func(s *scene.Scene) (*clearance.RuleBook, error) {
-		return clearance.RulesInForce(s), nil
-	})
+	s, folder, err := c.load(ctx)
 	if err != nil {
 		return false, err
 	}
+	defer folder.Close()
+	if c.into != "" {
+		doc := *s.Doc
+		doc.Rules = clearance.WrittenOut(&doc)
+		if err := layout.SaveAs(c.into, &doc, folder); err != nil {
+			return false, err
+		}
+	}
+	book := clearance.RulesInForce(s)
 	return false, c.give(book, rulesTable(book, c.csv != ""))
 }
 

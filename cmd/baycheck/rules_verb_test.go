@@ -2,6 +2,7 @@ package main
 
 import (
 	"encoding/csv"
+	"path/filepath"
 	"strings"
 	"testing"
 
@@ -43,5 +44,19 @@ func TestRulesOfTheDemo(t *testing.T) {
 		if !strings.Contains(table, want) {
 			t.Errorf("the table does not say %q", want)
 		}
+	}
+}
+
+// TestRulesInto: the layout written with its rules spelled out gives the same
+// answers and still opens.
+func TestRulesInto(t *testing.T) {
+	dir, into := bramble(t, demo.BrambleB), filepath.Join(t.TempDir(), "own")
+	if code, _, errs := do(t, "rules", dir, "--into", into, "--quiet"); code != exitFine {
+		t.Fatalf("exit %d: %s", code, errs)
+	}
+	_, before, _ := do(t, "clearance", dir, "--csv", "-")
+	code, after, errs := do(t, "clearance", into, "--csv", "-")
+	if code != exitFails || errs != "" || after != before {
+		t.Errorf("exit %d, %s: the written rules give another table", code, errs)
 	}
 }

@@ -111,6 +111,7 @@ flags:
   --timing       add "timing_ms" {read, build, solve} to the JSON
   --quiet        no progress and no table
   --factors      heat: add the view factors to the JSON
+  --into DIR     rules: write the layout there with the built-in rules in its file, to edit them
   --out DIR      report: where the packet goes
   --date TEXT    report: the date printed in it (none by default)
   --revision R   report: the revision printed in it

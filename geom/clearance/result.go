@@ -2,8 +2,8 @@ package clearance
 
 import "aftbay/geom"
 
-// Result is the answer for all pairs. Pairs are ordered by the index of their
-// parts, then by state.
+// Result is the answer for all pairs, the most pressing first; equals in the
+// order of their parts, then of the states.
 type Result struct {
 	Pairs     []Pair      `json:"pairs"`
 	Unchecked []Unchecked `json:"unchecked"`

@@ -50,6 +50,7 @@ func Run(ctx context.Context, s *scene.Scene, o Options, progress geom.Progress)
 			r.cache[cacheKey{jobs[i].a, jobs[i].b, rows[i][k].State}] = raw[i][k]
 		}
 	}
+	sort.SliceStable(r.Pairs, func(i, j int) bool { return Worse(&r.Pairs[i], &r.Pairs[j]) })
 	return r, nil
 }
 

@@ -59,11 +59,12 @@ func (m *menu) file(w *Window) *fyne.Menu {
 func (m *menu) edit(w *Window) *fyne.Menu {
 	m.undo = item("Undo", &fyne.ShortcutUndo{}, w.undo)
 	m.redo = item("Redo", &fyne.ShortcutRedo{}, w.redo)
+	rules := fyne.NewMenuItem("Write the built-in rules into the layout", func() { w.edit(w.desk.WriteRules) })
 	m.group = fyne.NewMenuItem("Arrow keys move the whole group", func() {
 		m.group.Checked = !m.group.Checked
 		m.main.Refresh()
 	})
-	return fyne.NewMenu("Edit", m.undo, m.redo, fyne.NewMenuItemSeparator(), m.group)
+	return fyne.NewMenu("Edit", m.undo, m.redo, fyne.NewMenuItemSeparator(), m.group, rules)
 }
 
 // viewNames are the standard views in the order of their keys. Read-only.
