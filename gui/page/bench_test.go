@@ -1,10 +1,7 @@
 package page
 
 import (
-	"bytes"
 	"context"
-	"os"
-	"path/filepath"
 	"testing"
 	"time"
 
@@ -13,27 +10,11 @@ import (
 	"aftbay/geom"
 	"aftbay/geom/layout"
 	"aftbay/geom/mesh"
+	"aftbay/geom/mesh/plain"
+	"aftbay/geom/scene/fixture"
 	"aftbay/gui/desk"
 	"aftbay/gui/theme"
 )
-
-// brick returns a closed box mesh.
-func brick(lo, hi geom.Vec) *mesh.Mesh {
-	m := &mesh.Mesh{}
-	for i := range 8 {
-		v := lo
-		for k := range 3 {
-			if i>>k&1 == 1 {
-				v[k] = hi[k]
-			}
-		}
-		m.Verts = append(m.Verts, v)
-	}
-	for _, f := range [][4]int32{{0, 2, 3, 1}, {4, 5, 7, 6}, {0, 1, 5, 4}, {2, 6, 7, 3}, {0, 4, 6, 2}, {1, 3, 7, 5}} {
-		m.Tris = append(m.Tris, [3]int32{f[0], f[1], f[2]}, [3]int32{f[0], f[2], f[3]})
-	}
-	return m
-}
 
 // bench writes a block between a lid and a tray with a hot pipe beside it, and
 // returns a desk with all its answers: the block is 12 mm under the lid where 15
@@ -41,25 +22,13 @@ func brick(lo, hi geom.Vec) *mesh.Mesh {
 func bench(t *testing.T) *desk.Desk {
 	t.Helper()
 	test.NewTempApp(t).Settings().SetTheme(theme.New(theme.Light))
-	dir := t.TempDir()
-	for name, m := range map[string]*mesh.Mesh{
-		"block.stl": brick(geom.Vec{1500, -200, 230}, geom.Vec{1900, 200, 600}),
-		"tray.stl":  brick(geom.Vec{1400, -300, 190}, geom.Vec{2000, 300, 200}),
-		"lid.stl":   brick(geom.Vec{1400, -300, 612}, geom.Vec{2000, 300, 620}),
-		"pipe.stl":  brick(geom.Vec{1500, 260, 400}, geom.Vec{1900, 300, 440}),
-		"coil.stl":  brick(geom.Vec{-20, -20, 0}, geom.Vec{20, 20, 40}),
-	} {
-		var buf bytes.Buffer
-		if err := m.WriteSTL(&buf, name); err != nil {
-			t.Fatal(err)
-		}
-		if err := os.WriteFile(filepath.Join(dir, name), buf.Bytes(), 0o644); err != nil {
-			t.Fatal(err)
-		}
-	}
-	if err := layout.Save(dir, benchLayout()); err != nil {
-		t.Fatal(err)
-	}
+	dir := fixture.Folder(t, benchLayout(), map[string]*mesh.Mesh{
+		"block.stl": plain.Brick(geom.Vec{1500, -200, 230}, geom.Vec{1900, 200, 600}),
+		"tray.stl":  plain.Brick(geom.Vec{1400, -300, 190}, geom.Vec{2000, 300, 200}),
+		"lid.stl":   plain.Brick(geom.Vec{1400, -300, 612}, geom.Vec{2000, 300, 620}),
+		"pipe.stl":  plain.Brick(geom.Vec{1500, 260, 400}, geom.Vec{1900, 300, 440}),
+		"coil.stl":  plain.Brick(geom.Vec{-20, -20, 0}, geom.Vec{20, 20, 40}),
+	})
 	d := desk.New(2, nil)
 	t.Cleanup(func() {
 		if err := d.Close(); err != nil {

@@ -1,11 +1,8 @@
 package window
 
 import (
-	"bytes"
 	"context"
 	"errors"
-	"os"
-	"path/filepath"
 	"testing"
 	"time"
 
@@ -18,46 +15,16 @@ import (
 	"aftbay/geom"
 	"aftbay/geom/layout"
 	"aftbay/geom/mesh"
+	"aftbay/geom/mesh/plain"
+	"aftbay/geom/scene/fixture"
 )
-
-// brick returns a closed box mesh.
-func brick(lo, hi geom.Vec) *mesh.Mesh {
-	m := &mesh.Mesh{}
-	for i := range 8 {
-		v := lo
-		for k := range 3 {
-			if i>>k&1 == 1 {
-				v[k] = hi[k]
-			}
-		}
-		m.Verts = append(m.Verts, v)
-	}
-	for _, f := range [][4]int32{{0, 2, 3, 1}, {4, 5, 7, 6}, {0, 1, 5, 4}, {2, 6, 7, 3}, {0, 4, 6, 2}, {1, 3, 7, 5}} {
-		m.Tris = append(m.Tris, [3]int32{f[0], f[1], f[2]}, [3]int32{f[0], f[2], f[3]})
-	}
-	return m
-}
 
 // writeBench writes a block between a lid and a tray: 12 mm under the lid where
 // 15 are asked, and 20 mm above where it must stop.
 func writeBench(t *testing.T, title string) string {
 	t.Helper()
-	dir := t.TempDir()
-	for name, m := range map[string]*mesh.Mesh{
-		"block.stl": brick(geom.Vec{1500, -200, 230}, geom.Vec{1900, 200, 600}),
-		"tray.stl":  brick(geom.Vec{1400, -300, 190}, geom.Vec{2000, 300, 200}),
-		"lid.stl":   brick(geom.Vec{1400, -300, 612}, geom.Vec{2000, 300, 620}),
-	} {
-		var buf bytes.Buffer
-		if err := m.WriteSTL(&buf, name); err != nil {
-			t.Fatal(err)
-		}
-		if err := os.WriteFile(filepath.Join(dir, name), buf.Bytes(), 0o644); err != nil {
-			t.Fatal(err)
-		}
-	}
 	doc := &layout.Document{
-		Format: layout.Format, Version: layout.Version, Title: title,
+		Title: title,
 		Parts: []layout.Part{
 			{Name: "block", Role: "engine", Mesh: "block.stl", Group: "powertrain"},
 			{Name: "tray", Role: "tray", Mesh: "tray.stl"},
@@ -71,10 +38,11 @@ func writeBench(t *testing.T, title string) string {
 		Drop: &layout.Drop{Group: "powertrain", RangeMM: layout.Range{0, 60}},
 		Heat: &layout.Heat{Rays: new(8), PatchMM: new(400.0)}, // no case: quick
 	}
-	if err := layout.Save(dir, doc); err != nil {
-		t.Fatal(err)
-	}
-	return dir
+	return fixture.Folder(t, doc, map[string]*mesh.Mesh{
+		"block.stl": plain.Brick(geom.Vec{1500, -200, 230}, geom.Vec{1900, 200, 600}),
+		"tray.stl":  plain.Brick(geom.Vec{1400, -300, 190}, geom.Vec{2000, 300, 200}),
+		"lid.stl":   plain.Brick(geom.Vec{1400, -300, 612}, geom.Vec{2000, 300, 620}),
+	})
 }
 
 // bench is a window whose work runs when the test says so, on its goroutine.
