@@ -9,6 +9,7 @@ import (
 	"aftbay/geom/bvh"
 	"aftbay/geom/dist"
 	"aftbay/geom/layout"
+	"aftbay/geom/mesh"
 	"aftbay/geom/scene"
 	"aftbay/geom/sweep"
 )
@@ -22,6 +23,7 @@ type check struct {
 	motion []sweep.Motion // by part; parts of no group stay put
 	keys   []sideKey      // by part
 	prev   *Result
+	chords map[*mesh.Mesh]*chords
 }
 
 // cached is the gap of one pair in one state before rules and tolerances.
@@ -34,9 +36,11 @@ type cached struct {
 // gap is a raw answer for one pair in one state.
 type gap struct {
 	clearanceMM, errorMM float64
+	hotMM                float64 // with growth alone, as posed; hot and all together
 	overlap              bool
 	volumeMM3            *float64
 	pointA, pointB       geom.Vec
+	witnesses            [2]witness // where on the meshes these lie
 	moveOut              *geom.Vec
 	worst                map[string]GroupShift
 	notes                []string
@@ -63,6 +67,7 @@ func newCheck(ctx context.Context, s *scene.Scene, o Options) (*check, error) {
 		cold: make([]dist.Body, n), hot: make([]dist.Body, n),
 		grows: make([]bool, n), motion: make([]sweep.Motion, n), keys: make([]sideKey, n),
 	}
+	c.chords = c.chordsOf()
 	err := geom.Each(ctx, o.Workers, n, nil, func(i int) error {
 		p := &s.Parts[i]
 		c.cold[i] = s.Body(i)
@@ -109,7 +114,7 @@ func (c *check) pair(ctx context.Context, j job) ([]Pair, []cached, error) {
 		if k == 0 {
 			static = g
 		}
-		rows = append(rows, c.row(j, state, g, static, j.rules[k]))
+		rows = append(rows, c.row(j, state, &g, &static, j.rules[k]))
 		raw = append(raw, cached{g, [2]sideKey{c.keys[j.a], c.keys[j.b]}, j.careMM(k)})
 	}
 	return rows, raw, nil
@@ -127,21 +132,29 @@ func (c *check) gap(ctx context.Context, j job, k int, static gap) (gap, error) 
 	grows := c.grows[j.a] || c.grows[j.b]
 	moves := c.scene.Parts[j.a].Group != c.scene.Parts[j.b].Group &&
 		!(c.motion[j.a].Still() && c.motion[j.b].Still())
-	switch {
-	case state == layout.StateHot && grows, state == layout.StateAll && grows && !moves:
-		return between(ctx, c.hot[j.a], c.hot[j.b])
-	case state == layout.StateMoving && moves, state == layout.StateAll && moves && !grows:
-		return c.mover(j, c.cold, k, &static).search(ctx)
-	case state == layout.StateAll && moves:
-		hot, err := between(ctx, c.hot[j.a], c.hot[j.b])
-		if err != nil {
+	hot := static // as long as nothing grows
+	if grows && (state == layout.StateHot || state == layout.StateAll) {
+		var err error
+		if hot, err = between(ctx, c.hot[j.a], c.hot[j.b]); err != nil {
 			return gap{}, err
 		}
-		return c.mover(j, c.hot, k, &hot).search(ctx)
+	}
+	hot.hotMM = hot.clearanceMM
+	switch {
 	case state == layout.StateStatic:
 		return between(ctx, c.cold[j.a], c.cold[j.b])
+	case state == layout.StateMoving && moves:
+		return c.mover(j, c.cold, k, &static).search(ctx)
+	case state == layout.StateAll && moves:
+		bodies := c.cold
+		if grows {
+			bodies = c.hot
+		}
+		g, err := c.mover(j, bodies, k, &hot).search(ctx)
+		g.hotMM = hot.hotMM
+		return g, err
 	}
-	return static, nil // nothing grows or moves against the other
+	return hot, nil // nothing moves against the other
 }
 
 func (c *check) key(i int) sideKey {
@@ -159,6 +172,7 @@ func between(ctx context.Context, a, b dist.Body) (gap, error) {
 	g := gap{
 		clearanceMM: r.GapMM, errorMM: r.ErrorMM, overlap: r.Overlap,
 		volumeMM3: r.VolumeMM3, pointA: r.PointA, pointB: r.PointB, moveOut: r.MoveOutMM,
+		witnesses: [2]witness{witnessOf(a, r.TriA, r.PointA), witnessOf(b, r.TriB, r.PointB)},
 	}
 	if r.Overlap {
 		g.clearanceMM = -r.DepthMM
@@ -167,7 +181,7 @@ func between(ctx context.Context, a, b dist.Body) (gap, error) {
 }
 
 // row puts a raw gap under its rule.
-func (c *check) row(j job, state string, g, static gap, rule *Rule) Pair {
+func (c *check) row(j job, state string, g, static *gap, rule *Rule) Pair {
 	a, b := &c.scene.Parts[j.a], &c.scene.Parts[j.b]
 	p := Pair{
 		ID: a.Name + " ~ " + b.Name + " @ " + state, A: a.Name, B: b.Name, RoleA: a.Role, RoleB: b.Role,
@@ -176,6 +190,9 @@ func (c *check) row(j job, state string, g, static gap, rule *Rule) Pair {
 		StaticMM: static.clearanceMM, WorstPose: g.worst, IndexA: j.a, IndexB: j.b,
 	}
 	p.Notes = append(slices.Clone(g.notes), openNotes(a, b)...)
+	if state == layout.StateHot || state == layout.StateAll {
+		p.GrowthMM = static.clearanceMM - g.hotMM
+	}
 	if state == layout.StateAll {
 		stack := sweep.StackOf(toleranceMM(a), toleranceMM(b))
 		p.ToleranceMM = stack.WorstMM
@@ -187,6 +204,7 @@ func (c *check) row(j job, state string, g, static gap, rule *Rule) Pair {
 	if rule != nil {
 		least := rule.LeastMM
 		p.LeastMM, p.Rule, p.Source = &least, rule.Text(), rule.Source
+		p.ChordErrorMM = c.chordMM(j, g)
 	}
 	return p
 }

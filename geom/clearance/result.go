@@ -1,6 +1,9 @@
 package clearance
 
-import "aftbay/geom"
+import (
+	"aftbay/geom"
+	"aftbay/geom/mesh"
+)
 
 // Result is the answer for all pairs, the most pressing first; equals in the
 // order of their parts, then of the states.
@@ -8,7 +11,8 @@ type Result struct {
 	Pairs     []Pair      `json:"pairs"`
 	Unchecked []Unchecked `json:"unchecked"`
 
-	cache map[cacheKey]cached
+	cache  map[cacheKey]cached
+	chords map[*mesh.Mesh]*chords
 }
 
 // Pair is the answer for two parts in one state.
@@ -19,8 +23,9 @@ type Pair struct {
 	RoleA            string                `json:"role_a"`
 	RoleB            string                `json:"role_b"`
 	State            string                `json:"state"`
-	ClearanceMM      float64               `json:"clearance_mm"` // minus the deepest depth where they overlap
-	ErrorMM          float64               `json:"error_mm"`     // the truth lies in [clearance − error, clearance]
+	ClearanceMM      float64               `json:"clearance_mm"`   // minus the deepest depth where they overlap
+	ErrorMM          float64               `json:"error_mm"`       // the truth lies in [clearance − error, clearance]
+	ChordErrorMM     *float64              `json:"chord_error_mm"` // how far the true surfaces may lie off their facets there, both parts; nil without a rule
 	Overlap          bool                  `json:"overlap"`
 	OverlapVolumeMM3 *float64              `json:"overlap_volume_mm3"` // closed bodies only
 	PointA           geom.Vec              `json:"point_a_mm"`
@@ -32,6 +37,7 @@ type Pair struct {
 	Source           string                `json:"source"`
 	MoveOutMM        *geom.Vec             `json:"move_out_mm"` // of b
 	StaticMM         float64               `json:"static_mm"`
+	GrowthMM         float64               `json:"growth_mm"`                  // what growth alone takes off as posed, in "hot" and "all together"
 	ToleranceMM      float64               `json:"tolerance_mm"`               // taken off in "all together"
 	ClearanceRSSMM   *float64              `json:"clearance_rss_mm,omitempty"` // "all together" with root-sum-square tolerance
 	WorstPose        map[string]GroupShift `json:"worst_pose,omitempty"`       // by group, moving states

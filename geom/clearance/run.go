@@ -43,7 +43,7 @@ func Run(ctx context.Context, s *scene.Scene, o Options, progress geom.Progress)
 	if err != nil {
 		return nil, fmt.Errorf("clearance: %w", err)
 	}
-	r := &Result{Pairs: []Pair{}, Unchecked: unchecked, cache: map[cacheKey]cached{}}
+	r := &Result{Pairs: []Pair{}, Unchecked: unchecked, cache: map[cacheKey]cached{}, chords: c.chords}
 	for i := range rows {
 		r.Pairs = append(r.Pairs, rows[i]...)
 		for k := range rows[i] {
