@@ -16,6 +16,9 @@ const (
 	// onEdgeMM is how near a witness point lies to an edge to lie on it: far more
 	// than rounding, far less than a facet.
 	onEdgeMM = 1e-3
+	// flatMM is what the rounding of normals makes of a flat face, at most: a chord
+	// error below it is none.
+	flatMM = 1e-6
 )
 
 // witness is where on a mesh a nearest point lies.
@@ -86,6 +89,9 @@ func (c *check) chordMM(j job, g *gap) *float64 {
 	for side, i := range [2]int{j.a, j.b} {
 		m := c.scene.Parts[i].Mesh
 		sumMM += c.chords[m].atMM(m, g.witnesses[side])
+	}
+	if sumMM < flatMM {
+		sumMM = 0
 	}
 	return &sumMM
 }

@@ -73,13 +73,16 @@ func FindingText(s *State, id string) []string {
 	} else {
 		lines = append(lines, "No rule speaks of this pair in this state.")
 	}
-	lines = append(lines, fmt.Sprintf("As posed %s; the figure is off by %s at most.", units.FormatMM(p.StaticMM), errorWords(p.ErrorMM)))
+	exact := fmt.Sprintf("As posed %s; the figure is off by %s at most", units.FormatMM(p.StaticMM), errorWords(p.ErrorMM))
+	if chord := chordText(p); chord != "" {
+		exact += "; " + chord
+	}
+	lines = append(lines, exact+".")
 	for _, group := range sortedKeys(p.WorstPose) {
 		lines = append(lines, fmt.Sprintf("Nearest with %s at %s.", group, shiftText(p.WorstPose[group])))
 	}
-	if p.ClearanceRSSMM != nil {
-		lines = append(lines, fmt.Sprintf("Worst-case sum of tolerances taken off (%s); root sum square would leave %s.",
-			units.FormatMM(p.ToleranceMM), units.FormatMM(*p.ClearanceRSSMM)))
+	if rss := rssText(p); rss != "" {
+		lines = append(lines, rss)
 	}
 	if p.OverlapVolumeMM3 != nil {
 		lines = append(lines, "Shared volume "+units.FormatCM3(*p.OverlapVolumeMM3)+".")

@@ -32,7 +32,7 @@ func (b *packer) findings(m *report.Model) error {
 		if p.Verdict == clearance.NoRule {
 			continue
 		}
-		f := b.finding(p, r)
+		f := b.finding(p)
 		if p.Verdict == clearance.OK {
 			passing++
 		}
@@ -54,11 +54,13 @@ func (b *packer) findings(m *report.Model) error {
 	return nil
 }
 
-func (b *packer) finding(p *clearance.Pair, r *clearance.Result) report.Finding {
+func (b *packer) finding(p *clearance.Pair) report.Finding {
+	gap := BudgetOf(p)
 	f := report.Finding{
 		PartA: p.A, PartB: p.B, RoleA: p.RoleA, RoleB: p.RoleB, State: p.State, Zone: zoneOf(p),
-		StaticMM: ptr(p.StaticMM), LiveMM: ptr(p.ClearanceMM), ErrorMM: ptr(p.ErrorMM),
-		RequiredMM: p.LeastMM, MarginMM: p.MarginMM, Rule: p.Rule, Source: p.Source, Habit: clearance.IsHabit(p.Source),
+		StaticMM: &gap.StaticMM, MotionMM: gap.MotionMM, HeatMM: gap.GrowthMM, ToleranceMM: gap.ToleranceMM,
+		LiveMM: &gap.LeftMM, LiveRSSMM: gap.LeftRSSMM, ErrorMM: ptr(p.ErrorMM), ChordErrorMM: p.ChordErrorMM,
+		RequiredMM: gap.RequiredMM, MarginMM: gap.MarginMM, Rule: p.Rule, Source: p.Source, Habit: clearance.IsHabit(p.Source),
 		PointAMM: &p.PointA, PointBMM: &p.PointB, VolumeMM3: p.OverlapVolumeMM3, MoveOutMM: p.MoveOutMM,
 		Dimension: pairSentence(p), Verdict: report.Verdict(p.Verdict),
 	}
@@ -66,7 +68,6 @@ func (b *packer) finding(p *clearance.Pair, r *clearance.Result) report.Finding 
 		d = d.Normalize()
 		f.Direction = &d
 	}
-	budget(&f, p, r)
 	for _, group := range sortedKeys(p.WorstPose) {
 		if f.WorstPose != "" {
 			f.WorstPose += "; "
@@ -82,26 +83,6 @@ func (b *packer) finding(p *clearance.Pair, r *clearance.Result) report.Finding 
 		f.Comment = p.Notes[0]
 	}
 	return f
-}
-
-// budget splits what the state takes off the static gap.
-func budget(f *report.Finding, p *clearance.Pair, r *clearance.Result) {
-	takenMM := p.StaticMM - p.ClearanceMM
-	switch p.State {
-	case "hot":
-		f.HeatMM = &takenMM
-	case "moving":
-		f.MotionMM = &takenMM
-	case "all together":
-		f.ToleranceMM = ptr(p.ToleranceMM)
-		rest := takenMM - p.ToleranceMM
-		if hot := r.Find(p.IndexA, p.IndexB, "hot"); hot != nil {
-			heat := p.StaticMM - hot.ClearanceMM
-			f.HeatMM = &heat
-			rest -= heat
-		}
-		f.MotionMM = &rest
-	}
 }
 
 // zoneOf names where in the car a finding is, from its nearest points.

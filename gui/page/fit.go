@@ -17,6 +17,7 @@ type Fit struct {
 	counts  *widget.Label
 	detail  *widget.Label
 	filter  *widget.RadioGroup
+	Budget  *Sum // of the chosen finding
 	Grid    *Grid
 	content fyne.CanvasObject
 	state   *desk.State
@@ -32,13 +33,13 @@ type listed struct {
 
 // NewFit returns the page.
 func NewFit(host Host) *Fit {
-	p := &Fit{host: host, says: sentence(), counts: aside(""), detail: sentence()}
+	p := &Fit{host: host, says: sentence(), counts: aside(""), detail: sentence(), Budget: NewSum()}
 	p.detail.Hide()
 	p.Grid = NewGrid("", p.choose)
 	p.filter = widget.NewRadioGroup(desk.FitFilters, func(string) { p.fill() })
 	p.filter.Horizontal, p.filter.Required, p.filter.Selected = true, true, desk.FitFilters[1]
 	top := container.NewVBox(heading("Does it fit?"), p.says, p.filter)
-	bottom := container.NewVBox(widget.NewSeparator(), p.detail, p.counts)
+	bottom := container.NewVBox(widget.NewSeparator(), p.Budget, p.detail, p.counts)
 	p.content = container.NewBorder(top, bottom, nil, nil, p.Grid)
 	p.ExtendBaseWidget(p)
 	return p
@@ -65,6 +66,7 @@ func (p *Fit) Update(s *desk.State, a *desk.Attention) {
 	say(p.counts, counts)
 	p.fill()
 	p.Grid.Choose(a.Finding)
+	p.Budget.SetTable(desk.BudgetTable(s, a.Finding))
 	say(p.detail, desk.FindingText(s, a.Finding)...)
 }
 

@@ -144,6 +144,7 @@ func (b *book) findingFigures(f *Finding) {
 	b.line(big, point{b.column.XMM, b.yMM}, b.column.WMM, left, gapText(f)+prefixed(" ", unitIf(f.LiveMM, "mm")))
 	b.yMM += big.leadMM() - 1
 	b.paragraph(styleStrong, verdictWords(f))
+	b.paragraph(styleBody, rssWords(f))
 	b.gap(2.5)
 	b.budget(f)
 	required := withUnit(f.RequiredMM, gapDecimals, "mm")
@@ -151,7 +152,7 @@ func (b *book) findingFigures(f *Finding) {
 		{"Required", required},
 		{"Margin", withUnit(f.MarginMM, gapDecimals, "mm")},
 		{"Error bound", errorText(f.ErrorMM)},
-		{"Facet error", withUnit(f.ChordErrorMM, 3, "mm")},
+		{"Facet error", facetText(f.ChordErrorMM)},
 		{"Point on A", triple(f.PointAMM, placeDecimals)},
 		{"Point on B", triple(f.PointBMM, placeDecimals)},
 		{"Direction", triple(f.Direction, wayDecimals)},
@@ -188,6 +189,22 @@ func verdictWords(f *Finding) string {
 		return "Short by " + plain(-*f.MarginMM, gapDecimals) + " mm of the " + plain(*f.RequiredMM, gapDecimals) + " mm required."
 	}
 	return ""
+}
+
+// rssWords says what the root sum square of the tolerances would leave.
+func rssWords(f *Finding) string {
+	if f.LiveRSSMM == nil {
+		return ""
+	}
+	return "With root-sum-square tolerance: " + withUnit(f.LiveRSSMM, gapDecimals, "mm") + ". The figure above is the worst case."
+}
+
+// facetText prints a chord error, which is an estimate.
+func facetText(errorMM *float64) string {
+	if errorMM == nil || *errorMM == 0 {
+		return withUnit(errorMM, 0, "mm")
+	}
+	return "up to " + shown(errorMM, gapDecimals) + " mm, an estimate"
 }
 
 // facts prints names and values below each other; unknown ones are left out.

@@ -9,7 +9,8 @@ func (b *book) findings() {
 	}
 	b.chapter("All findings", "")
 	b.paragraph(styleSmall, fmt.Sprintf("%d findings. Gaps in mm; points and directions in vehicle axes, mm. "+
-		"Motion, heat and tolerance are what each takes from the static gap; margin = live gap − required.", len(b.m.Findings)))
+		"Motion, heat and tolerance are what each takes from the static gap; margin = live gap − required. "+
+		"RSS: the live gap with the root sum square of the tolerances instead of their sum.", len(b.m.Findings)))
 	b.gap(1.5)
 	number := func(head string) column { return column{head: head, align: right, widthMM: 13} }
 	columns := []column{
@@ -17,7 +18,8 @@ func (b *book) findings() {
 		{head: "Part A (rev), role\nPart B (rev), role", share: 1.7},
 		{head: "State", widthMM: 14},
 		number("Static gap mm"), number("Motion mm"), number("Heat mm"), number("Toler-\nance mm"),
-		number("Live gap mm"), number("Requi-\nred mm"), number("Margin mm"),
+		{head: "Live gap mm", align: right, widthMM: 17},
+		number("Requi-\nred mm"), number("Margin mm"),
 		{head: "Source of requirement", share: 1},
 		{head: "Point A\nPoint B\nDirection", widthMM: 33},
 		{head: "Verdict\npicture", widthMM: 19},
@@ -44,7 +46,8 @@ func findingCells(f *Finding) []cell {
 		stacked(append(part(f.PartA, f.RevA, f.RoleA), part(f.PartB, f.RevB, f.RoleB)...)...),
 		text(f.State),
 		num(f.StaticMM), num(f.MotionMM), num(f.HeatMM), num(f.ToleranceMM),
-		strong(gapText(f)), num(f.RequiredMM), strong(shown(f.MarginMM, gapDecimals)),
+		stacked(span{style: styleCellB, text: gapText(f)}, span{style: styleCellM, text: rssCell(f)}),
+		num(f.RequiredMM), strong(shown(f.MarginMM, gapDecimals)),
 		stacked(span{style: styleCellM, text: f.Source}, span{style: styleCellB, text: badge(f.Habit)}),
 		stacked(
 			span{style: styleCellM, text: triple(f.PointAMM, placeDecimals)},
@@ -55,6 +58,14 @@ func findingCells(f *Finding) []cell {
 		stacked(span{style: styleCellB, text: joinNonEmpty(", ", f.Owner, f.Due)}, span{style: styleCellM, text: f.Decision},
 			span{style: styleCell, text: f.Comment}),
 	}
+}
+
+// rssCell is what the root sum square of the tolerances leaves, if they count.
+func rssCell(f *Finding) string {
+	if f.LiveRSSMM == nil {
+		return ""
+	}
+	return "RSS " + shown(f.LiveRSSMM, gapDecimals)
 }
 
 // wordOr is the verdict's word, or the dash when nothing was judged.

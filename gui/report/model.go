@@ -121,6 +121,7 @@ type Finding struct {
 	HeatMM       *float64 // what growth takes
 	ToleranceMM  *float64 // what tolerance takes
 	LiveMM       *float64 // gap left in this state; minus the depth when overlapping
+	LiveRSSMM    *float64 // the same with the root sum square of the tolerances
 	ErrorMM      *float64 // the true gap lies in [LiveMM − ErrorMM, LiveMM]
 	AtLeast      bool     // LiveMM is a lower bound
 	RequiredMM   *float64
