@@ -18,6 +18,7 @@ var findingHeads = [...]string{
 	"direction_x", "direction_y", "direction_z",
 	"overlap_volume_mm3", "move_out_x_mm", "move_out_y_mm", "move_out_z_mm",
 	"picture", "section", "dimension", "verdict", "decision", "owner", "due", "comment",
+	"live_gap_rss_mm", "chord_error_mm",
 }
 
 // WriteCSV writes the findings as a table after RFC 4180, one a row, with the
@@ -64,7 +65,8 @@ func findingRow(f *Finding) []string {
 	row = append(row, numbers(f.MoveOutMM, gapDecimals)...)
 	return append(row,
 		pictureID(f.Picture), pictureID(f.Section), SafeCell(f.Dimension), string(f.Verdict),
-		SafeCell(f.Decision), SafeCell(f.Owner), SafeCell(f.Due), SafeCell(f.Comment))
+		SafeCell(f.Decision), SafeCell(f.Owner), SafeCell(f.Due), SafeCell(f.Comment),
+		number(f.LiveRSSMM, gapDecimals), number(f.ChordErrorMM, gapDecimals))
 }
 
 // SafeCell returns text as a spreadsheet cell that isn't taken for a formula: an

@@ -1,6 +1,9 @@
 package report
 
 import (
+	"bytes"
+	"encoding/csv"
+	"slices"
 	"strings"
 	"testing"
 )
@@ -20,6 +23,19 @@ func TestRootSumSquareBesideWorstCase(t *testing.T) {
 	} {
 		f := sampleFinding(24)
 		f.Verdict, f.LiveRSSMM, f.ChordErrorMM, f.Picture, f.Section = Short, c.rss, c.chord, nil, nil
+		var table bytes.Buffer
+		if err := WriteCSV(&table, &Model{Title: "Gap", Findings: []Finding{f}}); err != nil {
+			t.Fatal(err)
+		}
+		rows, err := csv.NewReader(&table).ReadAll()
+		if err != nil {
+			t.Fatal(err)
+		}
+		for head, mm := range map[string]*float64{"live_gap_rss_mm": c.rss, "chord_error_mm": c.chord} {
+			if got := rows[1][slices.Index(rows[0], head)]; got != number(mm, gapDecimals) {
+				t.Errorf("%s: %s is %q in the table file", c.name, head, got)
+			}
+		}
 		text := squeezed(textOf(t, writePaper(t, &Model{Title: "Gap", Findings: []Finding{f}}, PDFOptions{})))
 		for _, want := range c.says {
 			if !strings.Contains(text, want) {
