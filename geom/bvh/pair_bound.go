@@ -13,6 +13,10 @@ type side struct {
 	r   mgl64.Mat3
 	t   geom.Vec
 	abs mgl64.Mat3 // sizes of the entries of r
+
+	// How far points may move, along the axes of the other tree and of this one.
+	drift, ownDrift geom.Vec
+	driftMM         float64
 }
 
 func sideOf(to geom.Pose) side {
@@ -44,7 +48,7 @@ type standing struct {
 	node int32
 
 	// The axis-aligned box: middle, half edges, and what these reach along the
-	// axes of the frame.
+	// axes of the frame; both with the drift.
 	mid, half, reach geom.Vec
 
 	// The oriented box, when it was asked for: the same, and its axes.
@@ -64,7 +68,10 @@ func (f *standing) straight(to *side) {
 	r, s := &to.r, &to.abs
 	for k := range 3 {
 		f.mid[k] = r[k]*c[0] + r[k+3]*c[1] + r[k+6]*c[2] + to.t[k]
-		f.reach[k] = s[k]*f.half[0] + s[k+3]*f.half[1] + s[k+6]*f.half[2]
+		f.reach[k] = s[k]*f.half[0] + s[k+3]*f.half[1] + s[k+6]*f.half[2] + to.drift[k]
+	}
+	for k := range 3 {
+		f.half[k] += to.ownDrift[k]
 	}
 }
 
@@ -81,6 +88,7 @@ func (f *standing) turn(to *side) {
 		x, y, z := float64(b.axis[c][0]), float64(b.axis[c][1]), float64(b.axis[c][2])
 		for k := range 3 {
 			f.axes[c][k] = r[k]*x + r[k+3]*y + r[k+6]*z
+			f.turnedHalf[c] += math.Abs(f.axes[c][k]) * to.drift[k]
 		}
 	}
 	f.isTurned = true
@@ -118,7 +126,7 @@ func (f *standing) bound(tree *Tree, i int32, to *side, reachMM float64) pairBou
 		f.turn(to)
 	}
 	turnedMM2, sizeMM := f.turned(&tree.turned[i])
-	return pairBound{max(lower(straightMM2, 0), lower(turnedMM2, nonOrthogonal*sizeMM)), midsMM2}
+	return pairBound{max(lower(straightMM2, 0), lower(turnedMM2, nonOrthogonal*(sizeMM+to.driftMM))), midsMM2}
 }
 
 const (

@@ -35,12 +35,22 @@ type PairCount struct {
 // points relative to a's origin (see Between). A reach of 0 shows nothing; Touch
 // shows only what may touch. It allocates nothing.
 func Pairs(a, b *Tree, toA geom.Pose, reachMM float64, v PairVisitor) PairCount {
+	return PairsMoving(a, b, toA, Drift{}, reachMM, v)
+}
+
+// Drift is how far points of one tree may move against points of the other, to
+// either side along each axis of both frames, mm.
+type Drift struct{ InA, InB geom.Vec }
+
+// PairsMoving is Pairs for trees that may drift: it shows every pair of leaves
+// whose distance may anywhere in the drift be below reachMM.
+func PairsMoving(a, b *Tree, toA geom.Pose, d Drift, reachMM float64, v PairVisitor) PairCount {
 	var count PairCount
 	if len(a.slots) == 0 || len(b.slots) == 0 {
 		return count
 	}
 	w := pairWalk{a: a, b: b}
-	w.place(toA)
+	w.place(toA, d)
 	root := w.root(reachMM)
 	count.Nodes = 1
 	if root.gapMM >= reachMM {
@@ -113,9 +123,12 @@ type pairWalk struct {
 	toA, toB side
 }
 
-func (w *pairWalk) place(toA geom.Pose) {
+func (w *pairWalk) place(toA geom.Pose, d Drift) {
 	w.toA = sideOf(toA)
 	w.toB = sideOf(geom.Pose{R: toA.R.Transpose(), T: toA.R.Transpose().Mul3x1(toA.T).Mul(-1)})
+	w.toA.drift, w.toA.ownDrift = d.InA, d.InB
+	w.toB.drift, w.toB.ownDrift = d.InB, d.InA
+	w.toA.driftMM, w.toB.driftMM = d.InA.Len(), d.InB.Len()
 }
 
 // root bounds the distance of the two roots.

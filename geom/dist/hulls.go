@@ -17,79 +17,38 @@ type hulls struct {
 }
 
 // try settles the pair: by a plane between the hulls where that is enough, else
-// by their distance.
-func (h *hulls) try() {
-	h.choose()
-	if h.slabMM(h.along)-h.bendMM >= h.bestMM {
-		return
-	}
+// by their distance. It reports whether the slab of the search is another one.
+func (h *hulls) try() bool {
 	near := triangles(h.ta, h.tb)
 	if near.distMM2 > 0 {
-		along := near.q.Sub(near.p).Mul(1 / math.Sqrt(near.distMM2))
-		if h.slabMM(along)-h.bendMM >= h.bestMM {
-			h.along = along // neighbours are likely to be parted the same way
-			return
+		c := h.slabAcross(near.q.Sub(near.p).Mul(1 / math.Sqrt(near.distMM2)))
+		a, b := swung{tri: h.ta}, swung{tri: h.tb}
+		c.lay(&a, 1)
+		c.lay(&b, -1)
+		if c.gapMM(&a, &b, h.turnB)-h.bendMM >= h.bestMM {
+			h.slab = c // neighbours are likely to be parted the same way
+			return true
 		}
 	}
 	g := convex(h.furthest, h.sizeMM)
 	lowMM := g.lowMM - h.bendMM
 	if lowMM >= h.bestMM {
-		return
+		return false
 	}
 	h.found, h.bestMM, h.highMM = true, max(0, lowMM), g.highMM
-	h.at, h.along = g.at, g.along
+	h.at, h.slab = g.at, h.slabAcross(g.along)
+	return true
 }
 
-// choose gives the turns to the smaller triangle and bounds their second order:
-// half the square of all angles together times the distance from the pivots,
-// and the turn of the shift itself.
-func (h *hulls) choose() {
-	if len(h.turns) == 0 {
-		return
-	}
-	h.turnB = sizeMM2(h.tb) < sizeMM2(h.ta)
-	t := h.ta
+// choose gives the turns to the smaller triangle. Their second order is half the
+// square of all angles together times the distance from the pivots, and the turn
+// of the shift itself.
+func (h *hulls) choose(a, b *swung) {
+	h.turnB = b.edgeMM2 < a.edgeMM2
+	h.bendMM = a.bendMM
 	if h.turnB {
-		t = h.tb
+		h.bendMM = b.bendMM
 	}
-	var armMM2 float64
-	for _, l := range h.turns {
-		for _, p := range t {
-			armMM2 = max(armMM2, p.Sub(l.pivot).LenSqr())
-		}
-	}
-	h.bendMM = h.angle*h.angle/2*(math.Sqrt(armMM2)+h.shiftMM) + h.angle*h.shiftMM
-}
-
-// sizeMM2 returns the square of the longest edge.
-func sizeMM2(t *bvh.Triangle) float64 {
-	return max(t[1].Sub(t[0]).LenSqr(), t[2].Sub(t[1]).LenSqr(), t[0].Sub(t[2]).LenSqr())
-}
-
-// slabMM returns how far the hulls are apart along a unit direction from a to b:
-// never more than their distance.
-func (h *hulls) slabMM(along geom.Vec) float64 {
-	shiftMM := math.Abs(h.half[0].Dot(along)) + math.Abs(h.half[1].Dot(along)) + math.Abs(h.half[2].Dot(along))
-	turnsA, turnsB := h.turns, h.turns
-	if h.turnB {
-		turnsA = nil
-	} else {
-		turnsB = nil
-	}
-	return -highMM(h.tb, turnsB, along.Mul(-1)) - highMM(h.ta, turnsA, along) - shiftMM
-}
-
-// highMM returns how far a turned triangle reaches along a direction.
-func highMM(t *bvh.Triangle, turns []lever, along geom.Vec) float64 {
-	best := math.Inf(-1)
-	for _, p := range t {
-		d := p.Dot(along)
-		for _, l := range turns {
-			d += math.Abs(l.armAt(p).Dot(along))
-		}
-		best = max(best, d)
-	}
-	return best
 }
 
 // furthest returns the corner of (hull of a) − (hull of b) that lies furthest
