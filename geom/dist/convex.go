@@ -44,12 +44,15 @@ const (
 // Method: Gilbert, Johnson and Keerthi, "A fast procedure for computing the
 // distance between complex objects", IEEE J. Robotics Automation 4 (1988) 193;
 // the nearest point of the simplex is found by trying all its faces.
-func convex(furthest func(along geom.Vec) vertex, sizeMM float64) convexGap {
-	s := []vertex{furthest(geom.Vec{1, 0, 0})}
-	weights := []float64{1}
+//
+// It stops as soon as the lower bound reaches enoughMM.
+func convex(furthest func(along geom.Vec) vertex, start geom.Vec, sizeMM, enoughMM float64) convexGap {
+	var s simplex
+	s.add(furthest(start))
+	s.weights[0] = 1
 	g := convexGap{}
 	for range convexSteps {
-		at := combine(s, weights)
+		at := s.combine()
 		g.highMM, g.at = at.diff.Len(), at.mix
 		g.along = at.diff.Mul(-1 / g.highMM)
 		if g.highMM <= convexRatio*sizeMM {
@@ -57,20 +60,33 @@ func convex(furthest func(along geom.Vec) vertex, sizeMM float64) convexGap {
 		}
 		w := furthest(at.diff.Mul(-1))
 		g.lowMM = max(g.lowMM, at.diff.Dot(w.diff)/g.highMM)
-		if g.highMM-g.lowMM <= convexRatio*max(sizeMM, g.highMM) || holds(s, w) {
+		if g.highMM-g.lowMM <= convexRatio*max(sizeMM, g.highMM) || g.lowMM >= enoughMM || s.holds(w.diff) {
 			break
 		}
-		s, weights = nearestFace(append(s, w))
+		s.add(w)
+		s.nearestFace()
 	}
 	g.lowMM = min(g.lowMM, g.highMM)
 	return g
 }
 
+// simplex is up to four vertices with the weights of a point in their hull.
+type simplex struct {
+	count   int
+	at      [4]vertex
+	weights [4]float64 // Bare numbers: shares, of sum 1
+}
+
+func (s *simplex) add(v vertex) {
+	s.at[s.count] = v
+	s.count++
+}
+
 // holds reports whether the vertex is already in the simplex: no step further
 // is possible in double precision.
-func holds(s []vertex, w vertex) bool {
-	for i := range s {
-		if s[i].diff == w.diff {
+func (s *simplex) holds(diff geom.Vec) bool {
+	for i := range s.count {
+		if s.at[i].diff == diff {
 			return true
 		}
 	}
@@ -78,69 +94,81 @@ func holds(s []vertex, w vertex) bool {
 }
 
 // combine returns the weighted sum of the vertices.
-func combine(s []vertex, weights []float64) vertex {
+func (s *simplex) combine() vertex {
 	var v vertex
-	for i := range s {
-		v.diff = v.diff.Add(s[i].diff.Mul(weights[i]))
-		v.mix.shift = v.mix.shift.Add(s[i].mix.shift.Mul(weights[i]))
-		for k, ratio := range s[i].mix.turn {
-			v.mix.turn[k] += ratio * weights[i]
+	for i := range s.count {
+		weight := s.weights[i]
+		v.diff = v.diff.Add(s.at[i].diff.Mul(weight))
+		v.mix.shift = v.mix.shift.Add(s.at[i].mix.shift.Mul(weight))
+		for k, ratio := range s.at[i].mix.turn {
+			v.mix.turn[k] += ratio * weight
 		}
 	}
 	return v
 }
 
-// nearestFace returns the face of the simplex (at most four vertices) that
-// holds its nearest point to the origin, and that point's weights.
-func nearestFace(s []vertex) ([]vertex, []float64) {
-	least := math.Inf(1)
-	var face []vertex
-	var weights []float64
-	for pick := 1; pick < 1<<len(s); pick++ {
-		var sub []vertex
-		for i := range s {
+// nearestFace shrinks the simplex to its face that holds its nearest point to
+// the origin, with that point's weights.
+func (s *simplex) nearestFace() {
+	leastMM2 := math.Inf(1)
+	var face, picked [4]int
+	var count int
+	var weights [4]float64
+	for pick := 1; pick < 1<<s.count; pick++ {
+		n := 0
+		for i := range s.count {
 			if pick>>i&1 == 1 {
-				sub = append(sub, s[i])
+				picked[n] = i
+				n++
 			}
 		}
-		w, ok := faceFoot(sub)
+		w, ok := s.faceFoot(picked[:n])
 		if !ok {
 			continue
 		}
-		if d := combine(sub, w).diff.LenSqr(); d < least {
-			least, face, weights = d, sub, w
+		var at geom.Vec
+		for i, k := range picked[:n] {
+			at = at.Add(s.at[k].diff.Mul(w[i]))
+		}
+		if distMM2 := at.LenSqr(); distMM2 < leastMM2 {
+			leastMM2, face, count, weights = distMM2, picked, n, w
 		}
 	}
-	return face, weights
+	for i := range count {
+		s.at[i] = s.at[face[i]] // face rises, so nothing is overwritten too early
+	}
+	s.count, s.weights = count, weights
 }
 
-// faceFoot returns the weights of the point of the vertices' flat that is nearest
-// to the origin; ok is false where it lies outside the face, or the vertices
-// do not span it.
-func faceFoot(s []vertex) (weights []float64, ok bool) {
-	n := len(s) - 1
+// faceFoot returns the weights of the point of the picked vertices' flat that is
+// nearest to the origin; ok is false where it lies outside the face, or the
+// vertices do not span it.
+func (s *simplex) faceFoot(picked []int) (weights [4]float64, ok bool) {
+	n := len(picked) - 1
+	first := s.at[picked[0]].diff
+	var edge [3]geom.Vec
+	for i := range n {
+		edge[i] = s.at[picked[i+1]].diff.Sub(first)
+	}
 	var m [3][4]float64
 	for i := range n {
-		e := s[i+1].diff.Sub(s[0].diff)
 		for j := range n {
-			m[i][j] = e.Dot(s[j+1].diff.Sub(s[0].diff))
+			m[i][j] = edge[i].Dot(edge[j])
 		}
-		m[i][3] = -e.Dot(s[0].diff)
+		m[i][3] = -edge[i].Dot(first)
 	}
 	x, ok := solve(m, n)
 	if !ok {
-		return nil, false
+		return weights, false
 	}
-	rest := 1.0
-	weights = make([]float64, n+1)
+	weights[0] = 1
 	for i := range n {
 		weights[i+1] = x[i]
-		rest -= x[i]
+		weights[0] -= x[i]
 	}
-	weights[0] = rest
-	for _, w := range weights {
+	for _, w := range weights[:n+1] {
 		if w < 0 {
-			return nil, false
+			return weights, false
 		}
 	}
 	return weights, true

@@ -19,18 +19,19 @@ type hulls struct {
 // try settles the pair: by a plane between the hulls where that is enough, else
 // by their distance. It reports whether the slab of the search is another one.
 func (h *hulls) try() bool {
-	near := triangles(h.ta, h.tb)
-	if near.distMM2 > 0 {
+	if h.parted(&h.slab) {
+		return false
+	}
+	start := h.slab.along
+	if near := triangles(h.ta, h.tb); near.distMM2 > 0 {
 		c := h.slabAcross(near.q.Sub(near.p).Mul(1 / math.Sqrt(near.distMM2)))
-		a, b := swung{tri: h.ta}, swung{tri: h.tb}
-		c.lay(&a, 1)
-		c.lay(&b, -1)
-		if c.gapMM(&a, &b, h.turnB)-h.bendMM >= h.bestMM {
+		if h.parted(&c) {
 			h.slab = c // neighbours are likely to be parted the same way
 			return true
 		}
+		start = c.along
 	}
-	g := convex(h.furthest, h.sizeMM)
+	g := convex(h.furthest, start, h.sizeMM, h.bestMM+h.bendMM)
 	lowMM := g.lowMM - h.bendMM
 	if lowMM >= h.bestMM {
 		return false
@@ -40,9 +41,13 @@ func (h *hulls) try() bool {
 	return true
 }
 
+// parted reports whether the slab alone says that the pair does not matter.
+func (h *hulls) parted(c *slab) bool {
+	return c.exactMM(h.ta, h.tb, h.turnB)-h.bendMM >= h.bestMM
+}
+
 // choose gives the turns to the smaller triangle. Their second order is half the
-// square of all angles together times the distance from the pivots, and the turn
-// of the shift itself.
+// square of all angles together times the distance from the pivots.
 func (h *hulls) choose(a, b *swung) {
 	h.turnB = b.edgeMM2 < a.edgeMM2
 	h.bendMM = a.bendMM
@@ -54,20 +59,13 @@ func (h *hulls) choose(a, b *swung) {
 // furthest returns the corner of (hull of a) − (hull of b) that lies furthest
 // along a direction.
 func (h *hulls) furthest(along geom.Vec) vertex {
-	v := vertex{}
-	for _, e := range h.half {
-		if e.Dot(along) < 0 {
-			e = e.Mul(-1)
-		}
-		v.mix.shift = v.mix.shift.Add(e)
-	}
 	if h.turnB {
-		pb := h.extreme(h.tb, along.Mul(-1), -1, &v.mix)
-		v.diff = corner(h.ta, along).Add(v.mix.shift).Sub(pb)
+		v := h.extreme(h.tb, along, -1)
+		v.diff = v.diff.Add(corner(h.ta, along))
 		return v
 	}
-	pa := h.extreme(h.ta, along, 1, &v.mix)
-	v.diff = pa.Add(v.mix.shift).Sub(corner(h.tb, along.Mul(-1)))
+	v := h.extreme(h.ta, along, 1)
+	v.diff = v.diff.Sub(corner(h.tb, along.Mul(-1)))
 	return v
 }
 
@@ -82,30 +80,40 @@ func corner(t *bvh.Triangle, along geom.Vec) geom.Vec {
 	return best
 }
 
-// extreme returns the point of a turned triangle that lies furthest along a
-// direction and notes the angles, ±1 for the largest; side is -1 when a's turns
-// are seen from a, so that b goes the other way.
+// extreme returns the point of the triangle that takes the turns, shifted and
+// turned, that lies furthest along a direction, and the angles, ±1 for the
+// largest. The side is +1 for a triangle of a; -1 for one of b, which is then
+// seen from a: mirrored, with the shift added, and turned the other way.
 //
 // Bare numbers: side is a sign.
-func (h *hulls) extreme(t *bvh.Triangle, along geom.Vec, side float64, m *mix) geom.Vec {
-	best, bestMM := geom.Vec{}, math.Inf(-1)
-	for _, p := range t {
-		at := p
-		var signs [mostTurns]float64
-		for k, l := range h.turns {
-			arm := l.armAt(p)
-			signs[k] = side
-			if arm.Dot(along) < 0 {
-				arm, signs[k] = arm.Mul(-1), -side
-			}
-			if k >= h.ofA {
-				signs[k] = -signs[k]
-			}
-			at = at.Add(arm)
-		}
-		if d := at.Dot(along); d > bestMM {
-			best, bestMM, m.turn = at, d, signs
+func (h *hulls) extreme(t *bvh.Triangle, along geom.Vec, side float64) vertex {
+	c := h.slabAcross(along)
+	k, ends, _ := c.furthest(t, side, h.turnB)
+	var v vertex
+	for i, e := range h.half {
+		v.mix.shift = v.mix.shift.Add(e.Mul(ends[i]))
+	}
+	v.diff = v.mix.shift.Add(t[k].Mul(side))
+	for i, l := range h.turns {
+		arm := h.arm(i, t[k], v.mix.shift, side).Sub(l.pivot)
+		sign := math.Copysign(1, arm.Dot(c.arm[i]))
+		v.diff = v.diff.Add(l.axis.Cross(arm).Mul(sign))
+		// Turns of the other body go the other way, mirrored or not.
+		v.mix.turn[i] = sign
+		if i >= h.ofA {
+			v.mix.turn[i] = -sign
 		}
 	}
-	return best
+	return v
+}
+
+// arm returns the point that turn i turns: the triangle's own, shifted where the
+// turn is the other body's.
+//
+// Bare numbers: side is a sign.
+func (h *hulls) arm(i int, p, shift geom.Vec, side float64) geom.Vec {
+	if i < h.ofA != h.turnB {
+		return p
+	}
+	return p.Add(shift.Mul(side))
 }
