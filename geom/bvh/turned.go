@@ -127,10 +127,14 @@ func (b *turnedBox) settle(axis [3]geom.Vec, lo, hi geom.Vec) {
 		b.mid[k] = float32(mid[k])
 		mid[k] = float64(b.mid[k])
 	}
+	var reachMM float64 // of the corners and the middle, which dot products round by
+	for k := range 3 {
+		reachMM += math.Abs(lo[k]) + math.Abs(hi[k]) + math.Abs(mid[k])
+	}
 	for k := range 3 {
 		m := axis[k].Dot(mid)
-		rounding := 1e-15 * (math.Abs(lo[k]) + math.Abs(hi[k]) + math.Abs(m)) // of the dot products
-		b.half[k] = math.Nextafter32(float32(math.Max(hi[k]-m, m-lo[k])+rounding), float32(math.Inf(1)))
+		halfMM := math.Max(hi[k]-m, m-lo[k]) + 1e-15*reachMM
+		b.half[k] = math.Nextafter32(float32(halfMM), float32(math.Inf(1)))
 	}
 	b.measure()
 }

@@ -11,6 +11,7 @@ import (
 
 	"aftbay/geom"
 	"aftbay/geom/bvh"
+	"aftbay/geom/mesh"
 )
 
 // bay returns the posed parts of the demo bay.
@@ -95,12 +96,132 @@ func BenchmarkAllPairs(b *testing.B) {
 	}
 }
 
-// benchBay is the bay of the test data, or the folder named by BENCH_BAY.
+// benchBay is the bay of the test data, or the folder of a larger one of the
+// same make named by AFTBAY_BAY200K.
 func benchBay() string {
-	if dir := os.Getenv("BENCH_BAY"); dir != "" {
+	if dir := os.Getenv("AFTBAY_BAY200K"); dir != "" {
 		return dir
 	}
 	return filepath.Join(meshDir, "bay_20k")
+}
+
+// BenchmarkMillions: a bay of some two million triangles, each of the given ones
+// cut into many: all trees built, then all pairs checked exactly, on all
+// processors.
+func BenchmarkMillions(b *testing.B) {
+	ways := 10 // the triangles of an edge: 100 of each one
+	if os.Getenv("AFTBAY_BAY200K") != "" {
+		ways = 3
+	}
+	parts := bay(b, benchBay())
+	meshes := make([]*mesh.Mesh, len(parts))
+	triangles := 0
+	for i := range parts {
+		meshes[i] = cutUp(parts[i].Tree.Mesh(), ways)
+		triangles += len(meshes[i].Tris)
+	}
+	each := func(n int, job func(i int) error) {
+		if err := geom.Each(b.Context(), 0, n, nil, job); err != nil {
+			b.Fatal(err)
+		}
+	}
+	for b.Loop() {
+		each(len(parts), func(i int) error {
+			parts[i].Tree = bvh.Build(meshes[i])
+			return nil
+		})
+		each(len(parts)*len(parts), func(k int) error {
+			i, j := k/len(parts), k%len(parts)
+			if i >= j {
+				return nil
+			}
+			_, err := Between(b.Context(), parts[i], parts[j], Options{})
+			return err
+		})
+	}
+	b.ReportMetric(float64(triangles), "triangles")
+}
+
+// cutUp returns the mesh with each edge cut into n and each triangle into n².
+func cutUp(m *mesh.Mesh, n int) *mesh.Mesh {
+	type place struct{ from, to, steps int32 } // along an edge, or a corner with no steps
+	out := &mesh.Mesh{}
+	at := map[place]int32{}
+	add := func(p geom.Vec) int32 {
+		out.Verts = append(out.Verts, p)
+		return int32(len(out.Verts)) - 1
+	}
+	onEdge := func(from, to int32, steps int) int32 {
+		if from > to {
+			from, to, steps = to, from, n-steps
+		}
+		key := place{from, to, int32(steps)}
+		switch steps {
+		case 0:
+			key = place{from, from, 0}
+		case n:
+			key = place{to, to, 0}
+		}
+		if _, ok := at[key]; !ok {
+			share := float64(steps) / float64(n)
+			at[key] = add(m.Verts[from].Mul(1 - share).Add(m.Verts[to].Mul(share)))
+		}
+		return at[key]
+	}
+	for _, t := range m.Tris {
+		point := func(i, j int) int32 { // i steps to corner 1, j to corner 2
+			switch {
+			case j == 0:
+				return onEdge(t[0], t[1], i)
+			case i == 0:
+				return onEdge(t[0], t[2], j)
+			case i+j == n:
+				return onEdge(t[1], t[2], j)
+			}
+			p, q, r := m.Verts[t[0]], m.Verts[t[1]], m.Verts[t[2]]
+			return add(p.Add(q.Sub(p).Mul(float64(i) / float64(n))).Add(r.Sub(p).Mul(float64(j) / float64(n))))
+		}
+		inner := map[[2]int]int32{}
+		for i := range n + 1 {
+			for j := range n + 1 - i {
+				inner[[2]int{i, j}] = point(i, j)
+			}
+		}
+		for i := range n {
+			for j := range n - i {
+				a, b, c := inner[[2]int{i, j}], inner[[2]int{i + 1, j}], inner[[2]int{i, j + 1}]
+				out.Tris = append(out.Tris, [3]int32{a, b, c})
+				if i+j+1 < n {
+					out.Tris = append(out.Tris, [3]int32{b, inner[[2]int{i + 1, j + 1}], c})
+				}
+			}
+		}
+	}
+	return out
+}
+
+// A finer mesh of the same surfaces gives the same answers, and stays closed.
+func TestFinerMeshSameGap(t *testing.T) {
+	parts := bay(t, filepath.Join(meshDir, "bay_20k"))[:6]
+	fine := slices.Clone(parts)
+	for i := range fine {
+		m := cutUp(parts[i].Tree.Mesh(), 3)
+		fine[i].Tree = bvh.Build(m)
+		if mesh.Inspect(m).Closed != mesh.Inspect(parts[i].Tree.Mesh()).Closed {
+			t.Errorf("part %d: another verdict on closed", i)
+		}
+		for j := range i {
+			want, err := Between(t.Context(), parts[i], parts[j], Options{})
+			if err != nil {
+				t.Fatal(err)
+			}
+			got, err := Between(t.Context(), fine[i], fine[j], Options{})
+			// The cut corners are rounded: some 1e-13 of a 1 m part.
+			if err != nil || got.Overlap != want.Overlap || math.Abs(got.GapMM-want.GapMM) > 1e-9 {
+				t.Errorf("parts %d, %d: %+v (%v), coarse %+v", i, j, got, err, want)
+			}
+		}
+	}
 }
 
 // The same bits for any number of workers, on shared trees.
