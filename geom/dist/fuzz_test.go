@@ -16,6 +16,7 @@ import (
 // are a triangle.
 func FuzzBetween(f *testing.F) {
 	f.Add([]byte{0, 0}, 0.0, 0.0)
+	f.Add([]byte("00000!(!"), 0.0, 94.5) // once stood out of its oriented box by the last bit
 	f.Add([]byte{1, 1, 0, 0, 0, 40, 0, 0, 0, 40, 0, 0, 0, 0, 40, 0, 0, 0, 40, 0}, 0.0, 12.5)
 	f.Add([]byte{1, 1, 0, 0, 0, 40, 0, 0, 0, 40, 0, 10, 10, 250, 10, 10, 8, 20, 20, 1}, 0.3, 0.0)
 	f.Add([]byte{2, 1, 1, 2, 3, 1, 2, 3, 1, 2, 3, 0, 0, 0, 9, 9, 9, 18, 18, 18, 200, 0, 7, 200, 8, 7, 100, 4, 7}, 1.0, 1e-9)
