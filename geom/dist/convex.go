@@ -64,7 +64,7 @@ func convex(furthest func(along geom.Vec) vertex, start geom.Vec, sizeMM, enough
 			break
 		}
 		s.add(w)
-		s.nearestFace()
+		s.nearestFace(convexRatio * sizeMM)
 	}
 	g.lowMM = min(g.lowMM, g.highMM)
 	return g
@@ -108,8 +108,10 @@ func (s *simplex) combine() vertex {
 }
 
 // nearestFace shrinks the simplex to its face that holds its nearest point to
-// the origin, with that point's weights.
-func (s *simplex) nearestFace() {
+// the origin, with that point's weights. All four vertices stay only where they
+// hold the origin to within touchMM: a flat tetrahedron can seem to hold it and
+// not do so, and then one of its faces is taken.
+func (s *simplex) nearestFace(touchMM float64) {
 	leastMM2 := math.Inf(1)
 	var face, picked [4]int
 	var count int
@@ -129,6 +131,9 @@ func (s *simplex) nearestFace() {
 		var at geom.Vec
 		for i, k := range picked[:n] {
 			at = at.Add(s.at[k].diff.Mul(w[i]))
+		}
+		if n == len(s.at) && at.Len() > touchMM {
+			continue
 		}
 		if distMM2 := at.LenSqr(); distMM2 < leastMM2 {
 			leastMM2, face, count, weights = distMM2, picked, n, w

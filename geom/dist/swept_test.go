@@ -109,3 +109,38 @@ func soup(rng *rand.Rand, n int) *mesh.Mesh {
 	}
 	return m
 }
+
+// TestConvexThroughFlatSimplexes: sets whose corners lie almost in one plane, or
+// around the origin, end with a bound on either side of the true distance; the
+// oracle is the distance of the fixed triangles when nothing moves.
+func TestConvexThroughFlatSimplexes(t *testing.T) {
+	rng := rand.New(rand.NewPCG(5, 5))
+	in := func(r float64) float64 { return (2*rng.Float64() - 1) * r }
+	const flatMM = 1e-3 // how far the bounds may stay apart on flat sets of 200 mm: a tenth of the step at which a search stops
+	for trial := range 20000 {
+		flat := []float64{1, 1e-6, 1e-9, 1e-12, 0}[trial%5]
+		var ta, tb bvh.Triangle
+		for k := range 3 {
+			ta[k] = geom.Vec{in(100), in(100), in(100) * flat}
+			tb[k] = geom.Vec{in(100), in(100), in(100)*flat + []float64{0, 1e-9, 1e-6, 3}[trial%4]}
+		}
+		corner := func(tri *bvh.Triangle, along geom.Vec) geom.Vec {
+			best := tri[0]
+			for _, p := range tri[1:] {
+				if p.Dot(along) > best.Dot(along) {
+					best = p
+				}
+			}
+			return best
+		}
+		g := convex(func(along geom.Vec) vertex {
+			return vertex{diff: corner(&ta, along).Sub(corner(&tb, along.Mul(-1)))}
+		}, geom.Vec{1, 0, 0}, 300, math.Inf(1))
+		near := triangles(&ta, &tb)
+		want := math.Sqrt(near.distMM2)
+		// The low end is certified; the high end carries the rounding of the weights.
+		if g.lowMM > want+1e-9 || g.highMM < want-1e-6 || g.highMM-g.lowMM > flatMM {
+			t.Fatalf("trial %d: bounds %.12g to %.12g, true %.12g", trial, g.lowMM, g.highMM, want)
+		}
+	}
+}
