@@ -50,10 +50,19 @@ func triangles(a, b *bvh.Triangle) touch {
 }
 
 // edgesDecide reports whether the third corners lie outside the slab that the
-// best points of edges i of a and j of b span: then nothing is nearer.
+// best points of edges i of a and j of b span, by more than rounding: then nothing
+// is nearer. Large triangles a hair apart are not decided here, as the direction
+// of the hair is then uncertain.
 func edgesDecide(a, b *bvh.Triangle, i, j int, best *touch) bool {
 	v := best.q.Sub(best.p)
-	return a[(i+2)%3].Sub(best.p).Dot(v) <= 0 && b[(j+2)%3].Sub(best.q).Dot(v) >= 0 && best.distMM2 > 0
+	toA, toB := a[(i+2)%3].Sub(best.p), b[(j+2)%3].Sub(best.q)
+	var roundMM float64 // of each coordinate of v
+	for k := range 3 {
+		roundMM += 0x1p-50 * (math.Abs(best.p[k]) + math.Abs(best.q[k]))
+	}
+	roomAMM2 := roundMM * (math.Abs(toA[0]) + math.Abs(toA[1]) + math.Abs(toA[2]))
+	roomBMM2 := roundMM * (math.Abs(toB[0]) + math.Abs(toB[1]) + math.Abs(toB[2]))
+	return toA.Dot(v) <= -roomAMM2 && toB.Dot(v) >= roomBMM2 && best.distMM2 > 0
 }
 
 // separates reports whether the slab across the best pair of points, taken as
