@@ -229,10 +229,10 @@ func TestRaysOfTheBay(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, set := range f.Sets {
+		if set.Target == "gen_bunny.stl" {
+			continue // a scan that may not be passed on; its rays stay in the file
+		}
 		t.Run(set.Target, func(t *testing.T) {
-			if _, err := os.Stat(filepath.Join(meshDir, set.Target)); err != nil {
-				t.Skip("mesh not in testdata")
-			}
 			var m *mesh.Mesh
 			first := []int{0}
 			if filepath.Ext(set.Target) == ".json" {

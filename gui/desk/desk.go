@@ -7,6 +7,7 @@ import (
 	"sync"
 	"time"
 
+	"aftbay/geom"
 	"aftbay/geom/clearance"
 	"aftbay/geom/layout"
 	"aftbay/geom/scene"
@@ -206,7 +207,9 @@ func (d *Desk) lowered(doc *layout.Document, base *scene.Scene, dropMM float64) 
 	if err != nil {
 		return nil, err
 	}
-	lowerGroup(next, dropMM)
+	if err := shiftGroup(next, doc.Drop.Group, geom.Vec{0, 0, -dropMM}); err != nil {
+		return nil, err
+	}
 	return scene.Build(context.Background(), next, d.folder, base, scene.Options{Workers: d.workers})
 }
 
@@ -219,7 +222,6 @@ func (d *Desk) KeepDrop() error {
 	}
 	dropMM := d.dropMM
 	return d.edit("lower by "+units.FormatMM(dropMM), 0, func(doc *layout.Document) error {
-		lowerGroup(doc, dropMM)
-		return nil
+		return shiftGroup(doc, doc.Drop.Group, geom.Vec{0, 0, -dropMM})
 	})
 }

@@ -249,3 +249,28 @@ func TestClosedDeskStopsItsJobs(t *testing.T) {
 	}
 	wait(t, d)
 }
+
+// TestMountsGoDownWithTheGroup: a lowered group rocks under its loads as before.
+func TestMountsGoDownWithTheGroup(t *testing.T) {
+	d := opened(t)
+	err := d.Edit("mounts", func(doc *layout.Document) error {
+		g := &doc.Groups[0]
+		g.MassKg, g.CgMM, g.DrawnG = ptr(150.0), &geom.Vec{1700, 0, 420}, &geom.Vec{0, 0, -1}
+		for _, at := range []geom.Vec{{1520, -250, 380}, {1520, 250, 380}, {1880, 0, 300}} {
+			g.Mounts = append(g.Mounts, layout.Spring{AtMM: at, KNMM: geom.Vec{150, 150, 220}})
+		}
+		g.Loads = []layout.Load{{Name: "drive", G: geom.Vec{0, 0, -1}, TorqueNm: geom.Vec{600, 0, 0}}}
+		return nil
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	before := d.State().Scene.Positions("powertrain")
+	if err := d.PreviewDrop(7); err != nil {
+		t.Fatal(err)
+	}
+	after := d.State().Scene.Positions("powertrain")
+	if len(before) != 1 || len(after) != 1 || before[0].ShiftMM.Sub(after[0].ShiftMM).Len() > 1e-9 || before[0].TurnDeg.Sub(after[0].TurnDeg).Len() > 1e-9 {
+		t.Errorf("before %+v, lowered %+v", before, after)
+	}
+}

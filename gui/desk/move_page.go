@@ -80,7 +80,7 @@ func partOf(doc *layout.Document, name string) (*layout.Part, error) {
 	return nil, fmt.Errorf("no part %q", name)
 }
 
-// shiftGroup moves a group with its pivot, growth anchors, temperature lines,
+// shiftGroup moves a group with its pivot, mounts, growth anchors, temperature lines,
 // the half-shafts' inner joints, routes and the points that spots serve.
 func shiftGroup(doc *layout.Document, group string, by geom.Vec) error {
 	in := map[string]bool{}
@@ -94,8 +94,8 @@ func shiftGroup(doc *layout.Document, group string, by geom.Vec) error {
 		return fmt.Errorf("no part belongs to group %q", group)
 	}
 	for i := range doc.Groups {
-		if doc.Groups[i].Name == group {
-			doc.Groups[i].PivotMM = doc.Groups[i].PivotMM.Add(by)
+		if g := &doc.Groups[i]; g.Name == group {
+			shiftMounting(g, by)
 		}
 	}
 	for i := range doc.HalfShafts {
@@ -118,6 +118,19 @@ func shiftGroup(doc *layout.Document, group string, by geom.Vec) error {
 		}
 	}
 	return nil
+}
+
+// shiftMounting moves the pivot of a group, its centre of gravity and its mounts:
+// they go along, so that the group rocks as it did.
+func shiftMounting(g *layout.Group, by geom.Vec) {
+	g.PivotMM = g.PivotMM.Add(by)
+	if g.CgMM != nil {
+		at := g.CgMM.Add(by)
+		g.CgMM = &at
+	}
+	for i := range g.Mounts {
+		g.Mounts[i].AtMM = g.Mounts[i].AtMM.Add(by)
+	}
 }
 
 func shiftPart(p *layout.Part, by geom.Vec) {
