@@ -7,6 +7,8 @@ import (
 	"runtime/debug"
 	"time"
 
+	fynetheme "fyne.io/fyne/v2/theme"
+
 	"aftbay/geom/render"
 )
 
@@ -14,15 +16,16 @@ import (
 // above it fewer than 25 pictures a second are drawn.
 const slowS = 0.030
 
-// letterSize is the height of letters in device-independent units, as the
-// toolkit's own text.
-const letterSize = 14
+// leastLetters is the least height of letters in device-independent units: the
+// toolkit's own text where that is larger, as it is for a projector.
+const leastLetters = 14
 
 // painting is what the view has drawn and is drawing.
 type painting struct {
 	turn     int // counts changes: a picture of an older turn is stale
 	wPx, hPx int
 	scale    float64 // pixels per device-independent unit
+	textPx   float64 // height of letters
 
 	quick     *render.Frame // drawn at once
 	quickTurn int
@@ -66,6 +69,11 @@ func (v *View) generate(wPx, hPx int) image.Image {
 	if w := v.Size().Width; w > 0 {
 		p.scale = float64(wPx) / float64(w)
 	}
+	if px := p.scale * lettersOf(v); px != p.textPx { // another look, or another screen
+		p.textPx = px
+		p.turn++
+		p.cancelFine()
+	}
 	if v.fitNext && len(v.scene.Items) > 0 {
 		v.fitNext = false
 		v.cam = v.cam.FitPoints(v.scene.Corners(), wPx, hPx)
@@ -78,6 +86,14 @@ func (v *View) generate(wPx, hPx int) image.Image {
 		v.startFine()
 	}
 	return f.Image
+}
+
+// lettersOf returns the height of letters in device-independent units, so that
+// the picture reads as well as the text beside it.
+// Bare numbers: device-independent units.
+func lettersOf(v *View) float64 {
+	text := fynetheme.CurrentForWidget(v).Size(fynetheme.SizeNameText)
+	return max(leastLetters, float64(text))
 }
 
 // current returns the picture of the scene as it is now, drawn at once if there
@@ -94,7 +110,7 @@ func (v *View) current() *render.Frame {
 	}
 	half := v.busy() && p.tookS > slowS
 	wPx, hPx, o := p.wPx, p.hPx, v.options
-	o.TextPx = letterSize * p.scale
+	o.TextPx = p.textPx
 	if half {
 		wPx, hPx, o.TextPx = (wPx+1)/2, (hPx+1)/2, o.TextPx/2
 	}
@@ -119,7 +135,7 @@ func (v *View) startFine() {
 	ctx, stop := context.WithCancel(context.Background())
 	p.stop = stop
 	turn, wPx, hPx, scene, cam, o := p.turn, p.wPx, p.hPx, v.scene, v.cam, v.options
-	o.Supersample, o.Soft, o.TextPx, o.Workers = 2, true, letterSize*p.scale, 1
+	o.Supersample, o.Soft, o.TextPx, o.Workers = 2, true, p.textPx, 1
 	o.Reuse, p.fine = p.fine, nil
 	rest, onMain := seconds(p.restS), p.onMain
 	p.beside(func() {

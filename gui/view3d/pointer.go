@@ -29,7 +29,7 @@ const (
 
 // at returns what lies at a position of the view.
 func (v *View) at(pos, absolute fyne.Position) Event {
-	e := Event{Place: absolute}
+	e := Event{At: pos, Place: absolute}
 	if f := v.current(); f != nil {
 		x, y := v.pixel(pos, f)
 		e.Pick, e.Hit = f.Pick(int(math.Floor(x)), int(math.Floor(y)))

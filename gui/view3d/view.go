@@ -18,6 +18,7 @@ import (
 type Event struct {
 	Pick  render.Pick
 	Hit   bool          // Pick says what; otherwise the background was hit
+	At    fyne.Position // on the view
 	Place fyne.Position // on the canvas, for a menu
 	Add   bool          // Shift or Control is held: to add to what is selected
 }

@@ -8,10 +8,12 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/driver/desktop"
 	"fyne.io/fyne/v2/test"
+	fynetheme "fyne.io/fyne/v2/theme"
 
 	"aftbay/geom"
 	"aftbay/geom/mesh"
 	"aftbay/geom/render"
+	"aftbay/gui/theme"
 )
 
 // cube returns a closed cube of half side halfMM around the origin.
@@ -295,6 +297,30 @@ func TestSlowScenesAreDrawnAtHalfSizeWhileDragging(t *testing.T) {
 	}
 	if len(b.jobs) != n+1 {
 		t.Error("a smooth picture follows the drag")
+	}
+}
+
+// What is written in the scene grows with the text beside it, without any other
+// change of the scene.
+func TestLettersFollowTheLook(t *testing.T) {
+	b := newBench(t)
+	b.SetOverlay(render.Overlay{Labels: []render.Label{{At: geom.Vec{100, 0, 0}, Text: "cube"}}})
+	b.generate(600, 400)
+	if b.paint.textPx != leastLetters {
+		t.Fatalf("letters of %v px at the desk, want %v", b.paint.textPx, leastLetters)
+	}
+	small := b.current()
+	fyne.CurrentApp().Settings().SetTheme(theme.New(theme.Review))
+	b.generate(600, 400)
+	if want := float64(theme.New(theme.Review).Size(fynetheme.SizeNameText)); b.paint.textPx != want || want < 24 {
+		t.Errorf("letters of %v px for the projector, want %v", b.paint.textPx, want)
+	}
+	if b.current() == small {
+		t.Error("the picture with small letters stays")
+	}
+	b.generate(1200, 800)
+	if want := 2 * float64(theme.New(theme.Review).Size(fynetheme.SizeNameText)); b.paint.textPx != want {
+		t.Errorf("letters of %v px on a fine screen, want %v", b.paint.textPx, want)
 	}
 }
 
