@@ -43,7 +43,10 @@ func busy(t testing.TB) (Scene, Camera, Options) {
 	}
 	c := NewCamera().FitPoints(s.Corners(), 320, 240)
 	o := Options{
-		Triad: true, Ground: &Ground{}, Field: &FieldScale{Title: "Height", Unit: "mm", Low: 0, High: 1000},
+		Triad: true, Ground: &Ground{}, Field: &FieldScale{
+			Title: "Height\nover ground", Unit: "mm", Low: 0, High: 1000,
+			Marks: []ScaleMark{{Value: 620, Text: "limit 620"}}, Foot: "up to 1240",
+		},
 		Cut: &Cut{Point: geom.Vec{-200, 0, 0}, Normal: geom.Vec{1, 0.2, 0}},
 	}
 	return s, c, o

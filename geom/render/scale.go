@@ -5,8 +5,10 @@ import "math"
 // FieldScale says how the values of Item.Field become colours, and what the
 // scale bar says about them.
 type FieldScale struct {
-	Title, Unit string
+	Title, Unit string  // Title may have several lines, as Foot
 	Low, High   float32 // values at the two ends; values beyond take the end colour
+	Marks       []ScaleMark
+	Foot        string // below the bar: what lies beyond it
 }
 
 // color returns the colour of a value; NaN is grey, never an end of the scale.

@@ -2,6 +2,7 @@ package render
 
 import (
 	"math"
+	"slices"
 	"testing"
 )
 
@@ -65,6 +66,29 @@ func TestScaleEnds(t *testing.T) {
 	flat := FieldScale{Low: 5, High: 5}
 	if flat.color(5) != ScaleColor(0.5) {
 		t.Error("a scale without width shows its middle")
+	}
+}
+
+func TestScaleBarTexts(t *testing.T) {
+	for _, c := range []struct {
+		name  string
+		scale FieldScale
+		want  []string
+	}{
+		{"round values between the ends", FieldScale{Unit: "°C", Low: 60, High: 150}, []string{"150 °C", "60 °C", "80 °C", "100 °C", "120 °C", "140 °C"}},
+		{"a limit takes the room of a value near it", FieldScale{Low: 60, High: 150, Marks: []ScaleMark{{118, "limit 118"}}}, []string{"limit 118", "150", "60", "80", "100", "140"}},
+		{"a limit beyond the ends is not shown", FieldScale{Low: 0, High: 10, Marks: []ScaleMark{{11, "limit"}}}, []string{"10", "0", "2", "4", "6", "8"}},
+		{"one value", FieldScale{Low: 5, High: 5}, []string{"5"}},
+		{"no value", FieldScale{Low: float32(math.NaN()), High: 5}, []string{"5"}},
+		{"endless", FieldScale{Low: float32(math.Inf(-1)), High: 5}, []string{"5"}},
+	} {
+		var got []string
+		for _, x := range c.scale.texts(0.05) {
+			got = append(got, x.text)
+		}
+		if !slices.Equal(got, c.want) {
+			t.Errorf("%s: %q, want %q", c.name, got, c.want)
+		}
 	}
 }
 
