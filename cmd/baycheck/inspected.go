@@ -5,7 +5,6 @@ import (
 	"fmt"
 
 	"aftbay/geom"
-	"aftbay/geom/dist"
 	"aftbay/geom/mesh"
 	"aftbay/geom/scene"
 )
@@ -61,12 +60,12 @@ func inspected(ctx context.Context, s *scene.Scene, workers int) (inspectedParts
 	err := geom.Each(ctx, workers, len(s.Parts), nil, func(i int) error {
 		p := &s.Parts[i]
 		one := inspectedOne(p)
-		crossings, at, err := dist.SelfCrossings(ctx, p.Tree)
+		sound, err := p.Soundness(ctx)
 		if err != nil {
 			return fmt.Errorf("part %q: %w", p.Name, err)
 		}
-		one.Faults.SelfCrossings = crossings
-		one.Places = placesOf(mesh.Faults(p.AsRead), at)
+		one.Faults.SelfCrossings = sound.SelfCrossings
+		one.Places = placesOf(sound.Places)
 		out.Parts[i] = one
 		return nil
 	})
@@ -76,17 +75,12 @@ func inspected(ctx context.Context, s *scene.Scene, workers int) (inspectedParts
 // placesShown is how many places of one kind are listed.
 const placesShown = 20
 
-func placesOf(list []mesh.Fault, crossings []dist.Place) []place {
+func placesOf(list []scene.Fault) []place {
 	var out []place
-	shown := map[mesh.FaultKind]int{}
+	shown := map[string]int{}
 	for _, f := range list {
 		if shown[f.Kind]++; shown[f.Kind] <= placesShown {
-			out = append(out, place{f.Kind.String(), f.Tri, f.At})
-		}
-	}
-	for i, c := range crossings {
-		if i < placesShown {
-			out = append(out, place{"facet that crosses another", c.TriA, c.At})
+			out = append(out, place{f.Kind, f.Tri, f.At})
 		}
 	}
 	return out

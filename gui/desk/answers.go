@@ -20,6 +20,7 @@ type Answers struct {
 	Drop  Answer[drop.Result]
 	Heat  Answer[balance.Result]
 	Spots Answer[spot.Result]
+	Sound Answer[Sound] // of the meshes
 }
 
 // Answer is one result and how far it can be trusted.
@@ -53,6 +54,7 @@ type Job struct {
 // is held.
 func (d *Desk) stale() {
 	d.answers.Drop.lapse()
+	d.answers.Sound.lapse()
 	d.stalePose()
 }
 
@@ -105,13 +107,24 @@ func (d *Desk) next() (task, bool) {
 		}, sayHeat), true
 	case a.Spots.pending() && a.Heat.Err != nil:
 		a.Spots.Err = fmt.Errorf("needs the temperatures first: %w", a.Heat.Err)
+		return d.next()
 	case a.Spots.pending():
 		heat := a.Heat.Value
 		return newTask(d, &a.Spots, s, false, func(ctx context.Context, p geom.Progress) (*spot.Result, error) {
 			return spot.Search(ctx, s, heat, spot.Options{Workers: d.workers}, p)
 		}, saySpots), true
+	case a.Sound.pending():
+		return d.lookAtMeshes(), true
 	}
 	return task{}, false
+}
+
+// lookAtMeshes is the job that looks for faults of the meshes; the lock is held.
+func (d *Desk) lookAtMeshes() task {
+	base, known := d.base, d.answers.known()
+	return newTask(d, &d.answers.Sound, base, false, func(ctx context.Context, p geom.Progress) (*Sound, error) {
+		return soundOf(ctx, base, known, d.workers, p)
+	}, func(*Sound) []said { return nil })
 }
 
 // newTask computes an answer on a scene. The result is kept as fresh only if
@@ -125,7 +138,7 @@ func newTask[T any](d *Desk, a *Answer[T], s *scene.Scene, fit bool, study func(
 		}
 		d.mu.Lock()
 		defer d.mu.Unlock()
-		current := s == d.shown || s == d.base && any(a) == any(&d.answers.Drop)
+		current := s == d.shown || s == d.base && (any(a) == any(&d.answers.Drop) || any(a) == any(&d.answers.Sound))
 		switch {
 		case ctx.Err() != nil:
 		case err != nil && current:

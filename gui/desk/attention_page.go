@@ -19,6 +19,7 @@ type Attention struct {
 	Rank      int             // spot shown in place, from 1; 0 for none
 	Ghost     bool            // all that is not selected is see-through
 	Shells    bool            // bodywork is drawn solid
+	Faults    bool            // the faults of the selected part's mesh are marked
 }
 
 // Clone returns a copy that shares nothing.
@@ -43,7 +44,7 @@ func (a *Attention) Select(part string, add bool) {
 	default:
 		a.Selected = append([]string{part}, a.Selected...)
 	}
-	a.Finding, a.Rank = "", 0
+	a.Finding, a.Rank, a.Faults = "", 0, false
 }
 
 // Hide hides or shows a part.
@@ -75,9 +76,9 @@ func (a *Attention) Isolate(s *State) {
 
 // PictureKey tells whether two pictures of a state are the same.
 type PictureKey struct {
-	scene, fit, heat, spots any
-	fresh                   bool
-	at                      string
+	scene, fit, heat, spots, sound any
+	fresh                          bool
+	at                             string
 }
 
 // KeyOf returns the key of the picture of a state.
@@ -92,7 +93,10 @@ func KeyOf(s *State, a *Attention) PictureKey {
 	case Mounts:
 		k.spots, k.fresh = s.Answers.Spots.Value, k.fresh && s.Answers.Spots.Fresh
 	}
-	k.at = fmt.Sprint(a.Page == Sees, a.Page == Heats, a.Page == Mounts, a.Selected, sortedKeys(a.Hidden), a.Finding, a.Case, a.Radiation, a.Study, a.Rank, a.Ghost, a.Shells)
+	if a.Faults {
+		k.sound = s.Answers.Sound.Value
+	}
+	k.at = fmt.Sprint(a.Page == Sees, a.Page == Heats, a.Page == Mounts, a.Selected, sortedKeys(a.Hidden), a.Finding, a.Case, a.Radiation, a.Study, a.Rank, a.Ghost, a.Shells, a.Faults)
 	return k
 }
 

@@ -70,6 +70,8 @@ func (p *Painter) Picture(s *State, a *Attention) Picture {
 		out.Ground = &render.Ground{ZMM: v.GroundZMM}
 	}
 	switch {
+	case a.Faults && finding == nil:
+		p.showFaults(&out, s, a)
 	case finding != nil:
 		p.showFinding(&out, s, finding)
 	case a.Page == Heats:

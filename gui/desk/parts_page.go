@@ -2,6 +2,7 @@ package desk
 
 import (
 	"cmp"
+	"fmt"
 	"maps"
 	"slices"
 	"strings"
@@ -16,24 +17,30 @@ type PartRow struct {
 	Name, Role, Group string
 	Verdict           string // of its most pressing finding, "" where none is judged
 	Hidden            bool
+	Faulty            bool // its mesh is not sound
 }
 
 // PartRows lists the parts whose name, role or group holds every word of the
-// search text.
+// search text; "faulty" finds those whose mesh is not sound.
 func PartRows(s *State, a *Attention, search string) []PartRow {
 	if s.Scene == nil {
 		return nil
 	}
 	words := strings.Fields(strings.ToLower(search))
 	worst := worstByPart(s.Answers.Fit.Value)
+	known := s.Answers.known()
 	var rows []PartRow
 	for i := range s.Scene.Parts {
 		p := &s.Scene.Parts[i]
 		haystack := strings.ToLower(p.Name + " " + p.Role + " " + p.Group)
+		wrong := faulty(p, known)
+		if wrong {
+			haystack += " faulty"
+		}
 		if slices.ContainsFunc(words, func(w string) bool { return !strings.Contains(haystack, w) }) {
 			continue
 		}
-		rows = append(rows, PartRow{Name: p.Name, Role: p.Role, Group: p.Group, Verdict: worst[p.Name], Hidden: a.Hidden[p.Name]})
+		rows = append(rows, PartRow{Name: p.Name, Role: p.Role, Group: p.Group, Verdict: worst[p.Name], Hidden: a.Hidden[p.Name], Faulty: wrong})
 	}
 	return rows
 }
@@ -65,6 +72,7 @@ type PartText struct {
 	Pose              [6]string // move x, y, z in mm; turn x, y, z in degrees
 	MoveMM, TurnDeg   geom.Vec
 	Fixed             bool // it has no pose of its own
+	Faulty            bool // its mesh is not sound
 }
 
 // PartTextOf returns the description of a part by name; ok is false without it.
@@ -97,7 +105,10 @@ func PartTextOf(s *State, name string) (t PartText, ok bool) {
 	} else {
 		t.Facts = append(t.Facts, "open sheet")
 	}
+	t.Facts = append(t.Facts, fmt.Sprint(len(p.Mesh.Tris), " triangles"))
+	t.Facts = append(t.Facts, soundFacts(p, s.Answers.known())...)
 	t.Facts = append(t.Facts, p.Said...)
+	t.Faulty = faulty(p, s.Answers.known())
 	return t, true
 }
 

@@ -118,7 +118,7 @@ func (d *Drawer) fill() {
 		d.rows = rows
 		d.list.Refresh()
 	}
-	say(d.count, countText(len(rows), d.state))
+	say(d.count, countText(len(rows), d.state)+faultText(rows))
 	part := ""
 	if len(d.at.Selected) > 0 {
 		part = d.at.Selected[0]
@@ -150,6 +150,20 @@ func countText(shown int, s *desk.State) string {
 		return fmt.Sprintf("%d parts", shown)
 	}
 	return fmt.Sprintf("%d of %d parts", shown, len(s.Scene.Parts))
+}
+
+// faultText counts the parts whose mesh is not sound, "" if there are none.
+func faultText(rows []desk.PartRow) string {
+	n := 0
+	for i := range rows {
+		if rows[i].Faulty {
+			n++
+		}
+	}
+	if n == 0 {
+		return ""
+	}
+	return fmt.Sprintf(" · %d faulty", n)
 }
 
 // CreateRenderer is the toolkit's.

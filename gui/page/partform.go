@@ -14,6 +14,10 @@ import (
 // poseNames name the fields of the form, in their order. Read-only.
 var poseNames = [6]string{"x", "y", "z", "x", "y", "z"}
 
+// faultsWords are what the button for faults says, by whether they are marked.
+// Read-only.
+var faultsWords = map[bool]string{false: "Show where the mesh is faulty", true: "Hide the marks"}
+
 // PartForm describes one part and lets its pose be typed.
 type PartForm struct {
 	widget.BaseWidget
@@ -22,6 +26,7 @@ type PartForm struct {
 	Fields      [6]*widget.Entry
 	fault       *widget.Label
 	Place       *widget.Button
+	Faults      *widget.Button // marks what is wrong with the mesh
 	part        desk.PartText
 	typed       bool
 	telling     bool
@@ -51,7 +56,12 @@ func NewPartForm(host Host) *PartForm {
 	}
 	f.Place = widget.NewButton("Place it there", f.submit)
 	f.Place.Disable()
-	f.content = container.NewVBox(f.name, f.facts, f.fields, f.fault, f.Place)
+	f.Faults = widget.NewButton("", func() {
+		part := f.part.Name
+		host.Look(func(a *desk.Attention) { a.Faults, a.Finding = !a.Faults, "" })
+		host.Fly(Flight{Parts: []string{part}})
+	})
+	f.content = container.NewVBox(f.name, f.facts, f.Faults, f.fields, f.fault, f.Place)
 	f.content.Hide()
 	f.hint = aside("Click a part in the scene or in the list to see and place it. Drag turns the scene, the wheel zooms.")
 	f.ExtendBaseWidget(f)
@@ -120,7 +130,8 @@ func (f *PartForm) Update(s *desk.State, a *desk.Attention) {
 		about += " · group " + t.Group
 	}
 	say(f.facts, about, strings.Join(t.Facts, " · "))
-	f.fields.Hidden, f.Place.Hidden = t.Fixed, t.Fixed
+	f.fields.Hidden, f.Place.Hidden, f.Faults.Hidden = t.Fixed, t.Fixed, !t.Faulty
+	f.Faults.SetText(faultsWords[a.Faults])
 	if f.typed && !moved {
 		return
 	}
