@@ -27,16 +27,17 @@ type painting struct {
 	scale    float64 // pixels per device-independent unit
 	textPx   float64 // height of letters
 
-	quick     *render.Frame // drawn at once
-	quickTurn int
-	fine      *render.Frame // drawn beside, smooth
-	fineTurn  int
-	tookS     float64 // time of a quick picture at full size, of late
-	stop      context.CancelFunc
-	fault     string // said once if drawing fails
-	beside    func(job func())
-	onMain    func(func())
-	restS     float64 // quiet time before a smooth picture
+	quick      *render.Frame // drawn at once
+	quickTurn  int
+	quickRough bool          // coarse meshes stand in it
+	fine       *render.Frame // drawn beside, smooth
+	fineTurn   int
+	tookS      float64 // time of a quick picture at full size, of late
+	stop       context.CancelFunc
+	fault      string // said once if drawing fails
+	beside     func(job func())
+	onMain     func(func())
+	restS      float64 // quiet time before a smooth picture
 }
 
 // changed makes the pictures stale and asks for a new one.
@@ -105,18 +106,19 @@ func (v *View) current() *render.Frame {
 		return nil
 	case p.fine != nil && p.fineTurn == p.turn:
 		return p.fine
-	case p.quick != nil && p.quickTurn == p.turn && (v.busy() || p.quick.Image.Rect.Dx() == p.wPx):
+	case p.quick != nil && p.quickTurn == p.turn && (v.busy() || p.quick.Image.Rect.Dx() == p.wPx && !p.quickRough):
 		return p.quick
 	}
-	half := v.busy() && p.tookS > slowS
+	half, rough, shown := v.busy() && p.tookS > slowS, false, v.scene
 	wPx, hPx, o := p.wPx, p.hPx, v.options
 	o.TextPx = p.textPx
 	if half {
+		shown, rough = v.moving(hPx)
 		wPx, hPx, o.TextPx = (wPx+1)/2, (hPx+1)/2, o.TextPx/2
 	}
 	o.Reuse, p.quick = p.quick, nil
 	began := time.Now()
-	f, err := render.Draw(context.Background(), v.scene, v.cam, o, wPx, hPx)
+	f, err := render.Draw(context.Background(), shown, v.cam, o, wPx, hPx)
 	if err != nil {
 		p.fault = fmt.Sprintf("picture: %v", err)
 		return nil
@@ -124,7 +126,7 @@ func (v *View) current() *render.Frame {
 	if !half { // a single slow picture does not yet count
 		p.tookS += 0.4 * (time.Since(began).Seconds() - p.tookS)
 	}
-	p.fault, p.quick, p.quickTurn = "", f, p.turn
+	p.fault, p.quick, p.quickTurn, p.quickRough = "", f, p.turn, rough
 	return f
 }
 
@@ -138,13 +140,7 @@ func (v *View) startFine() {
 	o.Supersample, o.Soft, o.TextPx, o.Workers = 2, true, p.textPx, 1
 	o.Reuse, p.fine = p.fine, nil
 	rest, onMain := seconds(p.restS), p.onMain
-	p.beside(func() {
-		defer func() {
-			if r := recover(); r != nil { // told on the main goroutine, whose guard saves the work
-				text := fmt.Sprintf("%v\n%s", r, debug.Stack())
-				onMain(func() { panic(text) })
-			}
-		}()
+	p.guarded(func() {
 		select {
 		case <-ctx.Done():
 			return
@@ -155,6 +151,21 @@ func (v *View) startFine() {
 			return // cancelled: a newer picture is on its way
 		}
 		onMain(func() { v.swapIn(f, turn) })
+	})
+}
+
+// guarded runs a job beside; a panic of it is told on the main goroutine, whose
+// guard saves the work.
+func (p *painting) guarded(job func()) {
+	onMain := p.onMain
+	p.beside(func() {
+		defer func() {
+			if r := recover(); r != nil {
+				text := fmt.Sprintf("%v\n%s", r, debug.Stack())
+				onMain(func() { panic(text) })
+			}
+		}()
+		job()
 	})
 }
 

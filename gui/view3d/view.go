@@ -49,6 +49,7 @@ type View struct {
 	raster *canvas.Raster
 	ring   *canvas.Rectangle
 	paint  painting
+	coarse standIns
 	hand   hand
 	glide  *fyne.Animation // a change of view on its way
 }
@@ -65,6 +66,7 @@ func New() *View {
 	v.paint.beside = func(job func()) { go job() }
 	v.paint.onMain = fyne.Do
 	v.paint.restS = 0.15
+	v.coarse.from = standInFrom
 	v.ExtendBaseWidget(v)
 	return v
 }
@@ -73,6 +75,7 @@ func New() *View {
 // meshes and fields are not and must not change any more.
 func (v *View) SetScene(items []render.Item) {
 	v.scene.Items = slices.Clone(items)
+	v.wantStandIns()
 	v.changed()
 }
 
@@ -189,6 +192,7 @@ func (l *layers) Objects() []fyne.CanvasObject { return l.objects }
 func (l *layers) Destroy() {
 	l.view.stopGlide()
 	l.view.paint.cancelFine()
+	l.view.coarse.end()
 }
 
 func (l *layers) Refresh() {
