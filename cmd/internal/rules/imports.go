@@ -16,6 +16,8 @@ var levels = map[string]int{
 
 	"geom":               0,
 	"geom/units":         10,
+	"geom/disk":          20,
+	"geom/disk/faulty":   25,
 	"geom/mesh":          20,
 	"geom/mesh/plain":    25,
 	"geom/bvh":           30,
