@@ -49,6 +49,7 @@ func semanticFaults(doc *Document) []placed {
 	c.checkGroups()
 	c.checkRules()
 	c.checkVehicle()
+	c.checkDrop()
 	c.checkRearView()
 	c.checkHeat()
 	c.checkSpots()

@@ -25,6 +25,8 @@ func (c *checker) checkVehicle() {
 		if h.InnerMM == h.OuterMM && h.Name != "" {
 			c.fault(at, "inner_mm and outer_mm are the same point", "give the two joints")
 		}
+		c.direction(at+"/inner_axis", h.InnerAxis)
+		c.direction(at+"/outer_axis", h.OuterAxis)
 	}
 }
 

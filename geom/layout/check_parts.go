@@ -71,10 +71,6 @@ func (c *checker) checkGroups() {
 		c.order(at+"pitch_deg", m.PitchDeg)
 		c.order(at+"yaw_deg", m.YawDeg)
 	}
-	if d := c.doc.Drop; d != nil {
-		c.refer("/drop/group", d.Group, &c.groups)
-		c.order("/drop/range_mm", d.RangeMM)
-	}
 }
 
 func (c *checker) checkRules() {

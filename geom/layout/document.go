@@ -21,6 +21,7 @@ type Document struct {
 	Rules      []Rule      `json:"rules,omitempty"`
 	Vehicle    *Vehicle    `json:"vehicle,omitempty"`
 	HalfShafts []HalfShaft `json:"half_shafts,omitempty"`
+	ShaftLines []ShaftLine `json:"shaft_lines,omitempty"`
 	Drop       *Drop       `json:"drop,omitempty"`
 	RearView   *RearView   `json:"rear_view,omitempty"`
 	Heat       *Heat       `json:"heat,omitempty"`
@@ -31,22 +32,24 @@ type Document struct {
 
 // Part is one envelope: a mesh with a place, a role and its properties.
 type Part struct {
-	Name            string   `json:"name"`
-	Role            string   `json:"role"`
-	Mesh            string   `json:"mesh"`                // path inside the folder, with /
-	MeshUnit        string   `json:"mesh_unit,omitempty"` // mm (default), cm, m, in
-	TurnDeg         geom.Vec `json:"turn_deg,omitzero"`   // about fixed X, then Y, then Z
-	MoveMM          geom.Vec `json:"move_mm,omitzero"`
-	Group           string   `json:"group,omitempty"`
-	ToleranceMM     float64  `json:"tolerance_mm,omitempty"` // position, 3 sigma, any direction
-	MassKg          *float64 `json:"mass_kg,omitempty"`
-	Material        string   `json:"material,omitempty"`
-	Emissivity      *float64 `json:"emissivity,omitempty"`       // 0..1
-	InnerEmissivity *float64 `json:"inner_emissivity,omitempty"` // open sheets only, 0..1
-	LimitDegC       *Limit   `json:"limit_degC,omitempty"`
-	Thermal         *Thermal `json:"thermal,omitempty"`
-	Growth          *Growth  `json:"growth,omitempty"`
-	Notes           string   `json:"notes,omitempty"`
+	Name            string        `json:"name"`
+	Role            string        `json:"role"`
+	Mesh            string        `json:"mesh"`                // path inside the folder, with /
+	MeshUnit        string        `json:"mesh_unit,omitempty"` // mm (default), cm, m, in
+	TurnDeg         geom.Vec      `json:"turn_deg,omitzero"`   // about fixed X, then Y, then Z
+	MoveMM          geom.Vec      `json:"move_mm,omitzero"`
+	Group           string        `json:"group,omitempty"`
+	ToleranceMM     float64       `json:"tolerance_mm,omitempty"` // position, 3 sigma, any direction
+	MassKg          *float64      `json:"mass_kg,omitempty"`
+	DensityKgM3     *float64      `json:"density_kg_m3,omitempty"` // mean, of the closed envelope
+	Material        string        `json:"material,omitempty"`
+	Emissivity      *float64      `json:"emissivity,omitempty"`       // 0..1
+	InnerEmissivity *float64      `json:"inner_emissivity,omitempty"` // open sheets only, 0..1
+	LimitDegC       *Limit        `json:"limit_degC,omitempty"`
+	Thermal         *Thermal      `json:"thermal,omitempty"`
+	Growth          *Growth       `json:"growth,omitempty"`
+	Alternatives    []Alternative `json:"alternatives,omitempty"`
+	Notes           string        `json:"notes,omitempty"`
 }
 
 // Limit is what a part stands, °C; nil means not given.

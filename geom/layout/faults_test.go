@@ -16,7 +16,7 @@ func TestFaults(t *testing.T) {
 	for _, c := range []struct{ name, old, new, want string }{
 		{"unknown key", `"mass_kg": 185`, `"massKg": 185`, `m.json:16: parts[0] "engine": unknown key "massKg"; did you mean "mass_kg"?`},
 		{"unknown key below", `"W_K": 1.5,`, `"W_K": 1.5, "x": 1,`, `parts[0] "engine", thermal.mount: unknown key "x"; known here: W_K, notes, to`},
-		{"unknown key at the top", `"heat": {`, `"hheat": 1, "heat": {`, `m.json:176: unknown key "hheat"; did you mean "heat"?`},
+		{"unknown key at the top", `"heat": {`, `"hheat": 1, "heat": {`, `m.json:214: unknown key "hheat"; did you mean "heat"?`},
 		{"misspelt required key", `"role": "exhaust"`, `"rolle": "exhaust"`, `parts[1] "header": unknown key "rolle"; did you mean "role"?`},
 		{"case of a key", `"per_K"`, `"per_k"`, `unknown key "per_k"; did you mean "per_K"?`},
 		{"missing key", `"least_mm": 25,`, ``, `rules[0]: missing key "least_mm"; add it`},
@@ -56,6 +56,12 @@ func TestFaults(t *testing.T) {
 		{"unknown part in a rule", `"part:feed hose"`, `"part:feed hoes"`, `rules[0].b: no part is called "feed hoes"; did you mean "feed hose"?`},
 		{"unknown group of hosts", `"group:powertrain", "*"`, `"group:x", "*"`, `spots[0] "coil", hosts[2]: no group is called "x"; the groups are: powertrain`},
 		{"unknown drop group", "\"drop\": {\n    \"group\": \"powertrain\"", "\"drop\": {\n    \"group\": \"p\"", `drop.group: no group is called "p"`},
+		{"crank in an unknown group", `"crank_group": "powertrain"`, `"crank_group": "q"`, `shaft_lines[0] "crank to input", crank_group: no group is called "q"`},
+		{"crank axis of no length", "\"crank_axis\": [1, 0, 0]", "\"crank_axis\": [0, 0, 0]", `crank_axis: the direction [0, 0, 0] points nowhere; give a direction`},
+		{"flange axis of no length", `"inner_axis": [0, 1, 0.1]`, `"inner_axis": [0, 0, 0]`, `inner_axis: the direction [0, 0, 0] points nowhere; give a direction`},
+		{"map backwards", `"shift_mm": [-30, 30]`, `"shift_mm": [30, -30]`, `drop.shift_mm: the range [30, -30] runs backwards; write the least value first`},
+		{"mesh of an alternative", `"name": "shallow",`, `"name": "shallow", "mesh_unit": "ft",`, `alternatives[0]`},
+		{"face read on no circle", `"face_diameter_mm": 409.6`, `"face_diameter_mm": 0`, `face_diameter_mm: the value is too small; it must be more than 0`},
 		{"unknown part replaced", `"replaces": "engine"`, `"replaces": "engines"`, `replaces: no part is called "engines"; did you mean "engine"?`},
 		{"unknown inner group", `"inner_group": "powertrain"`, `"inner_group": "q"`, `half_shafts[0] "left", inner_group: no group is called "q"`},
 		{"backward range", `"x_mm": [-8, 8]`, `"x_mm": [8, -8]`, `groups[0] "powertrain", motion.x_mm: the range [8, -8] runs backwards; write the least value first`},
@@ -123,11 +129,11 @@ func TestAllFaultsAtOnce(t *testing.T) {
 		`"air_K"`, `"air"`,
 	).Replace(string(maximal(t)))
 	_, err := Decode([]byte(text), "m.json")
-	want := `m.json:18: parts[0] "engine", emissivity: the value is too large; the most is 1
-m.json:31: parts[0] "engine", thermal.mount.to: no part is called "heather"; did you mean "header"?
-m.json:187: heat.cases[1] "hard drive", name: the name "hard drive" is taken; give each case its own name
-m.json:188: heat.cases[1] "hard drive", after: the case follows itself; name an earlier case
-m.json:199: heat.spread: unknown key "air"; did you mean "air_K"?`
+	want := `m.json:19: parts[0] "engine", emissivity: the value is too large; the most is 1
+m.json:32: parts[0] "engine", thermal.mount.to: no part is called "heather"; did you mean "header"?
+m.json:225: heat.cases[1] "hard drive", name: the name "hard drive" is taken; give each case its own name
+m.json:226: heat.cases[1] "hard drive", after: the case follows itself; name an earlier case
+m.json:237: heat.spread: unknown key "air"; did you mean "air_K"?`
 	if err == nil || err.Error() != want {
 		t.Errorf("got\n%v\nwant\n%s", err, want)
 	}

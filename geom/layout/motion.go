@@ -66,13 +66,6 @@ type Rule struct {
 	Notes   string  `json:"notes,omitempty"`
 }
 
-// Drop says which group goes down and how far it is studied.
-type Drop struct {
-	Group   string `json:"group"`
-	RangeMM Range  `json:"range_mm"`
-	Notes   string `json:"notes,omitempty"`
-}
-
 // Route is a tube along points, a part made from numbers.
 type Route struct {
 	Name         string     `json:"name"`

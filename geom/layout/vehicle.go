@@ -14,6 +14,7 @@ type Vehicle struct {
 	LateralG          *float64   `json:"lateral_g,omitempty"` // 1 when absent
 	LeastDepartureDeg *float64   `json:"least_departure_deg,omitempty"`
 	LeastRampDeg      *float64   `json:"least_ramp_deg,omitempty"`
+	LeastUnderAxleMM  *float64   `json:"least_under_axle_mm,omitempty"` // apex of the arc between the tyres
 	Attitudes         []Attitude `json:"attitudes,omitempty"`
 	Notes             string     `json:"notes,omitempty"`
 }
@@ -32,7 +33,9 @@ type HalfShaft struct {
 	Name       string      `json:"name"`
 	InnerMM    geom.Vec    `json:"inner_mm"`
 	InnerGroup string      `json:"inner_group,omitempty"`
+	InnerAxis  *geom.Vec   `json:"inner_axis,omitempty"` // of the flange, along Y when absent
 	OuterMM    geom.Vec    `json:"outer_mm"`
+	OuterAxis  *geom.Vec   `json:"outer_axis,omitempty"` // of the hub, along Y when absent
 	BumpMM     float64     `json:"bump_mm,omitempty"`    // wheel up, positive
 	ReboundMM  float64     `json:"rebound_mm,omitempty"` // wheel down, positive
 	LimitDeg   *JointLimit `json:"limit_deg,omitempty"`

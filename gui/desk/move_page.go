@@ -81,7 +81,7 @@ func partOf(doc *layout.Document, name string) (*layout.Part, error) {
 }
 
 // shiftGroup moves a group with its pivot, mounts, growth anchors, temperature lines,
-// the half-shafts' inner joints, routes and the points that spots serve.
+// the joints and shaft ends it carries, routes and the points that spots serve.
 func shiftGroup(doc *layout.Document, group string, by geom.Vec) error {
 	in := map[string]bool{}
 	for i := range doc.Parts {
@@ -98,11 +98,7 @@ func shiftGroup(doc *layout.Document, group string, by geom.Vec) error {
 			shiftMounting(g, by)
 		}
 	}
-	for i := range doc.HalfShafts {
-		if doc.HalfShafts[i].InnerGroup == group {
-			doc.HalfShafts[i].InnerMM = doc.HalfShafts[i].InnerMM.Add(by)
-		}
-	}
+	shiftDriveline(doc, group, by)
 	for i := range doc.Routes {
 		if doc.Routes[i].Group != group {
 			continue
@@ -118,6 +114,28 @@ func shiftGroup(doc *layout.Document, group string, by geom.Vec) error {
 		}
 	}
 	return nil
+}
+
+// shiftDriveline moves the joints and shaft ends that a group carries.
+func shiftDriveline(doc *layout.Document, group string, by geom.Vec) {
+	for i := range doc.HalfShafts {
+		if doc.HalfShafts[i].InnerGroup == group {
+			doc.HalfShafts[i].InnerMM = doc.HalfShafts[i].InnerMM.Add(by)
+		}
+	}
+	for i := range doc.ShaftLines {
+		l := &doc.ShaftLines[i]
+		if l.CrankGroup == group {
+			l.CrankMM = l.CrankMM.Add(by)
+		}
+		if l.InputGroup == group {
+			l.InputMM = l.InputMM.Add(by)
+		}
+	}
+	if d := doc.Drop; d != nil && d.Group == group && d.CrankMM != nil {
+		at := d.CrankMM.Add(by)
+		d.CrankMM = &at
+	}
 }
 
 // shiftMounting moves the pivot of a group, its centre of gravity and its mounts:
