@@ -80,6 +80,26 @@ func (c *checker) checkHeat() {
 	if s := h.Spread; s != nil && s.Film != nil {
 		c.order("/heat/spread/film", *s.Film)
 	}
+	c.checkShields(h.Shields)
+}
+
+// checkShields checks the shields on trial. Their names join those of the parts
+// only on trial, but must differ from them.
+func (c *checker) checkShields(shields []Shield) {
+	list := names{word: "shield"}
+	for i := range shields {
+		sh := &shields[i]
+		at := fmt.Sprintf("/heat/shields/%d", i)
+		list.add(c, at, sh.Name)
+		if c.parts.has[sh.Name] {
+			c.fault(at+"/name", fmt.Sprintf("a part is called %q too", clip(sh.Name)), "give the shield a name of its own")
+		}
+		c.refer(at+"/over", sh.Over, &c.parts)
+		c.refer(at+"/for", sh.For, &c.parts)
+		if sh.Over == sh.For && sh.Over != "" {
+			c.fault(at+"/for", "the shield protects the part that it covers", "name the part that it shall protect")
+		}
+	}
 }
 
 // later reports whether one of the cases has the name.

@@ -9,7 +9,25 @@ type Heat struct {
 	PatchMM *float64   `json:"patch_mm,omitempty"` // target edge length; 40 when absent
 	Rays    *int       `json:"rays,omitempty"`     // per patch; 1024 when absent
 	Seed    *uint64    `json:"seed,omitempty"`     // 1 when absent
+	Shields []Shield   `json:"shields,omitempty"`  // on trial
 	Notes   string     `json:"notes,omitempty"`
+}
+
+// Shield is a heat shield on trial: a sheet at an offset from the part that it
+// covers, towards another that it protects.
+type Shield struct {
+	Name            string   `json:"name"`
+	Over            string   `json:"over"`                       // part name
+	For             string   `json:"for"`                        // part name
+	Form            string   `json:"form,omitempty"`             // shell (when empty) or plate
+	OffsetMM        *float64 `json:"offset_mm,omitempty"`        // 15 when absent
+	WidthMM         *float64 `json:"width_mm,omitempty"`         // of a plate, level
+	HeightMM        *float64 `json:"height_mm,omitempty"`        // of a plate
+	Material        string   `json:"material,omitempty"`         // name in the material table
+	Emissivity      *float64 `json:"emissivity,omitempty"`       // of the face away from the covered part
+	InnerEmissivity *float64 `json:"inner_emissivity,omitempty"` // of the face towards it; as the other when absent
+	ThicknessMM     *float64 `json:"thickness_mm,omitempty"`
+	Notes           string   `json:"notes,omitempty"`
 }
 
 // HeatCase is a steady case, or a soak when After names another case.

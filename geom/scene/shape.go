@@ -89,6 +89,9 @@ func shapeFrom(data []byte, src source) (Shape, error) {
 	return finish(Shape{Mesh: mended, AsRead: raw, Said: append(said, done...)}), nil
 }
 
+// ShapeOf returns the shape of a mesh that comes from no file.
+func ShapeOf(m *mesh.Mesh) Shape { return finish(Shape{Mesh: m, AsRead: m}) }
+
 // finish fills in what follows from the mesh.
 func finish(s Shape) Shape {
 	s.Tree = bvh.Build(s.Mesh)

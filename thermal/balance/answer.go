@@ -1,10 +1,6 @@
 package balance
 
 import (
-	"cmp"
-	"math"
-	"slices"
-
 	"aftbay/geom/layout"
 	"aftbay/thermal"
 )
@@ -24,8 +20,8 @@ func (st *study) answer(hc *layout.HeatCase, sol *solution) Case {
 		} else {
 			now = st.answerSoak(&ph, sol)
 		}
-		st.answerRadiation(&ph, sol, now, sums)
 		ph.flows(sol.networks[0], i, now)
+		st.answerRadiation(&ph, sol, now, sums)
 		c.Parts = append(c.Parts, ph)
 	}
 	st.total(&c, sol)
@@ -103,6 +99,7 @@ func limitOf(l *layout.Limit, peak bool) *float64 {
 // temperature sets the band from one figure per variation.
 func (ph *PartHeat) temperature(tempsK []float64) {
 	lowK, highK := band(tempsK)
+	ph.Effects = effects(tempsK)
 	ph.Temperature = Band{LowDegC: thermal.Celsius(lowK), NominalDegC: thermal.Celsius(tempsK[0]), HighDegC: thermal.Celsius(highK)}
 }
 
@@ -135,6 +132,24 @@ func (ph *PartHeat) flows(n *thermal.Network, node int, now state) {
 // curveSamples is how many pieces a soak curve is cut into for the report.
 const curveSamples = 60
 
+// curveOf samples a part's soak with its band.
+func curveOf(sol *solution, part int) []Sample {
+	var out []Sample
+	endS := sol.curves[0].EndS()
+	tempsK := make([]float64, len(sol.curves))
+	for k := range curveSamples + 1 {
+		timeS := endS * float64(k) / curveSamples
+		for v, c := range sol.curves {
+			tempsK[v] = c.AtK(part, timeS)
+		}
+		lowK, highK := band(tempsK)
+		out = append(out, Sample{
+			TimeS: timeS, TemperatureDegC: thermal.Celsius(tempsK[0]), LowDegC: thermal.Celsius(lowK), HighDegC: thermal.Celsius(highK),
+		})
+	}
+	return out
+}
+
 // answerSoak sets peak, times and curve, and returns the state at the peak.
 func (st *study) answerSoak(ph *PartHeat, sol *solution) state {
 	i := ph.Part
@@ -153,99 +168,6 @@ func (st *study) answerSoak(ph *PartHeat, sol *solution) state {
 		aboveS := c.AboveS(i, thermal.Kelvin(*limit))
 		ph.AboveLimitS = &aboveS
 	}
-	for k := range curveSamples + 1 {
-		timeS := c.EndS() * float64(k) / curveSamples
-		ph.Curve = append(ph.Curve, Sample{TimeS: timeS, TemperatureDegC: thermal.Celsius(c.AtK(i, timeS))})
-	}
-	now := state{tempsK: make([]float64, len(st.parts)), around: sol.air[0].at(peakS)}
-	for j := range now.tempsK {
-		now.tempsK[j] = c.AtK(j, peakS)
-	}
-	return now
-}
-
-// sums holds, per part, the mean share of every emitter, and the patches.
-type sums struct {
-	patches [][]int     // patches[part]: with a radiating side
-	share   [][]float64 // share[part][column]: mean over those, of areas. Bare numbers: shares
-}
-
-// newSums prepares what answerRadiation reads.
-func (st *study) newSums() *sums {
-	n := len(st.parts)
-	s := &sums{patches: make([][]int, n), share: make([][]float64, n)}
-	areaM2 := make([]float64, n)
-	for i := range s.share {
-		s.share[i] = make([]float64, st.received.Columns)
-	}
-	for p := range st.set.Patches {
-		pp := &st.set.Patches[p]
-		if pp.Blind {
-			continue
-		}
-		s.patches[pp.Part] = append(s.patches[pp.Part], p)
-		areaM2[pp.Part] += pp.AreaM2
-		for c, share := range st.received.Row(p) {
-			s.share[pp.Part][c] += pp.AreaM2 * share
-		}
-	}
-	for i := range s.share {
-		if areaM2[i] > 0 {
-			for c := range s.share[i] {
-				s.share[i][c] /= areaM2[i]
-			}
-		}
-	}
-	return s
-}
-
-// answerRadiation sets the irradiation and where it comes from.
-func (st *study) answerRadiation(ph *PartHeat, sol *solution, now state, s *sums) {
-	emittedWM2 := st.emitted(sol.columns, now)
-	ph.shares(st, s.share[ph.Part], emittedWM2)
-	for _, p := range s.patches[ph.Part] {
-		var onWM2 float64
-		for c, share := range st.received.Row(p) {
-			onWM2 += share * emittedWM2[c]
-		}
-		if onWM2 > ph.Irradiation.PeakWM2 {
-			ph.Irradiation.PeakWM2, ph.Irradiation.PeakAtMM = onWM2, st.set.Patches[p].CenterMM
-		}
-	}
-}
-
-// leastShare: smaller sources are not listed.
-const leastShare = 1e-6
-
-// shares sets the mean irradiation and its sources from the mean shares per
-// emitter column.
-func (ph *PartHeat) shares(st *study, meanShares, emittedWM2 []float64) {
-	n := len(st.parts)
-	perPart := make([]float64, n+1) // W/m²; last the surroundings
-	for c, share := range meanShares {
-		at := c
-		switch {
-		case c == len(meanShares)-1:
-			at = n
-		case c >= n:
-			at = st.along[c-n]
-		}
-		perPart[at] += share * emittedWM2[c]
-	}
-	for _, w := range perPart {
-		ph.Irradiation.MeanWM2 += w
-	}
-	ph.From = []Share{}
-	for i, w := range perPart {
-		share := w / math.Max(ph.Irradiation.MeanWM2, leastShare)
-		if share < leastShare {
-			continue
-		}
-		name := Surroundings
-		if i < n {
-			name = st.parts[i].name
-		}
-		ph.From = append(ph.From, Share{Part: name, Share: share})
-	}
-	slices.SortStableFunc(ph.From, func(a, b Share) int { return cmp.Compare(b.Share, a.Share) })
+	ph.Curve = curveOf(sol, i)
+	return sol.at(0, peakS)
 }

@@ -32,6 +32,38 @@ var usualWalls = map[string]wall{
 // plainWall is that of any other role.
 func plainWall() wall { return wall{0.003, "Carbon steel (exhaust, brackets)"} }
 
+// bulk is what lies under a part's surface.
+type bulk struct {
+	thicknessM float64
+	solid      *material.Solid
+	// What was taken by role because the layout does not say it.
+	wallAssumed, solidAssumed bool
+}
+
+// wallOf returns a part's wall: given, else by role.
+func (p *part) wallOf() bulk {
+	usual, known := usualWalls[p.layout.Role]
+	if !known {
+		usual = plainWall()
+	}
+	w := bulk{thicknessM: usual.thicknessM, wallAssumed: true, solidAssumed: true}
+	if p.props.ThicknessMM != nil {
+		w.thicknessM, w.wallAssumed = *p.props.ThicknessMM*1e-3, false
+	}
+	if p.layout.Material != "" {
+		if m, err := material.Find(p.layout.Material); err == nil && m.Solid != nil {
+			w.solid, w.solidAssumed = m.Solid, false
+			return w
+		}
+	}
+	m, err := material.Find(usual.solid)
+	if err != nil || m.Solid == nil {
+		panic("the usual wall names a solid of the table: " + usual.solid)
+	}
+	w.solid = m.Solid
+	return w
+}
+
 // heatJK returns the heat capacity of a part: given; else its mass times the
 // material's specific heat, where no thickness is given; else surface times
 // thickness times density times specific heat. What is not given is assumed by
@@ -40,34 +72,15 @@ func (p *part) heatJK(assumed *notes) float64 {
 	if p.props.HeatCapacityJK != nil {
 		return *p.props.HeatCapacityJK
 	}
-	usual, known := usualWalls[p.layout.Role]
-	if !known {
-		usual = plainWall()
+	w := p.wallOf()
+	if w.solidAssumed {
+		assumed.add("part %q: %s for its heat capacity, by its role (common practice, no source)", p.name, w.solid.Name)
 	}
-	solid := p.solid(usual, assumed)
 	if p.layout.MassKg != nil && *p.layout.MassKg > 0 && p.props.ThicknessMM == nil {
-		return *p.layout.MassKg * solid.HeatJKgK
+		return *p.layout.MassKg * w.solid.HeatJKgK
 	}
-	thicknessM := usual.thicknessM
-	if p.props.ThicknessMM != nil {
-		thicknessM = *p.props.ThicknessMM * 1e-3
-	} else {
-		assumed.add("part %q: wall %.2g mm for its heat capacity, by its role (common practice, no source)", p.name, thicknessM*1e3)
+	if w.wallAssumed {
+		assumed.add("part %q: wall %.2g mm for its heat capacity, by its role (common practice, no source)", p.name, w.thicknessM*1e3)
 	}
-	return p.areaM2 * thicknessM * solid.DensityKgM3 * solid.HeatJKgK
-}
-
-// solid returns the part's bulk material: of its table entry, else by role.
-func (p *part) solid(usual wall, assumed *notes) *material.Solid {
-	if p.layout.Material != "" {
-		if m, err := material.Find(p.layout.Material); err == nil && m.Solid != nil {
-			return m.Solid
-		}
-	}
-	m, err := material.Find(usual.solid)
-	if err != nil || m.Solid == nil {
-		panic("the usual wall names a solid of the table: " + usual.solid)
-	}
-	assumed.add("part %q: %s for its heat capacity, by its role (common practice, no source)", p.name, usual.solid)
-	return m.Solid
+	return p.areaM2 * w.thicknessM * w.solid.DensityKgM3 * w.solid.HeatJKgK
 }

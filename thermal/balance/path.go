@@ -54,10 +54,7 @@ func (st *study) frames(sol *solution, k int) []frame {
 	var out []frame
 	for i := range steps + 1 {
 		timeS := math.Min(float64(i)*frameStepS, c.EndS())
-		now := state{tempsK: make([]float64, len(st.parts)), around: sol.air[k].at(timeS)}
-		for j := range now.tempsK {
-			now.tempsK[j] = c.AtK(j, timeS)
-		}
+		now := sol.at(k, timeS)
 		out = append(out, frame{emittedWM2: st.emitted(sol.columns, now), tempsK: now.tempsK, around: now.around})
 	}
 	return out

@@ -29,9 +29,10 @@ var drawn = []string{"sightline", "road"}
 
 // read turns the scene's parts into nodes.
 func (st *study) read(s *scene.Scene) error {
-	st.parts = make([]part, len(s.Parts))
-	for i := range s.Parts {
-		sp := &s.Parts[i]
+	all := append(slices.Clone(s.Parts), st.options.Extra...)
+	st.parts = make([]part, len(all))
+	for i := range all {
+		sp := &all[i]
 		p := &st.parts[i]
 		p.name, p.layout, p.mountTo = sp.Name, sp.Layout, -1
 		p.body = patch.Body{Name: sp.Name, Pose: sp.Pose, Closed: sp.Closed}
@@ -92,4 +93,13 @@ func (p *part) readEmissivity(assumed *notes) error {
 	}
 	p.emissivity = m.Surface.TypicalEmissivity
 	return nil
+}
+
+// EmissivityOf returns the typical emissivity of a material, another where the
+// table knows none.
+func EmissivityOf(name string, elseEmissivity float64) float64 {
+	if m, err := material.Find(name); err == nil && m.Surface != nil {
+		return m.Surface.TypicalEmissivity
+	}
+	return elseEmissivity
 }

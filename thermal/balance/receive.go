@@ -162,7 +162,7 @@ func (r *Result) Receive(ctx context.Context, caseIndex int, v *View) (PartHeat,
 func (st *study) tell(ph *PartHeat, sol *solution, p *path, v *View) {
 	k := p.peakAt()
 	emittedWM2 := p.emittedWM2(k)
-	ph.shares(st, v.meanShare, emittedWM2)
+	ph.shares(st, v.meanShare, nil, emittedWM2)
 	for i := range v.set.Patches {
 		var onWM2 float64
 		for c, share := range v.sight.Share[i] {

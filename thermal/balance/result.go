@@ -30,16 +30,48 @@ type Irradiation struct {
 	PeakAtMM geom.Vec `json:"peak_at_mm"` // vehicle frame
 }
 
-// Share is one source's part of the irradiation.
+// Share is one source's part of the irradiation: what comes straight from it
+// and what others throw back of it. A component's is not split.
 type Share struct {
-	Part  string  `json:"part"`
-	Share float64 `json:"share"`
+	Part           string  `json:"part"`
+	Share          float64 `json:"share"`
+	DirectShare    float64 `json:"direct,omitempty"`
+	ReflectedShare float64 `json:"reflected,omitempty"`
 }
 
 // Sample is one point of a soak curve.
 type Sample struct {
 	TimeS           float64 `json:"time_s"`
 	TemperatureDegC float64 `json:"temperature_degC"`
+	LowDegC         float64 `json:"low_degC"`
+	HighDegC        float64 `json:"high_degC"`
+}
+
+// Skin is the hottest patch of a part: what it would read if heat went from it
+// into the part through the wall alone and none along it. The part's own
+// temperature is the mean over its bulk.
+type Skin struct {
+	PeakDegC float64  `json:"peak_degC"`
+	PeakAtMM geom.Vec `json:"peak_at_mm"` // vehicle frame
+}
+
+// Loads are the ways in which a part takes and gives heat, W; into the part is
+// positive. Their sum is NetW.
+type Loads struct {
+	DirectW    float64 `json:"direct_W"`    // absorbed, straight from other surfaces
+	ReflectedW float64 `json:"reflected_W"` // absorbed, thrown back by others
+	ConvectedW float64 `json:"convected_W"`
+	ConductedW float64 `json:"conducted_W"`
+	OwnW       float64 `json:"own_W"`
+	RadiatedW  float64 `json:"radiated_W"` // what the part itself sends out; never positive
+}
+
+// Effect is what one uncertain input does to a temperature: the changes when it
+// is moved over its spread.
+type Effect struct {
+	Input string  `json:"input"`
+	DownK float64 `json:"down_K"` // at most 0
+	UpK   float64 `json:"up_K"`   // at least 0
 }
 
 // PartHeat is the answer for one part in one case. In a soak the temperature is
@@ -51,7 +83,8 @@ type PartHeat struct {
 	Irradiation Irradiation `json:"irradiation_W_m2"`
 	Temperature Band        `json:"temperature_degC"`
 	HottestDegC *float64    `json:"hottest_degC,omitempty"` // of a part held along a line
-	PeakTimeS   *float64    `json:"peak_time_s"`            // null in a standing case
+	Skin        *Skin       `json:"skin,omitempty"`
+	PeakTimeS   *float64    `json:"peak_time_s"` // null in a standing case
 	AboveLimitS *float64    `json:"above_limit_s,omitempty"`
 	EndDegC     *float64    `json:"end_degC,omitempty"`
 	LimitDegC   *float64    `json:"limit"`
@@ -65,6 +98,8 @@ type PartHeat struct {
 	ConductedW  float64     `json:"conducted_W"`
 	PowerW      float64     `json:"power_W"`
 	NetW        float64     `json:"net_W"`
+	Loads       *Loads      `json:"loads,omitempty"`
+	Effects     []Effect    `json:"effects,omitempty"` // of the band, the largest first
 	Curve       []Sample    `json:"curve,omitempty"`
 }
 
@@ -90,6 +125,7 @@ type Result struct {
 	Rays              int      `json:"rays"` // all that were shot
 	Assumed           []string `json:"assumed,omitempty"`
 	Caution           string   `json:"caution"`
+	Coarse            bool     `json:"coarse,omitempty"` // a first answer, to be refined
 
 	study *study
 }

@@ -15,7 +15,20 @@ import (
 type Options struct {
 	Workers     int // 0: one per processor
 	MostPatches int // over all parts; 0: thermal/patch's default
+	// Coarse asks for a first answer in a fraction of the time: few patches,
+	// few rays. Result.Coarse says so.
+	Coarse bool
+	// Extra parts stand in the scene for this run only; they get patches of
+	// their own, so that those of the others stay as they are. In answers their
+	// Part counts on from the scene's.
+	Extra []scene.Part
 }
+
+// What a coarse answer makes do with. Common practice, no source.
+const (
+	coarsePatches = 700
+	coarseRays    = 64
+)
 
 // Run answers all cases of the scene's heat study, in file order. Same input,
 // same bits, whatever the number of workers. It fails on an unknown material,
@@ -29,7 +42,7 @@ func Run(ctx context.Context, s *scene.Scene, o Options, progress geom.Progress)
 	if err != nil {
 		return nil, err
 	}
-	r := &Result{Cases: []Case{}, LargestCorrection: st.factors.LargestCorrection, Patches: len(st.set.Patches), Caution: thermal.Caution, study: st}
+	r := &Result{Cases: []Case{}, Coarse: o.Coarse, LargestCorrection: st.factors.LargestCorrection, Patches: len(st.set.Patches), Caution: thermal.Caution, study: st}
 	for _, n := range st.factors.Rays {
 		r.Rays += n
 	}

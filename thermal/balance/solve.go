@@ -56,6 +56,20 @@ func (s *solution) end(v int) state {
 	return state{tempsK: c.TempsK[len(c.TempsK)-1], around: s.air[v].at(c.EndS())}
 }
 
+// at returns the state of a variation at a time; a standing case has one.
+func (s *solution) at(v int, timeS float64) state {
+	if s.curves == nil {
+		return s.states[v]
+	}
+	c := s.curves[v]
+	timeS = math.Max(0, math.Min(timeS, c.EndS()))
+	now := state{tempsK: make([]float64, len(s.states[v].tempsK)), around: s.air[v].at(timeS)}
+	for i := range now.tempsK {
+		now.tempsK[i] = c.AtK(i, timeS)
+	}
+	return now
+}
+
 // exchanges solves the exchange of radiation once for every variation that
 // moves emissivities; the others share the nominal one.
 func (st *study) exchanges(ctx context.Context) ([]*radiate.Absorbed, error) {

@@ -73,6 +73,9 @@ func newStudy(ctx context.Context, s *scene.Scene, o Options, progress geom.Prog
 	if st.heat.Rays != nil {
 		ro.Rays = *st.heat.Rays
 	}
+	if o.Coarse {
+		ro.Rays = coarseRays
+	}
 	if st.heat.Seed != nil {
 		ro.Seed = *st.heat.Seed
 	}
@@ -96,7 +99,10 @@ func (st *study) cut() error {
 		bodies[i] = st.parts[i].body
 		bodies[i].InnerRadiates = st.parts[i].radiatesInside()
 	}
-	po := patch.Options{MostPatches: st.options.MostPatches}
+	po := patch.Options{MostPatches: st.options.MostPatches, Extra: len(st.options.Extra)}
+	if st.options.Coarse {
+		po.MostPatches = coarsePatches
+	}
 	if st.heat.PatchMM != nil {
 		po.EdgeMM = *st.heat.PatchMM
 	}

@@ -1,7 +1,9 @@
 package balance
 
 import (
+	"cmp"
 	"math"
+	"slices"
 
 	"aftbay/geom/layout"
 )
@@ -110,4 +112,19 @@ func band(tempsK []float64) (lowK, highK float64) {
 		up += most * most
 	}
 	return nominalK - math.Sqrt(down), nominalK + math.Sqrt(up)
+}
+
+// inputNames are what the variations move, in their order. Read-only.
+var inputNames = [inputs]string{"temperature of held parts", "emissivity of held parts", "emissivity of all others", "film", "air"}
+
+// effects returns what every input does, the largest first, from one figure per
+// variation, nominal first.
+func effects(tempsK []float64) []Effect {
+	out := make([]Effect, 0, inputs)
+	for i, name := range inputNames {
+		a, b := tempsK[1+2*i]-tempsK[0], tempsK[2+2*i]-tempsK[0]
+		out = append(out, Effect{Input: name, DownK: math.Min(0, math.Min(a, b)), UpK: math.Max(0, math.Max(a, b))})
+	}
+	slices.SortStableFunc(out, func(a, b Effect) int { return cmp.Compare(b.UpK-b.DownK, a.UpK-a.DownK) })
+	return out
 }

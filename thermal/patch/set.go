@@ -49,6 +49,7 @@ type Set struct {
 	// InnerOf is −1 for solids.
 	OuterOf, InnerOf []int32
 	PartOf           []int32   // PartOf[t]: part of triangle t
+	FirstOf          []int     // FirstOf[part]: its first triangle; one more than parts
 	SourceOf         []int32   // SourceOf[t]: triangle of the part's own mesh
 	TriM2            []float64 // TriM2[t]: area
 	EdgesMM          []float64 // EdgesMM[part]: patch edge that was used
@@ -60,6 +61,9 @@ type Options struct {
 	EdgeMM      float64 // target edge; 40 where 0
 	MostPatches int     // over all parts; 2000 where 0
 	MostBlocks  int     // over all parts; 360 where 0
+	// Extra is how many bodies at the end get patches of their own, as many
+	// again as extraPatches says, without taking from the others.
+	Extra int
 }
 
 const (
@@ -70,6 +74,10 @@ const (
 	defaultPatches = 2000
 	// defaultBlocks keeps the reflections of the same bay within 0.1 s.
 	defaultBlocks = 360
+	// extraPatches and extraBlocks are what bodies on trial get together: a
+	// shield over a bay's exhaust at its usual patch edge.
+	extraPatches = 300
+	extraBlocks  = 60
 	// mm2ToM2 turns mm² into m².
 	mm2ToM2 = 1e-6
 )
@@ -116,9 +124,15 @@ func Build(bodies []Body, o Options) (*Set, error) {
 		}
 		return 2
 	}
-	patches, blocks := share(want, sides, o.MostPatches), share(want, sides, o.MostBlocks)
+	usual := len(bodies) - o.Extra
+	shares := func(most, extra int) []int {
+		trial := func(i int) int { return sides(usual + i) }
+		return append(share(want[:usual], sides, most), share(want[usual:], trial, extra)...)
+	}
+	patches, blocks := shares(o.MostPatches, extraPatches), shares(o.MostBlocks, extraBlocks)
 	s := &Set{Mesh: &mesh.Mesh{}, EdgesMM: make([]float64, len(bodies))}
 	for i, b := range bodies {
+		s.FirstOf = append(s.FirstOf, len(s.Mesh.Tris))
 		if b.Closed && want[i] > 0 {
 			s.Solids = append(s.Solids, solidOf(b, posed[i]))
 		}
@@ -126,6 +140,7 @@ func Build(bodies []Body, o Options) (*Set, error) {
 			s.add(i, b, posed[i], piece{patches: patches[i], blocks: min(blocks[i], patches[i]), wantMM: o.EdgeMM, areaMM2: areas[i]})
 		}
 	}
+	s.FirstOf = append(s.FirstOf, len(s.Mesh.Tris))
 	return s, nil
 }
 

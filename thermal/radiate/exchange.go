@@ -2,6 +2,7 @@ package radiate
 
 import (
 	"context"
+	"slices"
 
 	"aftbay/geom"
 	"aftbay/thermal/patch"
@@ -29,6 +30,8 @@ type Received struct {
 	Columns int
 	// Share[p*Columns+c]: irradiation of patch p per σT⁴ of emitter c.
 	Share []float64
+	// DirectShare[p*Columns+c]: of it, what comes straight from the emitter.
+	DirectShare []float64
 	// BlockShare[b*Columns+c]: the mean over block b.
 	BlockShare []float64
 
@@ -39,6 +42,10 @@ type Received struct {
 // Row returns the shares of patch p. The caller must not change it. Bare
 // numbers: shares.
 func (r *Received) Row(p int) []float64 { return r.Share[p*r.Columns : (p+1)*r.Columns] }
+
+// Direct returns the shares of patch p that come without a reflection. The
+// caller must not change it. Bare numbers: shares.
+func (r *Received) Direct(p int) []float64 { return r.DirectShare[p*r.Columns : (p+1)*r.Columns] }
 
 // block returns the shares of block b. Bare numbers: shares.
 func (r *Received) block(b int) []float64 { return r.BlockShare[b*r.Columns : (b+1)*r.Columns] }
@@ -69,6 +76,7 @@ func Exchange(ctx context.Context, f *Factors, e Emission, workers int) (*Receiv
 	if err != nil {
 		return nil, err
 	}
+	r.DirectShare = slices.Clone(r.Share)
 	err = geom.Each(ctx, workers, len(f.Away), nil, func(p int) error {
 		b.finish(p, r)
 		return nil

@@ -41,6 +41,7 @@ var levels = map[string]int{
 	"thermal/radiate":  140,
 	"thermal/soak":     150,
 	"thermal/balance":  160,
+	"thermal/shield":   165,
 	"thermal/spot":     170,
 
 	"gui/report": 200,
