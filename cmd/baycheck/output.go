@@ -3,12 +3,14 @@ package main
 import (
 	"bytes"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"io"
 	"os"
 	"path/filepath"
 	"time"
 
+	"aftbay/geom/disk"
 	"aftbay/gui/desk"
 )
 
@@ -60,28 +62,26 @@ func (c *call) encode(result any) ([]byte, error) {
 	return out.Bytes(), nil
 }
 
-// write puts a file in place only when it is whole; "-" is standard output.
+// write puts a file in place only when it is whole; "-" is standard output. A
+// link is followed; what is no plain file, such as a pipe, is written to as it is.
 func (c *call) write(path string, fill func(io.Writer) error) error {
 	if path == "-" {
 		return fill(c.stdout)
 	}
-	f, err := os.CreateTemp(filepath.Dir(path), ".baycheck-*")
+	if real, err := filepath.EvalSymlinks(path); err == nil {
+		path = real
+	}
+	if info, err := os.Stat(path); err == nil && !info.Mode().IsRegular() && !info.IsDir() {
+		f, err := os.OpenFile(path, os.O_WRONLY, 0)
+		if err != nil {
+			return fmt.Errorf("%s: cannot write there: %w", path, err)
+		}
+		return errors.Join(fill(f), f.Close())
+	}
+	d, err := disk.At(filepath.Dir(path))
 	if err != nil {
 		return fmt.Errorf("%s: cannot write there: %w", path, err)
 	}
-	defer os.Remove(f.Name())
-	err = fill(f)
-	if err == nil {
-		err = f.Chmod(0o644)
-	}
-	if closeErr := f.Close(); err == nil {
-		err = closeErr
-	}
-	if err == nil {
-		err = os.Rename(f.Name(), path)
-	}
-	if err != nil {
-		return fmt.Errorf("%s: %w", path, err)
-	}
-	return nil
+	err = disk.ReplaceWith(d, filepath.Base(path), disk.Options{}, fill)
+	return errors.Join(err, d.Close())
 }

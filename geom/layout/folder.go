@@ -8,6 +8,8 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+
+	"aftbay/geom/disk"
 )
 
 // FileName is the layout file inside its folder; PackedExt ends the name of a
@@ -25,8 +27,8 @@ const MaxFileBytes = 512 << 20
 // several goroutines.
 type Folder struct {
 	path   string
-	root   *os.Root // of a plain folder, else nil
-	packed *packed  // of a packed file, else nil
+	root   *disk.Root // of a plain folder, else nil
+	packed *packed    // of a packed file, else nil
 }
 
 // Open reads the layout at path: a layout folder, its layout.json or a packed
@@ -41,14 +43,14 @@ func Open(path string) (*Document, *Folder, error) {
 	name := FileName
 	switch {
 	case info.IsDir():
-		f.root, err = os.OpenRoot(path)
+		f.root, err = disk.At(path)
 	case !info.Mode().IsRegular():
 		err = Fault{Where: path, What: "neither a folder nor a plain file", Mend: "give a layout folder, its layout.json or an .aftbay file"}
 	case strings.EqualFold(filepath.Ext(path), PackedExt):
 		f.packed, err = openPacked(path)
 	default:
 		f.path, name = filepath.Dir(path), filepath.Base(path)
-		f.root, err = os.OpenRoot(f.path)
+		f.root, err = disk.At(f.path)
 	}
 	if err != nil {
 		return nil, nil, err
@@ -98,7 +100,7 @@ func (f *Folder) Stat(rel string) (fs.FileInfo, error) {
 	if f.packed != nil {
 		info, err = f.packed.stat(rel)
 	} else {
-		info, err = f.root.Stat(filepath.FromSlash(rel))
+		info, err = f.root.Stat(rel)
 	}
 	if err != nil {
 		return nil, unreadable(rel, err, "check the name; capitals count")
@@ -122,7 +124,7 @@ func (f *Folder) read(rel string, mostBytes int64) ([]byte, error) {
 	if err != nil {
 		return nil, unreadable(rel, err, "check the file")
 	}
-	data, err := readUpTo(file, info.Size(), mostBytes)
+	data, err := disk.ReadUpTo(file, info.Size(), mostBytes)
 	if err := errors.Join(err, file.Close()); err != nil {
 		return nil, unreadable(rel, err, "check the file")
 	}
@@ -136,27 +138,7 @@ func (f *Folder) open(rel string) (io.ReadCloser, error) {
 	if f.packed != nil {
 		return f.packed.open(rel)
 	}
-	return f.root.Open(filepath.FromSlash(rel))
-}
-
-// readUpTo reads to the end, and at most one byte more than allowed, so that a
-// file that grows or lies about its size is noticed.
-func readUpTo(r io.Reader, sizeBytes, mostBytes int64) ([]byte, error) {
-	data := make([]byte, 0, sizeBytes+1)
-	limited := io.LimitReader(r, mostBytes+1)
-	for {
-		n, err := limited.Read(data[len(data):cap(data)])
-		data = data[:len(data)+n]
-		if errors.Is(err, io.EOF) {
-			return data, nil
-		}
-		if err != nil {
-			return nil, err
-		}
-		if len(data) == cap(data) {
-			data = append(data, 0)[:len(data)]
-		}
-	}
+	return f.root.Open(rel)
 }
 
 func tooLarge(rel string, sizeBytes, mostBytes int64) Fault {

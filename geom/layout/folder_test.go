@@ -12,6 +12,8 @@ import (
 	"reflect"
 	"strings"
 	"testing"
+
+	"aftbay/geom/disk"
 )
 
 // sampleFolder makes a layout folder with a mesh of any content.
@@ -134,7 +136,7 @@ func TestTooLarge(t *testing.T) {
 	if _, _, err := Open(dir); err == nil || !strings.Contains(err.Error(), "the file has 16777217 bytes") {
 		t.Errorf("layout: %v", err)
 	}
-	root, err := os.OpenRoot(dir)
+	root, err := disk.At(dir)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -340,7 +342,7 @@ func TestSaveAs(t *testing.T) {
 	if err := SaveAs(packed, doc, from); err == nil {
 		t.Error("a missing mesh went unnoticed")
 	}
-	if list, _ := os.ReadDir(filepath.Dir(packed)); len(list) > 0 {
+	if list, _ := os.ReadDir(filepath.Dir(packed)); len(list) > 0 { // no half of it either
 		t.Errorf("left over: %v", list)
 	}
 }

@@ -2,15 +2,14 @@ package layout
 
 import (
 	"archive/zip"
-	"bytes"
 	"errors"
 	"fmt"
 	"io"
-	"os"
-	"path"
 	"path/filepath"
 	"slices"
 	"strings"
+
+	"aftbay/geom/disk"
 )
 
 // Files returns every file that the document names, each once, sorted.
@@ -68,68 +67,35 @@ func packFile(archive *zip.Writer, rel string, data []byte) error {
 
 // SaveAs writes the document and the files it names to a new place: a packed
 // file if target ends in .aftbay, else a folder, which is made. from gives the
-// files; it may be the target itself.
+// files; it may be the target itself. What was there before is kept once beside
+// it; should anything fail, it stands as it was.
 func SaveAs(target string, doc *Document, from *Folder) error {
-	if strings.EqualFold(filepath.Ext(target), PackedExt) {
-		return saveAsPacked(target, doc, from)
-	}
 	if err := Check(doc); err != nil {
 		return err
 	}
-	if sameFolder(target, from) {
-		return Save(target, doc)
-	}
-	if err := os.MkdirAll(target, 0o755); err != nil {
-		return fmt.Errorf("%s: the folder can't be made: %w", target, err)
-	}
-	root, err := os.OpenRoot(target)
-	if err != nil {
-		return unreadable(target, err, "give a folder")
-	}
-	err = copyFiles(root, doc, from)
-	if err := errors.Join(err, root.Close()); err != nil {
-		return err
-	}
-	return Save(target, doc) // last: a folder with a layout file is complete
-}
-
-func copyFiles(root *os.Root, doc *Document, from *Folder) error {
-	for _, rel := range doc.Files() {
-		data, err := from.ReadFile(rel)
+	if strings.EqualFold(filepath.Ext(target), PackedExt) {
+		d, err := disk.At(filepath.Dir(target))
 		if err != nil {
 			return err
 		}
-		if old, err := root.ReadFile(rel); err == nil && bytes.Equal(old, data) {
-			continue
-		}
-		if err := root.MkdirAll(path.Dir(rel), 0o755); err != nil {
-			return fmt.Errorf("%s: its folder can't be made: %w", rel, err)
-		}
-		if err := replace(root, rel, data); err != nil {
-			return err
-		}
+		return errors.Join(savePacked(d, filepath.Base(target), doc, from), d.Close())
 	}
-	return nil
+	d, err := disk.Make(target)
+	if err != nil {
+		return err
+	}
+	if !sameFolder(target, from) {
+		err = copyFiles(d, doc, from)
+	}
+	if err == nil { // last: a folder with a layout file is complete
+		err = SaveOn(d, doc)
+	}
+	return errors.Join(err, d.Close())
 }
 
-// saveAsPacked packs into a file beside the target, then puts it in its place.
-func saveAsPacked(target string, doc *Document, from *Folder) error {
-	temp, err := os.CreateTemp(filepath.Dir(target), ".aftbay-*")
-	if err != nil {
-		return unreadable(target, err, "give a folder that may be written")
-	}
-	err = Pack(temp, doc, from)
-	if err == nil {
-		err = temp.Chmod(0o644)
-	}
-	if err == nil {
-		err = temp.Sync()
-	}
-	if err = errors.Join(err, temp.Close()); err == nil {
-		err = os.Rename(temp.Name(), target)
-	}
-	if err != nil {
-		return errors.Join(err, os.Remove(temp.Name()))
-	}
-	return nil
+// savePacked packs the layout into the file name.
+func savePacked(d disk.Disk, name string, doc *Document, from *Folder) error {
+	return disk.ReplaceWith(d, name, disk.Options{Backup: name + BackupExt}, func(w io.Writer) error {
+		return Pack(w, doc, from)
+	})
 }

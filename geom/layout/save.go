@@ -3,15 +3,19 @@ package layout
 import (
 	"bytes"
 	"errors"
-	"fmt"
-	"io/fs"
 	"os"
 	"path"
 	"path/filepath"
+
+	"aftbay/geom/disk"
 )
 
-// BackupName is where Save keeps the file that it replaces.
-const BackupName = FileName + ".bak"
+// BackupName is where Save keeps the file that it replaces; BackupExt is put
+// after the name of a packed file for the same.
+const (
+	BackupExt  = ".bak"
+	BackupName = FileName + BackupExt
+)
 
 // Save writes the document as layout.json into the folder dir, which must
 // exist. Whatever happens, either the old or the new file stands there whole;
@@ -21,69 +25,55 @@ func Save(dir string, doc *Document) error {
 	if err := Check(doc); err != nil {
 		return err
 	}
+	d, err := disk.At(dir)
+	if err != nil {
+		return err
+	}
+	return errors.Join(SaveOn(d, doc), d.Close())
+}
+
+// SaveOn is Save for a folder that is open already.
+func SaveOn(d disk.Disk, doc *Document) error {
+	if err := Check(doc); err != nil {
+		return err
+	}
 	data, err := Encode(doc)
 	if err != nil {
 		return err
 	}
-	root, err := os.OpenRoot(dir)
-	if err != nil {
-		return unreadable(dir, err, "make the folder first")
+	// The same again: nothing to write, and the backup stays worth having.
+	if same(d, FileName, data) {
+		return nil
 	}
-	return errors.Join(saveDocument(root, data), root.Close())
+	return disk.Replace(d, FileName, data, disk.Options{Backup: BackupName})
 }
 
-func saveDocument(root *os.Root, data []byte) error {
-	old, err := root.ReadFile(FileName)
-	if err == nil && bytes.Equal(old, data) {
-		return nil // nothing to write, and the backup stays worth having
+// same reports whether a plain file, not a link, holds these bytes.
+func same(d disk.Disk, rel string, data []byte) bool {
+	info, err := d.Lstat(rel)
+	if err != nil || !info.Mode().IsRegular() || info.Size() != int64(len(data)) {
+		return false
 	}
-	if err == nil {
-		if err := replace(root, BackupName, old); err != nil {
+	old, err := disk.Read(d, rel, int64(len(data)))
+	return err == nil && bytes.Equal(old, data)
+}
+
+// copyFiles brings the files that the document names to another folder.
+func copyFiles(d disk.Disk, doc *Document, from *Folder) error {
+	for _, rel := range doc.Files() {
+		data, err := from.ReadFile(rel)
+		if err != nil {
 			return err
 		}
-	} else if !errors.Is(err, fs.ErrNotExist) {
-		return unreadable(FileName, err, "check the folder")
-	}
-	return replace(root, FileName, data)
-}
-
-// replace writes a file beside the old one, makes sure that it is on the disk,
-// and puts it in the old one's place in one step.
-func replace(root *os.Root, rel string, data []byte) error {
-	temp := path.Join(path.Dir(rel), "."+path.Base(rel)+".new")
-	if err := writeSynced(root, temp, data); err != nil {
-		return errors.Join(fmt.Errorf("%s: can't be written: %w", rel, err), removeIfThere(root, temp))
-	}
-	if err := root.Rename(temp, rel); err != nil {
-		return errors.Join(fmt.Errorf("%s: can't be replaced: %w", rel, err), removeIfThere(root, temp))
-	}
-	// The new name is on the disk only once the folder is; some systems can't
-	// sync a folder, and the file itself is safe already.
-	if folder, err := root.Open(path.Dir(rel)); err == nil {
-		_ = folder.Sync()
-		return folder.Close()
-	}
-	return nil
-}
-
-func writeSynced(root *os.Root, rel string, data []byte) error {
-	if err := removeIfThere(root, rel); err != nil { // left over from a crash, or a link
-		return err
-	}
-	file, err := root.OpenFile(rel, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o644)
-	if err != nil {
-		return err
-	}
-	_, err = file.Write(data)
-	if err == nil {
-		err = file.Sync()
-	}
-	return errors.Join(err, file.Close())
-}
-
-func removeIfThere(root *os.Root, rel string) error {
-	if err := root.Remove(rel); err != nil && !errors.Is(err, fs.ErrNotExist) {
-		return err
+		if same(d, rel, data) {
+			continue
+		}
+		if err := d.MkdirAll(path.Dir(rel), 0o755); err != nil {
+			return unreadable(rel, err, "its folder can't be made; save elsewhere")
+		}
+		if err := disk.Replace(d, rel, data, disk.Options{}); err != nil {
+			return err
+		}
 	}
 	return nil
 }
