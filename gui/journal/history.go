@@ -1,0 +1,60 @@
+package journal
+
+// Step is one edit that can be undone or done again.
+type Step struct {
+	Name   string
+	Change Change // from before the edit to after it
+}
+
+// History is what can be undone and redone. It stores what changes, not whole
+// texts, so that there is no bound on the number of steps.
+type History struct {
+	Past   []Step // the last one is undone first
+	Future []Step // the last one is redone first
+}
+
+// Do adds an edit; what was undone can't be redone from then on.
+func (h *History) Do(name string, from, to Text) {
+	h.Past, h.Future = append(h.Past, Step{name, Diff(from, to)}), nil
+}
+
+// Join makes an edit part of the one before, so that one undo takes back both.
+// Without one before it is Do.
+func (h *History) Join(name string, from, to Text) {
+	n := len(h.Past)
+	if n > 0 {
+		if first, err := h.Past[n-1].Change.Back().Apply(from); err == nil {
+			h.Past[n-1].Change, h.Future = Diff(first, to), nil
+			return
+		}
+	}
+	h.Do(name, from, to)
+}
+
+// Undone returns the text before the last edit and its name; TakeBack makes it
+// so. There must be one.
+func (h *History) Undone(now Text) (before Text, name string, err error) {
+	last := h.Past[len(h.Past)-1]
+	before, err = last.Change.Back().Apply(now)
+	return before, last.Name, err
+}
+
+// TakeBack makes the last edit the next one to redo.
+func (h *History) TakeBack() {
+	n := len(h.Past) - 1
+	h.Past, h.Future = h.Past[:n], append(h.Future, h.Past[n])
+}
+
+// Redone returns the text after the next edit and its name; DoAgain makes it
+// so. There must be one.
+func (h *History) Redone(now Text) (after Text, name string, err error) {
+	next := h.Future[len(h.Future)-1]
+	after, err = next.Change.Apply(now)
+	return after, next.Name, err
+}
+
+// DoAgain makes the next edit to redo the last one done.
+func (h *History) DoAgain() {
+	n := len(h.Future) - 1
+	h.Past, h.Future = append(h.Past, h.Future[n]), h.Future[:n]
+}
