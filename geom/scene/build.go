@@ -15,6 +15,9 @@ import (
 type Options struct {
 	Workers  int
 	Progress geom.Progress // counts mesh files and routes
+	// Kept takes the files that prev has read as they were then, without a look
+	// at the disk: what changed there since comes in with a Build that is asked for.
+	Kept bool
 }
 
 // Build returns the scene of a document whose files are in folder. prev, which
@@ -26,7 +29,7 @@ func Build(ctx context.Context, doc *layout.Document, folder *layout.Folder, pre
 	done := make([]*shape, len(jobs))
 	failed := make([]error, len(jobs))
 	err := geom.Each(ctx, o.Workers, len(jobs), o.Progress, func(i int) error {
-		done[i], failed[i] = load(folder, jobs[i], prev)
+		done[i], failed[i] = load(folder, jobs[i], prev, o.Kept)
 		return nil // go on: all faults are wanted
 	})
 	if err != nil {
@@ -39,7 +42,7 @@ func Build(ctx context.Context, doc *layout.Document, folder *layout.Folder, pre
 			faults = append(faults, faultOf(u.where, err))
 		}
 	}
-	faults = append(faults, s.readPositions(folder)...)
+	faults = append(faults, s.readPositions(folder, prev, o.Kept)...)
 	if len(faults) > 0 {
 		return nil, faults
 	}
@@ -117,14 +120,24 @@ func (s *Scene) stand(users []user) {
 
 // readPositions reads the load cases of every group: those of its table, then
 // those that its loads come to on its mounts.
-func (s *Scene) readPositions(folder *layout.Folder) layout.Faults {
+func (s *Scene) readPositions(folder *layout.Folder, prev *Scene, kept bool) layout.Faults {
 	s.positions = map[string][]layout.Position{}
+	s.tables = map[string][]layout.Position{}
 	var faults layout.Faults
 	for i := range s.Doc.Groups {
 		g := &s.Doc.Groups[i]
 		where := fmt.Sprintf("groups[%d] %q", i, g.Name)
-		table, err := folder.Positions(g)
-		faults = append(faults, faultsOf(where, err)...)
+		var table []layout.Position
+		known := false
+		if kept && prev != nil {
+			table, known = prev.tables[g.Positions]
+		}
+		if !known {
+			var err error
+			table, err = folder.Positions(g)
+			faults = append(faults, faultsOf(where, err)...)
+		}
+		s.tables[g.Positions] = table
 		loaded, err := mounts.Positions(g)
 		faults = append(faults, faultsOf(where, err)...)
 		for k, p := range loaded {
@@ -135,7 +148,7 @@ func (s *Scene) readPositions(folder *layout.Folder) layout.Faults {
 				})
 			}
 		}
-		s.positions[g.Name] = append(table, loaded...)
+		s.positions[g.Name] = append(slices.Clip(table), loaded...)
 	}
 	return faults
 }

@@ -19,6 +19,7 @@ type Scene struct {
 	index     map[string]int               // part name -> index
 	groups    map[string]*layout.Group     // group name -> its object
 	positions map[string][]layout.Position // group name -> named load cases
+	tables    map[string][]layout.Position // file of load cases -> its rows, for the next Build
 	shapes    []*shape                     // one per mesh file and unit, for the next Build
 }
 

@@ -187,6 +187,15 @@ func TestReuse(t *testing.T) {
 	if err := os.Chtimes(filepath.Join(dir, "meshes/b.stl"), later, later); err != nil {
 		t.Fatal(err)
 	}
+	kept, err := scene.Build(context.Background(), doc, folder, moved, scene.Options{Kept: true})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i := range kept.Parts {
+		if kept.Parts[i].Tree != first.Parts[i].Tree {
+			t.Errorf("%s: read again although the files were to be kept", kept.Parts[i].Name)
+		}
+	}
 	doc.Routes[0].PointsMM[2][1] = 401 // edited in place
 	changed := build(t, doc, folder, moved)
 	for i, reused := range []bool{false, true, true, true, false} {

@@ -23,10 +23,16 @@ type shape struct {
 	changed   time.Time // of the file
 }
 
-// load returns the shape of a source, borrowed from prev where nothing changed.
-func load(folder *layout.Folder, src source, prev *Scene) (*shape, error) {
+// load returns the shape of a source, borrowed from prev where nothing changed;
+// with kept nothing has.
+func load(folder *layout.Folder, src source, prev *Scene, kept bool) (*shape, error) {
 	if src.route != nil {
 		return loadRoute(src, prev)
+	}
+	if kept {
+		if old := prev.shapeOf(func(o *shape) bool { return o.file == src.file && o.unit == src.unit && o.route == nil }); old != nil {
+			return old, nil
+		}
 	}
 	info, err := folder.Stat(src.file)
 	if err != nil {

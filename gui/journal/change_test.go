@@ -1,0 +1,129 @@
+package journal
+
+import (
+	"bytes"
+	"fmt"
+	"math/rand/v2"
+	"slices"
+	"testing"
+)
+
+// changed returns a text with some lines replaced, put in or taken out.
+func changed(r *rand.Rand, t Text) Text {
+	to := slices.Clone(t)
+	for range r.IntN(4) {
+		at := r.IntN(len(to) + 1)
+		switch line := fmt.Sprintf("line %d", r.IntN(6)); r.IntN(4) {
+		case 0:
+			to = slices.Insert(to, at, line)
+		case 1:
+			if at < len(to) && len(to) > 1 {
+				to = slices.Delete(to, at, at+1)
+			}
+		default:
+			if at < len(to) {
+				to[at] = line
+			}
+		}
+	}
+	return to
+}
+
+func TestChangesLeadBothWays(t *testing.T) {
+	r := rand.New(rand.NewPCG(1, 0))
+	text := Lines([]byte("a\nb\n\nc\n"))
+	for range 20000 {
+		to := changed(r, text)
+		c := Diff(text, to)
+		there, err := c.Apply(text)
+		if err != nil || !slices.Equal(there, to) {
+			t.Fatalf("%q to %q by %v: %q, %v", text, to, c, there, err)
+		}
+		back, err := c.Back().Apply(there)
+		if err != nil || !slices.Equal(back, text) {
+			t.Fatalf("%q back from %q by %v: %q, %v", text, to, c, back, err)
+		}
+		text = to
+	}
+}
+
+func TestAHostileChangeIsRefused(t *testing.T) {
+	text := Lines([]byte("a\nb\nc"))
+	for _, c := range []Change{
+		{{At: -1}},
+		{{At: 4}},
+		{{At: 2, Old: []string{"c", "d"}}},
+		{{At: 1, Old: []string{"x"}}},
+		{{At: 2, Old: []string{"c"}}, {At: 1}},
+		{{At: 1 << 62, Old: []string{"c"}}},
+	} {
+		if got, err := c.Apply(text); err == nil {
+			t.Errorf("%v gives %q", c, got)
+		}
+	}
+}
+
+// TestTenThousandEdits: done, undone and redone at random, then undone to the
+// first byte and redone to the last.
+func TestTenThousandEdits(t *testing.T) {
+	r := rand.New(rand.NewPCG(2, 0))
+	var first Text
+	for i := range 200 {
+		first = append(first, fmt.Sprintf("line %d", i))
+	}
+	var h History
+	text := first
+	states := []Text{first} // by number of steps in the past
+	step := func(next Text, err error) {
+		if err != nil {
+			t.Fatal(err)
+		}
+		text = next
+	}
+	for range 10000 {
+		switch n := r.IntN(10); {
+		case n < 2 && len(h.Past) > 0:
+			next, _, err := h.Undone(text)
+			step(next, err)
+			h.TakeBack()
+		case n < 3 && len(h.Future) > 0:
+			next, _, err := h.Redone(text)
+			step(next, err)
+			h.DoAgain()
+		default:
+			to := changed(r, text)
+			if joins := n == 3 && len(h.Past) > 0; joins {
+				h.Join("joined", text, to)
+			} else {
+				h.Do("edit", text, to)
+			}
+			text = to
+			states = append(states[:len(h.Past)], to)
+		}
+		if !slices.Equal(text, states[len(h.Past)]) {
+			t.Fatalf("after %d steps another text than before", len(h.Past))
+		}
+	}
+	for len(h.Future) > 0 {
+		next, _, err := h.Redone(text)
+		step(next, err)
+		h.DoAgain()
+	}
+	last := text
+	for len(h.Past) > 0 {
+		next, _, err := h.Undone(text)
+		step(next, err)
+		h.TakeBack()
+	}
+	if !bytes.Equal(text.Bytes(), first.Bytes()) {
+		t.Error("all undone is not the first text")
+	}
+	for len(h.Future) > 0 {
+		next, _, err := h.Redone(text)
+		step(next, err)
+		h.DoAgain()
+	}
+	if !bytes.Equal(text.Bytes(), last.Bytes()) {
+		t.Error("all redone is not the last text")
+	}
+}
