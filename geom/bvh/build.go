@@ -18,7 +18,16 @@ const (
 // Build returns the tree of m. A mesh without triangles gives an empty tree,
 // which nothing is near to. Cost: about n log n; some 230 bytes per triangle.
 func Build(m *mesh.Mesh) *Tree {
-	t := &Tree{mesh: m, origin: middle(m)}
+	t := &Tree{}
+	t.build(m)
+	t.turned = turn(t)
+	t.bodies, t.shellOf = shells(m)
+	return t
+}
+
+// build fills in all but the oriented boxes and the bodies.
+func (t *Tree) build(m *mesh.Mesh) {
+	t.mesh, t.origin = m, middle(m)
 	n := len(m.Tris)
 	b := &builder{tree: t, boxes: make([]geom.Box, n), order: make([]int32, n)}
 	for i := range n {
@@ -37,9 +46,6 @@ func Build(m *mesh.Mesh) *Tree {
 		p, q, r := m.Corners(int(tri))
 		t.slots[i] = Triangle{p.Sub(t.origin), q.Sub(t.origin), r.Sub(t.origin)}
 	}
-	t.turned = turn(t)
-	t.bodies, t.shellOf = shells(m)
-	return t
 }
 
 // middle returns the centre of the mesh, each coordinate rounded to float32 so

@@ -84,7 +84,7 @@ func (r *Result) Look(c Component) (*View, error) {
 	if st.heat.Seed != nil {
 		ro.Seed = *st.heat.Seed
 	}
-	v.sight = st.received.Look(st.tree, radiate.Guest{Set: v.set, Tree: bvh.Build(v.set.Mesh), Without: without}, ro)
+	v.sight = st.received.Look(st.tree, radiate.Guest{Set: v.set, Tree: bvh.BuildRays(v.set.Mesh), Without: without}, ro)
 	v.film = convect.Choose(outlineOf(c.Mesh, c.Pose, c.Closed, c.Thermal))
 	v.sum(st.received.Columns)
 	v.capacityJK = v.heatJK()

@@ -20,7 +20,7 @@ type study struct {
 	heat    layout.Heat
 	parts   []part
 	set     *patch.Set
-	tree    *bvh.Tree
+	tree    *bvh.RayTree
 	factors *radiate.Factors
 	spread  spread
 	assumed notes
@@ -68,7 +68,7 @@ func newStudy(ctx context.Context, s *scene.Scene, o Options, progress geom.Prog
 	if err := st.cut(); err != nil {
 		return nil, err
 	}
-	st.tree = bvh.Build(st.set.Mesh)
+	st.tree = bvh.BuildRays(st.set.Mesh)
 	ro := radiate.Options{Workers: o.Workers, Seed: 1}
 	if st.heat.Rays != nil {
 		ro.Rays = *st.heat.Rays

@@ -29,7 +29,7 @@ func ExampleTrace() {
 		fmt.Println(err)
 		return
 	}
-	factors, err := radiate.Trace(context.Background(), set, bvh.Build(set.Mesh), radiate.Options{Seed: 1}, nil)
+	factors, err := radiate.Trace(context.Background(), set, bvh.BuildRays(set.Mesh), radiate.Options{Seed: 1}, nil)
 	if err != nil {
 		fmt.Println(err)
 		return

@@ -20,7 +20,7 @@ func trace(t testing.TB, bodies []patch.Body, po patch.Options, o Options) *Fact
 	if err != nil {
 		t.Fatal(err)
 	}
-	f, err := Trace(context.Background(), set, bvh.Build(set.Mesh), o, nil)
+	f, err := Trace(context.Background(), set, bvh.BuildRays(set.Mesh), o, nil)
 	if err != nil {
 		t.Fatal(err)
 	}

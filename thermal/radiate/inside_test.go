@@ -98,7 +98,7 @@ func TestLookMatchesTrace(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	s := r.Look(bvh.Build(f.Set.Mesh), Guest{Set: set, Tree: bvh.Build(set.Mesh), Without: -1}, Options{Seed: 1})
+	s := r.Look(bvh.BuildRays(f.Set.Mesh), Guest{Set: set, Tree: bvh.BuildRays(set.Mesh), Without: -1}, Options{Seed: 1})
 	var got [3]float64
 	var areaM2 float64
 	for p := range set.Patches {

@@ -13,7 +13,7 @@ import (
 // it: it receives, but the scene does not notice.
 type Guest struct {
 	Set     *patch.Set // the component alone, vehicle frame
-	Tree    *bvh.Tree  // over Set.Mesh
+	Tree    *bvh.RayTree  // over Set.Mesh
 	Without int        // part of the scene that it stands in for, −1 for none
 }
 
@@ -31,7 +31,7 @@ type Sight struct {
 // is traced one bounce further, so that the guest shades what stands behind it;
 // later bounces are those of the scene without it. Cost: two rays into each
 // tree per ray.
-func (r *Received) Look(tree *bvh.Tree, g Guest, o Options) *Sight {
+func (r *Received) Look(tree *bvh.RayTree, g Guest, o Options) *Sight {
 	n := len(g.Set.Patches)
 	s := &Sight{Share: make([][]float64, n), SelfShare: make([]float64, n), BuriedShare: make([]float64, n)}
 	if o.Rays == 0 {
@@ -56,7 +56,7 @@ func (r *Received) Look(tree *bvh.Tree, g Guest, o Options) *Sight {
 // watcher is what all patches of a guest share.
 type watcher struct {
 	r            *Received
-	tree         *bvh.Tree
+	tree         *bvh.RayTree
 	guest        Guest
 	options      Options
 	sobol        *directions

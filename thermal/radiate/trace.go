@@ -39,7 +39,7 @@ type tally struct {
 
 // Trace shoots the rays of every patch and returns the view factors. The tree
 // is over set.Mesh. It fails only when ctx ends.
-func Trace(ctx context.Context, set *patch.Set, tree *bvh.Tree, o Options, progress geom.Progress) (*Factors, error) {
+func Trace(ctx context.Context, set *patch.Set, tree *bvh.RayTree, o Options, progress geom.Progress) (*Factors, error) {
 	if o.Rays < 0 {
 		return nil, fmt.Errorf("rays %d: give a number above 0", o.Rays)
 	}
@@ -61,7 +61,7 @@ func Trace(ctx context.Context, set *patch.Set, tree *bvh.Tree, o Options, progr
 // tracer is what all patches share.
 type tracer struct {
 	set        *patch.Set
-	tree       *bvh.Tree
+	tree       *bvh.RayTree
 	options    Options
 	sobol      *directions
 	sizeMM     float64
@@ -69,7 +69,7 @@ type tracer struct {
 	scratchers sync.Pool
 }
 
-func newTracer(set *patch.Set, tree *bvh.Tree, o Options) *tracer {
+func newTracer(set *patch.Set, tree *bvh.RayTree, o Options) *tracer {
 	t := &tracer{set: set, tree: tree, options: o, sobol: newDirections(), sizeMM: set.Mesh.Box().DiagonalMM()}
 	t.perPart = make([]int, len(set.EdgesMM))
 	for _, p := range set.Patches {

@@ -18,7 +18,7 @@ import (
 )
 
 // stage writes a variant and loads it as anyone would.
-func stage(t *testing.T, v Variant) *scene.Scene {
+func stage(t testing.TB, v Variant) *scene.Scene {
 	t.Helper()
 	dir := t.TempDir()
 	if err := Write(dir, v); err != nil {
