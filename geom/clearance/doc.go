@@ -10,8 +10,8 @@
 // (plain sum; the root-sum-square figure stands beside it).
 //
 // Method. Static and hot are exact for the given triangles (package dist). For
-// the moving states the shifts are swept exactly and the turns are searched by
-// branch and bound with the bound of package sweep, so that the true least
+// the moving states the turns are searched by branch and bound with the bound of
+// dist.Swept over all shifts and a cell of turns, so that the true least
 // clearance lies in [ClearanceMM − ErrorMM, ClearanceMM]. The static row of
 // each pair is always there, with verdict "no rule" where nothing is asked.
 //

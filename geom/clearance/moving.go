@@ -99,7 +99,7 @@ type best struct {
 }
 
 // search returns the least clearance over the whole motion by branch and bound
-// over the turns; the shifts are swept exactly within each cell.
+// over the turns; all shifts are swept within each cell.
 func (m *mover) search(ctx context.Context) (gap, error) {
 	if m.rest != nil && m.rest.overlap && m.ma.HoldsRest() && m.mb.HoldsRest() {
 		g := *m.rest
@@ -169,44 +169,26 @@ func (m *mover) spareMM(gapMM float64) float64 {
 	return math.Max(searchMM, farShare*(gapMM-m.careMM))
 }
 
-// try bounds the clearance over a cell, all shifts and turns at once, and
-// measures the pose near which that bound is reached; it keeps the pose if it
-// is the nearest so far and returns the bound.
+// try bounds the clearance over a cell, all shifts and turns at once. The search
+// for the bound meets single poses; the nearest of them is kept if it is the
+// nearest so far. It returns the bound.
 func (m *mover) try(found *best, c cell, enoughMM float64) float64 {
-	midA, midB := c.a.mid(), c.b.mid()
+	at := [2]sweep.Setting{c.a.mid(), c.b.mid()}
 	a, b := m.a, m.b
-	a.Pose, b.Pose = m.ma.Turned(midA).After(a.Pose), m.mb.Turned(midB).After(b.Pose)
-	motion := dist.Sweep{Shift: relativeShift(c)}
-	var axesA, axesB []int
-	motion.TurnA, axesA = m.ma.Turns(midA, c.a.half())
-	motion.TurnB, axesB = m.mb.Turns(midB, c.b.half())
+	a.Pose, b.Pose = m.ma.Turned(at[0]).After(a.Pose), m.mb.Turned(at[1]).After(b.Pose)
+	motion := dist.Sweep{Shift: relativeShift(c), TurnA: m.ma.Turns(at[0], c.a.half()), TurnB: m.mb.Turns(at[1], c.b.half())}
 	r := dist.Swept(a, b, motion, math.Min(found.gapMM-m.spareMM(found.gapMM), enoughMM))
-	if r.AtLeast {
+	if r.AtLeast || r.GapMM >= found.gapMM {
 		return r.LowMM
 	}
-	for i, axis := range axesA {
-		midA[axis] += r.TurnA[i]
-	}
-	for i, axis := range axesB {
-		midB[axis] += r.TurnB[i]
-	}
-	m.measure(found, c, midA, midB)
-	return r.LowMM
-}
-
-// measure finds the nearest shift for one turn of either group, exactly.
-func (m *mover) measure(found *best, c cell, atA, atB sweep.Setting) {
-	a, b := m.a, m.b
-	a.Pose, b.Pose = m.ma.Turned(atA).After(a.Pose), m.mb.Turned(atB).After(b.Pose)
-	r := dist.Swept(a, b, dist.Sweep{Shift: relativeShift(c)}, found.gapMM)
-	if r.AtLeast || r.GapMM >= found.gapMM {
-		return
-	}
 	for k := range 3 {
-		atA[k] = min(max(r.Shift[k]+atB[k], c.a.lo[k]), c.a.hi[k])
-		atB[k] = atA[k] - r.Shift[k]
+		at[0][sweep.Roll+k] += r.TurnA[k]
+		at[1][sweep.Roll+k] += r.TurnB[k]
+		at[0][k] = min(max(r.Shift[k]+at[1][k], c.a.lo[k]), c.a.hi[k])
+		at[1][k] = at[0][k] - r.Shift[k]
 	}
-	*found = best{r.GapMM, [2]sweep.Setting{atA, atB}, [2]string{c.a.name, c.b.name}, c}
+	*found = best{r.GapMM, at, [2]string{c.a.name, c.b.name}, c}
+	return r.LowMM
 }
 
 // relativeShift returns the box of a's shift less b's shift.

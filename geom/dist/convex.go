@@ -6,26 +6,21 @@ import (
 	"aftbay/geom"
 )
 
-// mostTurns is how many turns of both bodies together a sweep may hold.
-const mostTurns = 6
-
-// mix is which motion a point of the difference comes from.
-type mix struct {
-	shift geom.Vec
-	turn  [mostTurns]float64 // Bare numbers: ratio of each turn's largest angle, -1..1
-}
-
-// vertex is one corner of the difference of two swept convex sets.
+// vertex is one corner of the difference of two convex sets, a triangle with a
+// shift less another triangle.
 type vertex struct {
-	diff geom.Vec
-	mix  mix
+	diff  geom.Vec
+	shift geom.Vec
+	a, b  int // corners of the triangles
+	ends  int // bit k is set for the lower end of shift edge k
 }
 
 // convexGap is the distance of two convex sets, enclosed from both sides.
 type convexGap struct {
 	highMM, lowMM float64
-	at            mix      // where highMM is reached
+	shift         geom.Vec // where highMM is reached
 	along         geom.Vec // unit direction from the first set to the second, if they are apart
+	face          simplex  // the corners that highMM hangs on
 }
 
 const (
@@ -53,10 +48,10 @@ func convex(furthest func(along geom.Vec) vertex, start geom.Vec, sizeMM, enough
 	g := convexGap{}
 	for range convexSteps {
 		at := s.combine()
-		g.highMM, g.at = at.diff.Len(), at.mix
+		g.highMM, g.shift, g.face = at.diff.Len(), at.shift, s
 		g.along = at.diff.Mul(-1 / g.highMM)
 		if g.highMM <= convexRatio*sizeMM {
-			return convexGap{at: at.mix}
+			return convexGap{shift: at.shift}
 		}
 		w := furthest(at.diff.Mul(-1))
 		g.lowMM = max(g.lowMM, at.diff.Dot(w.diff)/g.highMM)
@@ -99,10 +94,7 @@ func (s *simplex) combine() vertex {
 	for i := range s.count {
 		weight := s.weights[i]
 		v.diff = v.diff.Add(s.at[i].diff.Mul(weight))
-		v.mix.shift = v.mix.shift.Add(s.at[i].mix.shift.Mul(weight))
-		for k, ratio := range s.at[i].mix.turn {
-			v.mix.turn[k] += ratio * weight
-		}
+		v.shift = v.shift.Add(s.at[i].shift.Mul(weight))
 	}
 	return v
 }

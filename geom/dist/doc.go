@@ -21,6 +21,10 @@
 // signs in which ties cannot occur (sos.go). From the same signs follows the
 // shared volume (volume.go); the depth is found by branch and bound (depth.go).
 //
+// Motions: the distance over a box of shifts and turns is bounded by planes that
+// lean as the triangles turn (tilt.go), which closes with the square of the
+// angles whatever is nearest.
+//
 // A mesh that crosses itself is told by the same exact signs (self_cross.go).
 //
 // Limits: rounding, stated with each answer (ErrorMM), some 1e-13 of the largest

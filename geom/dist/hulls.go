@@ -3,117 +3,232 @@ package dist
 import (
 	"math"
 
+	"github.com/go-gl/mathgl/mgl64"
+
 	"aftbay/geom"
 	"aftbay/geom/bvh"
 )
 
-// hulls is one pair of swept triangles. The smaller one takes all the turns, as
-// seen from the larger one; the shift is a's.
-type hulls struct {
-	*sweptSearch
-	ta, tb *bvh.Triangle
-	turnB  bool    // tb takes the turns
-	bendMM float64 // what the second order of the turns can do
-}
+const (
+	// mostTries ends the search for the best tilt of one pair: each one starts at
+	// the turns where the last one was least, which settles after one or two.
+	mostTries = 4
+	// parallel is the sine below which two edges count as one: a tilt that stays
+	// square to both would lean far.
+	parallel = 1e-3
+)
 
-// try settles the pair: by a plane between the hulls where that is enough, else
-// by their distance. It reports whether the slab of the search is another one.
-func (h *hulls) try() bool {
-	if h.parted(&h.slab) {
+// try settles one pair: by a tilt square to what is nearest in the pose where the
+// last tilt says that they are nearest. It reports whether the tilt of the
+// search is another one.
+func (s *sweptSearch) try(a, b *laid) bool {
+	lowMM, at := s.tilt.apartMM(a, b)
+	if lowMM >= s.bestMM {
 		return false
 	}
-	start := h.slab.along
-	if near := triangles(h.ta, h.tb); near.distMM2 > 0 {
-		c := h.slabAcross(near.q.Sub(near.p).Mul(1 / math.Sqrt(near.distMM2)))
-		if h.parted(&c) {
-			h.slab = c // neighbours are likely to be parted the same way
+	kept := false
+	for range mostTries {
+		g, near := s.between(a.tri, b.tri, &at)
+		if g.highMM < s.highMM {
+			s.highMM, s.at, s.atShift = g.highMM, at, g.shift
+		}
+		if g.highMM == 0 {
+			s.found, s.bestMM = true, 0
 			return true
 		}
-		start = c.along
+		l := leaning{along: g.along, from: at, near: near, refMM: min(g.highMM, s.bestMM)}
+		s.lean(&l, &g, a.tri, b.tri)
+		c, nowMM, next := s.measure(&l, a.tri, b.tri)
+		if nowMM > lowMM || !kept {
+			lowMM, s.tilt, kept = max(lowMM, nowMM), c, true
+		}
+		if lowMM >= s.bestMM {
+			return true
+		}
+		if next == at {
+			if s.turns > 0 {
+				lowMM = max(lowMM, s.stiff(&l, a.tri, b.tri))
+			}
+			break
+		}
+		at = next
 	}
-	g := convex(h.furthest, start, h.sizeMM, h.bestMM+h.bendMM)
-	lowMM := g.lowMM - h.bendMM
-	if lowMM >= h.bestMM {
-		return false
+	if lowMM < s.bestMM {
+		s.found, s.bestMM = true, max(0, lowMM)
 	}
-	h.found, h.bestMM, h.highMM = true, max(0, lowMM), g.highMM
-	h.at, h.slab = g.at, h.slabAcross(g.along)
 	return true
 }
 
-// parted reports whether the slab alone says that the pair does not matter.
-func (h *hulls) parted(c *slab) bool {
-	return c.exactMM(h.ta, h.tb, h.turnB)-h.bendMM >= h.bestMM
+// measure lays a pair under a leaning.
+func (s *sweptSearch) measure(l *leaning, ta, tb *bvh.Triangle) (c tilt, lowMM float64, at spread) {
+	c = s.tilted(l)
+	a, b := laid{tri: ta}, laid{tri: tb}
+	c.lay(&a, 0)
+	c.lay(&b, 1)
+	lowMM, at = c.apartMM(&a, &b)
+	return c, lowMM, at
 }
 
-// choose gives the turns to the smaller triangle. Their second order is half the
-// square of all angles together times the distance from the pivots.
-func (h *hulls) choose(a, b *swung) {
-	h.turnB = b.edgeMM2 < a.edgeMM2
-	h.bendMM = a.bendMM
-	if h.turnB {
-		h.bendMM = b.bendMM
+// stiff tries the same plane when it does not lean, or turns with a or with b.
+func (s *sweptSearch) stiff(l *leaning, ta, tb *bvh.Triangle) (lowMM float64) {
+	for body := range 3 {
+		with := *l
+		for k := range s.turns {
+			with.w[k] = geom.Vec{}
+			if body == 0 && k < s.ofA || body == 1 && k >= s.ofA {
+				with.w[k] = s.axis[k].Cross(l.along)
+			}
+		}
+		c, nowMM, _ := s.measure(&with, ta, tb)
+		if nowMM > lowMM {
+			lowMM = nowMM
+			if lowMM >= s.bestMM {
+				s.tilt = c
+				return lowMM
+			}
+		}
 	}
+	return lowMM
 }
 
-// furthest returns the corner of (hull of a) − (hull of b) that lies furthest
-// along a direction.
-func (h *hulls) furthest(along geom.Vec) vertex {
-	if h.turnB {
-		v := h.extreme(h.tb, along, -1)
-		v.diff = v.diff.Add(corner(h.ta, along))
-		return v
+// between returns the distance of two triangles at the given turns over all
+// shifts, and a point near where it is reached.
+func (s *sweptSearch) between(ta, tb *bvh.Triangle, at *spread) (g convexGap, near geom.Vec) {
+	pa, pb := s.turned(0, s.ofA, at), s.turned(s.ofA, s.turns, at)
+	var a, b bvh.Triangle
+	for k := range 3 {
+		a[k] = pa.Point(ta[k].Sub(s.pivot[0])).Add(s.pivot[0])
+		b[k] = pb.Point(tb[k].Sub(s.pivot[1])).Add(s.pivot[1])
 	}
-	v := h.extreme(h.ta, along, 1)
-	v.diff = v.diff.Sub(corner(h.tb, along.Mul(-1)))
+	start := s.tilt.along
+	if start == (geom.Vec{}) {
+		start = b[0].Sub(a[0])
+	}
+	g = convex(func(along geom.Vec) vertex { return s.furthest(&a, &b, along) }, start, s.sizeMM, math.Inf(1))
+	for i := range g.face.count {
+		near = near.Add(b[g.face.at[i].b].Mul(g.face.weights[i]))
+	}
+	return g, near
+}
+
+// turned returns the rotation of turns first up to last, the first one first.
+func (s *sweptSearch) turned(first, last int, at *spread) geom.Pose {
+	r := mgl64.Ident3()
+	for k := first; k < last; k++ {
+		if angle := s.axis[k].Len(); angle > 0 {
+			r = mgl64.HomogRotate3D(angle*at[k], s.axis[k].Mul(1/angle)).Mat3().Mul3(r)
+		}
+	}
+	return geom.Pose{R: r}
+}
+
+// furthest returns the corner of (a shifted) − b that lies furthest along a
+// direction.
+func (s *sweptSearch) furthest(a, b *bvh.Triangle, along geom.Vec) (v vertex) {
+	v.a, v.b = furthestCorner(a, along), furthestCorner(b, along.Mul(-1))
+	for k, e := range s.half {
+		if e.Dot(along) < 0 {
+			e = e.Mul(-1)
+			v.ends |= 1 << k
+		}
+		v.shift = v.shift.Add(e)
+	}
+	v.diff = a[v.a].Sub(b[v.b]).Add(v.shift)
 	return v
 }
 
-// corner returns the corner of a triangle that lies furthest along a direction.
-func corner(t *bvh.Triangle, along geom.Vec) geom.Vec {
-	best := t[0]
-	for _, p := range t[1:] {
-		if p.Dot(along) > best.Dot(along) {
-			best = p
+// furthestCorner returns the corner of a triangle that lies furthest along a
+// direction.
+func furthestCorner(t *bvh.Triangle, along geom.Vec) (corner int) {
+	most := t[0].Dot(along)
+	for k := 1; k < 3; k++ {
+		if x := t[k].Dot(along); x > most {
+			corner, most = k, x
 		}
 	}
-	return best
+	return corner
 }
 
-// extreme returns the point of the triangle that takes the turns, shifted and
-// turned, that lies furthest along a direction, and the angles, ±1 for the
-// largest. The side is +1 for a triangle of a; -1 for one of b, which is then
-// seen from a: mirrored, with the shift added, and turned the other way.
-//
-// Bare numbers: side is a sign.
-func (h *hulls) extreme(t *bvh.Triangle, along geom.Vec, side float64) vertex {
-	c := h.slabAcross(along)
-	k, ends, _ := c.furthest(t, side, h.turnB)
-	var v vertex
-	for i, e := range h.half {
-		v.mix.shift = v.mix.shift.Add(e.Mul(ends[i]))
+// lean sets how the plane leans: it stays square to the edges that are nearest,
+// of a and b as they turn, and of the shift, which does not turn.
+func (s *sweptSearch) lean(l *leaning, g *convexGap, ta, tb *bvh.Triangle) {
+	var edges [12]nearEdge
+	all := s.nearest(edges[:0], g, ta, tb, &l.from)
+	one, two, sine := widest(all)
+	if len(all) == 0 {
+		return
 	}
-	v.diff = v.mix.shift.Add(t[k].Mul(side))
-	for i, l := range h.turns {
-		arm := h.arm(i, t[k], v.mix.shift, side).Sub(l.pivot)
-		sign := math.Copysign(1, arm.Dot(c.arm[i]))
-		v.diff = v.diff.Add(l.axis.Cross(arm).Mul(sign))
-		// Turns of the other body go the other way, mirrored or not.
-		v.mix.turn[i] = sign
-		if i >= h.ofA {
-			v.mix.turn[i] = -sign
+	n := l.along
+	for k := range s.turns {
+		body := 0
+		if k >= s.ofA {
+			body = 1
+		}
+		// How much the turn brings each edge out of the plane.
+		out := func(e *nearEdge) float64 {
+			if e.body != body {
+				return 0
+			}
+			return -n.Dot(s.axis[k].Cross(e.along))
+		}
+		x := out(&one)
+		if sine < parallel {
+			l.w[k] = one.along.Mul(x)
+			continue
+		}
+		y := out(&two)
+		size := n.Dot(one.along.Cross(two.along))
+		l.w[k] = two.along.Cross(n).Mul(x / size).Sub(one.along.Cross(n).Mul(y / size))
+	}
+}
+
+// nearEdge is an edge, of a unit length, that lies in the plane of the nearest
+// points.
+type nearEdge struct {
+	along geom.Vec
+	body  int // 0 or 1; 2 for the shift
+}
+
+// nearest appends the edges between the corners that a distance hangs on.
+func (s *sweptSearch) nearest(to []nearEdge, g *convexGap, ta, tb *bvh.Triangle, at *spread) []nearEdge {
+	pa, pb := s.turned(0, s.ofA, at), s.turned(s.ofA, s.turns, at)
+	add := func(along geom.Vec, body int) {
+		along = along.Sub(g.along.Mul(along.Dot(g.along)))
+		if size := along.Len(); size > 0 {
+			to = append(to, nearEdge{along.Mul(1 / size), body})
 		}
 	}
-	return v
+	first := &g.face.at[0]
+	for i := 1; i < g.face.count; i++ {
+		v := &g.face.at[i]
+		if v.a != first.a {
+			add(pa.Dir(ta[v.a].Sub(ta[first.a])), 0)
+		}
+		if v.b != first.b {
+			add(pb.Dir(tb[v.b].Sub(tb[first.b])), 1)
+		}
+		for k, e := range s.half {
+			if (v.ends^first.ends)>>k&1 == 1 {
+				add(e, 2)
+			}
+		}
+	}
+	return to
 }
 
-// arm returns the point that turn i turns: the triangle's own, shifted where the
-// turn is the other body's.
+// widest returns the two edges of the largest angle, or one twice.
 //
-// Bare numbers: side is a sign.
-func (h *hulls) arm(i int, p, shift geom.Vec, side float64) geom.Vec {
-	if i < h.ofA != h.turnB {
-		return p
+// Bare numbers: the sine of that angle.
+func widest(all []nearEdge) (one, two nearEdge, sine float64) {
+	if len(all) > 0 {
+		one, two = all[0], all[0]
 	}
-	return p.Add(shift.Mul(side))
+	for i := range all {
+		for j := range i {
+			if x := all[i].along.Cross(all[j].along).Len(); x > sine {
+				one, two, sine = all[i], all[j], x
+			}
+		}
+	}
+	return one, two, sine
 }

@@ -33,10 +33,10 @@ func TestSweptTurnsAgainstBetween(t *testing.T) {
 		pivotA, pivotB := geom.Vec{in(200), in(200), in(200)}, geom.Vec{in(200), in(200), in(200)}
 		axis := gauss(rng).Normalize()
 		if trial%3 != 1 {
-			m.TurnA = []Turn{{pivotA, axis, angle}}
+			m.TurnA = Turns{pivotA, [3]Turn{{axis, angle}}}
 		}
 		if trial%3 != 2 {
-			m.TurnB = []Turn{{pivotB, geom.Vec{0, 1, 0}, angle / 2}, {pivotB, geom.Vec{0, 0, 1}, angle}}
+			m.TurnB = Turns{pivotB, [3]Turn{{geom.Vec{0, 1, 0}, angle / 2}, {geom.Vec{0, 0, 1}, angle}}}
 		}
 		r := Swept(a, b, m, math.Inf(1))
 		least := math.Inf(1)
@@ -52,12 +52,12 @@ func TestSweptTurnsAgainstBetween(t *testing.T) {
 				shift[k] = 0.5*(m.Shift.Min[k]+m.Shift.Max[k]) + at(0.5*(m.Shift.Max[k]-m.Shift.Min[k]))
 			}
 			a2, b2 := a, b
-			if m.TurnA == nil {
+			if m.TurnA == (Turns{}) {
 				a2.Pose.T = a2.Pose.T.Add(shift)
 			} else {
 				a2.Pose = geom.About(pivotA, mgl64.HomogRotate3D(at(angle), axis).Mat3(), shift).After(a.Pose)
 			}
-			if m.TurnB != nil {
+			if m.TurnB != (Turns{}) {
 				turn := geom.Turn(geom.Vec{0, 0, at(angle)}).Mul3(geom.Turn(geom.Vec{0, at(angle / 2), 0}))
 				b2.Pose = geom.About(pivotB, turn, geom.Vec{}).After(b.Pose)
 			}
@@ -82,15 +82,17 @@ func TestSweptTurnsAgainstBetween(t *testing.T) {
 // closed form that a bound without the turn of the shift would miss.
 func TestTurnedShift(t *testing.T) {
 	wall := bodyOf(block(geom.Vec{-400, -10, -400}, geom.Vec{400, 0, 400}, 1), geom.Identity())
-	post := bodyOf(&mesh.Mesh{Verts: []geom.Vec{{100, 20, 0}, {100, 60, 1}, {101, 60, 0}}, Tris: [][3]int32{{0, 1, 2}}}, geom.Identity())
 	const angle = 1e-3
-	m := Sweep{
-		Shift: geom.Box{Min: geom.Vec{-50, 0, 0}, Max: geom.Vec{50, 0, 0}},
-		TurnB: []Turn{{geom.Vec{}, geom.Vec{0, 0, 1}, angle}},
-	}
-	r := Swept(post, wall, m, math.Inf(1))
-	want := 20*math.Cos(angle) - 150*math.Sin(angle)
-	if r.LowMM > want+1e-9 || r.LowMM < want-angle*angle*300 {
-		t.Errorf("bound %.9f, least distance %.9f", r.LowMM, want)
+	for _, side := range []float64{-1, 1} {
+		post := bodyOf(&mesh.Mesh{Verts: []geom.Vec{{side * 100, 20, 0}, {side * 100, 60, 1}, {side * 101, 60, 0}}, Tris: [][3]int32{{0, 1, 2}}}, geom.Identity())
+		m := Sweep{
+			Shift: geom.Box{Min: geom.Vec{-50, 0, 0}, Max: geom.Vec{50, 0, 0}},
+			TurnB: Turns{About: [3]Turn{{geom.Vec{0, 0, 1}, angle}}},
+		}
+		r := Swept(post, wall, m, math.Inf(1))
+		want := 20*math.Cos(angle) - 150*math.Sin(angle)
+		if r.LowMM > want+1e-9 || r.LowMM < want-1e-6 || r.GapMM < want-1e-9 || r.GapMM > want+1e-9 {
+			t.Errorf("bound %.9f, gap %.9f, least distance %.9f", r.LowMM, r.GapMM, want)
+		}
 	}
 }

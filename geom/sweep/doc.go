@@ -5,11 +5,10 @@
 //
 // A group's motion is a box of six ranges about its pivot,
 // R = Rz(yaw)·Ry(pitch)·Rx(roll), then the shift, or a list of named
-// positions. Shifts are handled exactly (package dist sweeps the triangles
-// through the whole shift box); turns are split into cells, and for each cell
-// the package gives a bound on how far any point of a part can stray from the
-// cell's middle. That bound makes the search over the motion a certificate and
-// not a sample.
+// positions. Package dist bounds the distance over all shifts and a cell of turns
+// at once; this package says which turns these are, and how far any point of a
+// part can stray from the cell's middle. Both make the search over the motion a
+// certificate and not a sample.
 //
 // Limits: ranges of turn below 90 degrees each way.
 package sweep

@@ -41,8 +41,8 @@ func TestSweptBoundHolds(t *testing.T) {
 		for k := range 3 {
 			motion.Shift.Min[k], motion.Shift.Max[k] = ma.Lo[k]-mb.Hi[k], ma.Hi[k]-mb.Lo[k]
 		}
-		motion.TurnA, _ = ma.Turns(midA, halfA)
-		motion.TurnB, _ = mb.Turns(midB, halfB)
+		motion.TurnA = ma.Turns(midA, halfA)
+		motion.TurnB = mb.Turns(midB, halfB)
 		r := dist.Swept(sa, sb, motion, math.Inf(1))
 		if r.LowMM > 0 {
 			bounded++
