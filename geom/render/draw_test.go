@@ -41,6 +41,7 @@ func busy(t testing.TB) (Scene, Camera, Options) {
 		Labels:    []Label{{At: geom.Vec{0, -200, 600}, Text: "head_left"}},
 		Paths:     []Path{{Points: []geom.Vec{{300, 0, 0}, {300, 0, 900}, {-900, 0, 1000}}, Color: AccentColor}},
 	}
+	s.Overlay.Flows = []Flow{{From: geom.Vec{0, -500, 500}, To: geom.Vec{-600, -500, 300}, Text: "45 %", Color: AccentColor, Share: 0.45}}
 	c := NewCamera().FitPoints(s.Corners(), 320, 240)
 	o := Options{
 		Triad: true, Ground: &Ground{}, Field: &FieldScale{

@@ -35,6 +35,7 @@ func TestNastyInputDrawsSomething(t *testing.T) {
 			Markers:   []Marker{{At: vec(), Text: "1"}},
 			Labels:    []Label{{At: vec(), Text: "label"}},
 			Paths:     []Path{{Points: []geom.Vec{vec(), vec(), vec()}, WidthPx: pick()}},
+			Flows:     []Flow{{From: vec(), To: vec(), Text: "flow", Share: pick()}},
 		}
 		c := NewCamera()
 		c.Parallel = round%2 == 1

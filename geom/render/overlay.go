@@ -84,6 +84,9 @@ func (p *painter) addOverlay() {
 	p.markers(w, func(xPx, yPx, radiusPx float64, _ *Marker) {
 		w.taken = append(w.taken, area{xPx - radiusPx, yPx - radiusPx, xPx + radiusPx, yPx + radiusPx})
 	})
+	for i := range over.Flows {
+		p.flow(w, &over.Flows[i])
+	}
 	for i := range over.Witnesses {
 		p.witness(w, &over.Witnesses[i])
 	}

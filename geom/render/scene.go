@@ -58,6 +58,7 @@ type Overlay struct {
 	Markers   []Marker
 	Labels    []Label
 	Paths     []Path
+	Flows     []Flow
 }
 
 // Witness is a dimension line between two points.
@@ -78,6 +79,15 @@ type Marker struct {
 type Label struct {
 	At   geom.Vec
 	Text string
+}
+
+// Flow is an arrow from where something comes to where it arrives, as wide as
+// its share, with a text at its beginning.
+type Flow struct {
+	From, To geom.Vec
+	Text     string
+	Color    RGB
+	Share    float64 // 0..1, of all that arrives
 }
 
 // Path is a polyline; parts may hide it.
