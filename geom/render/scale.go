@@ -9,6 +9,7 @@ type FieldScale struct {
 	Low, High   float32 // values at the two ends; values beyond take the end colour
 	Marks       []ScaleMark
 	Foot        string // below the bar: what lies beyond it
+	Faded       bool   // half way to grey: values of an earlier state
 }
 
 // color returns the colour of a value; NaN is grey, never an end of the scale.
@@ -19,6 +20,14 @@ func (s *FieldScale) color(value float32) RGB {
 	share := 0.5
 	if s.High > s.Low {
 		share = float64(value-s.Low) / float64(s.High-s.Low)
+	}
+	return s.tint(share)
+}
+
+// tint returns the colour at a share of the scale, as the bar shows it.
+func (s *FieldScale) tint(share float64) RGB {
+	if s.Faded {
+		return mix(ScaleColor(share), NoRuleColor, 0.6)
 	}
 	return ScaleColor(share)
 }

@@ -47,7 +47,7 @@ func (p *painter) scaleBar(w *writer) {
 		w.put(x, y+tall+0.6*w.sizePx+line*(float64(i)+0.6), t, w.tone.text)
 	}
 	for row := range int(tall) {
-		c := ScaleColor(1 - (float64(row)+0.5)/tall)
+		c := s.tint(1 - (float64(row)+0.5)/tall)
 		w.segment(place{x, y + float64(row) + 0.5}, place{x + wide, y + float64(row) + 0.5}, 1, c, 1)
 	}
 	for _, t := range texts {

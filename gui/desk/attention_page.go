@@ -14,7 +14,9 @@ type Attention struct {
 	Hidden    map[string]bool // by part name
 	Finding   string          // id of the finding shown, "" for none
 	Case      int             // heat case
-	Radiation bool            // the heat picture shows irradiation, not temperature
+	Heat      HeatPicture     // what the heat picture shows
+	Timed     bool            // it shows one time of a soak, not the peaks
+	TimeS     float64         // that time, after key-off
 	Study     int             // mounting study
 	Rank      int             // spot shown in place, from 1; 0 for none
 	Ghost     bool            // all that is not selected is see-through
@@ -96,7 +98,7 @@ func KeyOf(s *State, a *Attention) PictureKey {
 	if a.Faults {
 		k.sound = s.Answers.Sound.Value
 	}
-	k.at = fmt.Sprint(a.Page == Sees, a.Page == Heats, a.Page == Mounts, a.Selected, sortedKeys(a.Hidden), a.Finding, a.Case, a.Radiation, a.Study, a.Rank, a.Ghost, a.Shells, a.Faults)
+	k.at = fmt.Sprint(a.Page == Sees, a.Page == Heats, a.Page == Mounts, a.Selected, sortedKeys(a.Hidden), a.Finding, a.Case, a.Heat, a.Timed, a.TimeS, a.Study, a.Rank, a.Ghost, a.Shells, a.Faults)
 	return k
 }
 

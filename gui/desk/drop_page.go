@@ -84,14 +84,16 @@ func DropLine(s *State) (line, verdict string) {
 	return fmt.Sprintf("%s left", units.FormatMM(window[1]-s.DropMM)), "ok"
 }
 
-// Chart is a set of curves over one axis. Bare numbers: mm along X, the chart's
-// Unit along Y.
+// Chart is a set of curves over one axis. Bare numbers: along X as Against says,
+// the chart's Unit along Y.
 type Chart struct {
 	Title, Unit string
+	Against     string     // what X is, with its unit
 	X, Y        [2]float64 // ranges of the axes
 	Lines       []ChartLine
-	Good        []drop.Window // where everything holds
-	At          float64       // where the reader stands
+	Good, Bad   []drop.Window // where everything holds, where a limit is passed
+	Marks       []ChartMark
+	At          float64 // where the reader stands; outside X: nowhere
 }
 
 // ChartLine is one curve, or a limit. Bare numbers: as its chart's.
@@ -99,6 +101,13 @@ type ChartLine struct {
 	Name  string
 	X, Y  []float64
 	Limit bool
+	Thin  bool // an edge of the band of the curve before it
+}
+
+// ChartMark is a point told apart. Bare numbers: as its chart's.
+type ChartMark struct {
+	X, Y float64
+	Text string
 }
 
 // DropCharts returns the plots of the drop page: height over ground and
@@ -108,14 +117,15 @@ func DropCharts(s *State) []Chart {
 	if r == nil || len(r.Curve) == 0 || s.Doc == nil {
 		return nil
 	}
-	ground := Chart{Title: "height over ground", Unit: "mm"}
+	const against = "the drop in mm"
+	ground := Chart{Title: "height over ground", Unit: "mm", Against: against}
 	if s.Doc.Vehicle != nil {
 		for _, att := range s.Doc.Vehicle.Attitudes {
 			ground.follow(r, att.Name, func(p *drop.Point) (float64, bool) { v, ok := p.GroundMM[att.Name]; return v, ok })
 			ground.limit(r, "least "+att.Name, att.LeastGroundMM)
 		}
 	}
-	angle := Chart{Title: "half-shaft angle", Unit: "°"}
+	angle := Chart{Title: "half-shaft angle", Unit: "°", Against: against}
 	for k, shaft := range s.Doc.HalfShafts {
 		angle.follow(r, shaft.Name+", largest of the travel", func(p *drop.Point) (float64, bool) { return worstDeg(p, k) })
 		if shaft.LimitDeg != nil {

@@ -3,54 +3,131 @@ package desk
 import (
 	"math"
 
+	"aftbay/geom"
 	"aftbay/geom/render"
+	"aftbay/geom/units"
 	"aftbay/thermal/balance"
 )
 
-// showHeat colours the parts by what a heat case says of them.
+// showHeat colours the parts by what a heat case says of them and leads arrows
+// from the strongest sources to the chosen part.
 func (p *Painter) showHeat(out *Picture, s *State, a *Attention) {
 	r := s.Answers.Heat.Value
-	if r == nil || a.Case >= len(r.Cases) {
+	if r == nil || a.Case < 0 || a.Case >= len(r.Cases) {
 		return
 	}
 	c := &r.Cases[a.Case]
-	fields := p.temperatures(s, c)
-	out.Field = &render.FieldScale{Title: c.Name, Unit: "°C"}
-	if a.Radiation {
-		fields = p.irradiation(r, a.Case)
-		out.Field = &render.FieldScale{Title: c.Name + ": irradiation", Unit: "kW/m²"}
-	}
-	low, high := math.Inf(1), math.Inf(-1)
-	held := heldParts(r, c)
+	given := heldParts(r, c)
+	hottest := float32(math.Inf(-1))
+	low, high := float32(math.Inf(1)), float32(math.Inf(-1))
 	for i := range s.Scene.Parts {
 		it := &out.Items[i]
-		if i >= len(fields) || len(fields[i]) != len(it.Mesh.Tris) || len(fields[i]) == 0 {
+		f := p.heatField(s, a, i)
+		if len(f.values) == 0 {
 			it.Ghost = true
 			continue
 		}
-		if it.Ghost {
-			continue // a coloured veil over everything would hide what it is about
-		}
-		it.Field = fields[i]
-		if held[s.Scene.Parts[i].Name] || it.Hidden {
+		if it.Hidden || it.Ghost { // a coloured veil over everything would hide what it is about
 			continue
 		}
-		for _, v := range fields[i] {
-			low, high = math.Min(low, float64(v)), math.Max(high, float64(v))
+		it.Mesh, it.Edges, it.Field = f.mesh, f.edges, f.values
+		if given[s.Scene.Parts[i].Name] {
+			hottest = max(hottest, f.high)
+			continue
 		}
+		low, high = min(low, f.low), max(high, f.high)
 	}
 	if low > high {
-		out.Field = nil
 		return
 	}
-	out.Field.Low, out.Field.High = roundDown(low), roundUp(high)
-	out.Note = "Nominal. " + r.Caution
-	if a.Radiation {
-		out.Note = "Nominal. " + r.Caution
+	out.Field = heatScale(c, a, low, high)
+	if hottest > out.Field.High {
+		out.Field.Foot = "sources up to " + scaleText(hottest, out.Field.Unit)
 	}
-	if !s.Answers.Heat.Fresh {
-		out.Note = "of an earlier state: computing. " + r.Caution
+	if part := chosenPart(s, a); part != nil {
+		if part.LimitDegC != nil && a.Heat != Irradiated {
+			out.Field.Marks = []render.ScaleMark{{Value: float32(*part.LimitDegC), Text: "limit " + units.NumberDegC(*part.LimitDegC)}}
+		}
+		out.Overlay.Flows = p.flows(s, part)
 	}
+	out.Field.Faded = !s.Answers.Heat.Fresh
+	out.Note = "Nominal. " + r.Caution + " " + NotMeasured
+	if out.Field.Faded {
+		out.Note = "Of an earlier state: computing. " + r.Caution
+	}
+}
+
+// heatScale returns the colour scale of a heat picture between round ends.
+func heatScale(c *balance.Case, a *Attention, low, high float32) *render.FieldScale {
+	f := &render.FieldScale{Low: roundDown(float64(low)), High: roundUp(float64(high)), Unit: "°C"}
+	f.Title = c.Name + "\n" + heatWords[a.Heat]
+	if a.Heat == Irradiated {
+		f.Unit = "kW/m²"
+	}
+	switch {
+	case c.After == "":
+	case a.Timed || a.Heat != PartTemperature:
+		f.Title += "\n" + units.FormatMin(a.TimeS) + " after key-off"
+	default:
+		f.Title += "\npeaks after key-off"
+	}
+	return f
+}
+
+// scaleText writes a value as a heat scale does. Bare numbers: value in unit.
+func scaleText(value float32, unit string) string {
+	if unit == "°C" {
+		return units.FormatDegC(float64(value))
+	}
+	return units.FormatWM2(float64(value) * 1000)
+}
+
+// chosenPart returns what is known of the selected part in the case looked at.
+func chosenPart(s *State, a *Attention) *balance.PartHeat {
+	if len(a.Selected) == 0 {
+		return nil
+	}
+	return partHeat(s, a.Case, a.Selected[0])
+}
+
+// flowsShown is how many sources get an arrow; weaker ones would hide the part.
+const (
+	flowsShown = 4
+	leastFlow  = 0.03
+)
+
+// flows returns arrows from the strongest sources of a part to where most falls
+// on it, each from the point of the source that is nearest to there.
+func (p *Painter) flows(s *State, part *balance.PartHeat) []render.Flow {
+	to := part.Irradiation.PeakAtMM
+	var out []render.Flow
+	for _, from := range part.From {
+		i, known := s.Scene.Index(from.Part)
+		if len(out) == flowsShown || from.Share < leastFlow {
+			break
+		}
+		if !known || from.Part == part.Name {
+			continue
+		}
+		source := &s.Scene.Parts[i]
+		out = append(out, render.Flow{
+			From: nearestCorner(source.Mesh.Verts, source.Pose, to), To: to, Share: from.Share,
+			Text: from.Part + " " + wholePercent(from.Share), Color: render.AccentColor,
+		})
+	}
+	return out
+}
+
+// nearestCorner returns the corner of a posed mesh that is nearest to a point.
+func nearestCorner(verts []geom.Vec, pose geom.Pose, to geom.Vec) geom.Vec {
+	there := pose.Inverse().Point(to)
+	best, bestMM2 := geom.Vec{}, math.Inf(1)
+	for _, v := range verts {
+		if d := v.Sub(there); d.Dot(d) < bestMM2 {
+			best, bestMM2 = v, d.Dot(d)
+		}
+	}
+	return pose.Point(best)
 }
 
 // heldParts names the parts whose temperature is given, in a soak those of the
@@ -69,40 +146,6 @@ func heldParts(r *balance.Result, c *balance.Case) map[string]bool {
 		}
 	}
 	return held
-}
-
-// temperatures returns the nominal temperature of each part, per triangle.
-func (p *Painter) temperatures(s *State, c *balance.Case) [][]float32 {
-	fields := make([][]float32, len(s.Scene.Parts))
-	for _, ph := range c.Parts {
-		i, known := s.Scene.Index(ph.Name)
-		if !known {
-			continue
-		}
-		field := make([]float32, len(s.Scene.Parts[i].Mesh.Tris))
-		for t := range field {
-			field[t] = float32(ph.Temperature.NominalDegC)
-		}
-		fields[i] = field
-	}
-	return fields
-}
-
-// irradiation returns what falls on each triangle, kW/m².
-func (p *Painter) irradiation(r *balance.Result, k int) [][]float32 {
-	if p.heat != r {
-		p.heat, p.field = r, map[int][][]float32{}
-	}
-	if p.field[k] == nil {
-		fields := r.IrradiationField(k)
-		for _, field := range fields {
-			for t := range field {
-				field[t] /= 1000
-			}
-		}
-		p.field[k] = fields
-	}
-	return p.field[k]
 }
 
 // scaleStep is what the ends of a colour scale are rounded to: tens above ten.

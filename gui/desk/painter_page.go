@@ -30,8 +30,7 @@ type Picture struct {
 // goroutine at a time.
 type Painter struct {
 	edges map[*mesh.Mesh][][2]int32
-	heat  *balance.Result // that fields belongs to
-	field map[int][][]float32
+	heat  *heatFields // of the last result shown
 }
 
 // NewPainter returns a painter that remembers nothing yet.

@@ -3,7 +3,6 @@ package page
 import (
 	"image/color"
 	"math"
-	"strconv"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
@@ -16,8 +15,10 @@ import (
 
 // Chart draws curves over a common axis, each with its name at its end, limits
 // dashed, the range in which all holds shaded, and a mark where the reader is.
+// A tap or a drag goes to OnAt, if that is set.
 type Chart struct {
 	widget.BaseWidget
+	OnAt  func(at float64) // Bare numbers: as the chart's X
 	chart desk.Chart
 }
 
@@ -78,54 +79,76 @@ func (r *chartRenderer) Refresh() {
 	}
 	text := sizeOf(r.chart, fynetheme.SizeNameCaptionText)
 	ink, quiet := colorOf(r.chart, fynetheme.ColorNameForeground), colorOf(r.chart, fynetheme.ColorNamePlaceHolder)
-	r.left, r.right, r.top, r.bottom = 3.6*text, r.size.Width-text/2, 1.9*text, r.size.Height-1.8*text
+	r.left, r.right = r.chart.plot()
+	r.top, r.bottom = 1.9*text, r.size.Height-1.8*text
 	r.ground(c)
 	r.axes(c, text, quiet)
+	r.curves(c, text)
+	r.marks(c, text, ink)
+	r.here(c, ink)
+	r.put(c.Title+" in "+c.Unit+", against "+c.Against, 0, 0, text, ink, true)
+}
+
+// curves draws all lines with their names.
+func (r *chartRenderer) curves(c *desk.Chart, text float32) {
+	ink, quiet := colorOf(r.chart, fynetheme.ColorNameForeground), colorOf(r.chart, fynetheme.ColorNamePlaceHolder)
 	curves := 0
 	var ends []fyne.Position
 	for _, l := range c.Lines {
 		tone := color.Color(quiet)
-		if !l.Limit {
+		switch {
+		case l.Limit:
+		case l.Thin:
+			tone = theme.VerdictColor(curveColors[(curves+len(curveColors)-1)%len(curveColors)])
+		default:
 			tone = theme.VerdictColor(curveColors[curves%len(curveColors)])
 			curves++
 		}
 		r.curve(c, l, tone)
-		ends = r.name(c, l, text, ink, ends)
+		if l.Name != "" {
+			ends = r.name(c, l, text, ink, ends)
+		}
 	}
-	r.here(c, ink)
-	r.put(c.Title+" in "+c.Unit+", against the drop in mm", 0, 0, text, ink, true)
 }
 
-// ground shades what is good.
+// marks draws the points that are told apart.
+func (r *chartRenderer) marks(c *desk.Chart, text float32, ink color.Color) {
+	for _, m := range c.Marks {
+		x, y := r.x(c, m.X), r.y(c, m.Y)
+		dot := canvas.NewCircle(ink)
+		dot.Move(fyne.NewPos(x-text/3, y-text/3))
+		dot.Resize(fyne.NewSquareSize(2 * text / 3))
+		r.objects = append(r.objects, dot)
+		width := fyne.MeasureText(m.Text, text, fyne.TextStyle{}).Width
+		left := max(r.left+2, min(x-width/2, r.right-width-2))
+		top := y - 1.9*text
+		if top < r.top {
+			top = y + 0.6*text
+		}
+		r.put(m.Text, left, top, text, ink, false)
+	}
+}
+
+// ground shades what is good and what is not.
 func (r *chartRenderer) ground(c *desk.Chart) {
 	frame := canvas.NewRectangle(colorOf(r.chart, fynetheme.ColorNameHeaderBackground))
 	frame.Move(fyne.NewPos(r.left, r.top))
 	frame.Resize(fyne.NewSize(r.right-r.left, r.bottom-r.top))
 	r.objects = append(r.objects, frame)
 	for _, w := range c.Good {
-		good := canvas.NewRectangle(colorOf(r.chart, theme.TileColor("ok")))
-		good.Move(fyne.NewPos(r.x(c, w[0]), r.top))
-		good.Resize(fyne.NewSize(max(1, r.x(c, w[1])-r.x(c, w[0])), r.bottom-r.top))
-		r.objects = append(r.objects, good)
+		r.shade(c, w, "ok")
+	}
+	for _, w := range c.Bad {
+		r.shade(c, w, "over")
 	}
 }
 
-func (r *chartRenderer) axes(c *desk.Chart, text float32, quiet color.Color) {
-	line := colorOf(r.chart, fynetheme.ColorNameSeparator)
-	for _, v := range ticks(c.Y[0], c.Y[1], int((r.bottom-r.top)/(2.2*text))) {
-		y := r.y(c, v)
-		r.line(r.left, y, r.right, y, 1, line)
-		label := tickText(v)
-		r.put(label, r.left-fyne.MeasureText(label, text, fyne.TextStyle{}).Width-text/3, y-0.65*text, text, quiet, false)
-	}
-	marks := ticks(c.X[0], c.X[1], int((r.right-r.left)/(4.5*text)))
-	for _, v := range marks {
-		x := r.x(c, v)
-		r.line(x, r.bottom, x, r.bottom+text/4, 1, quiet)
-		label := tickText(v)
-		width := fyne.MeasureText(label, text, fyne.TextStyle{}).Width
-		r.put(label, min(x-width/2, r.right-width), r.bottom+text/3, text, quiet, false)
-	}
+// shade colours a range of the axis as a verdict.
+func (r *chartRenderer) shade(c *desk.Chart, w [2]float64, verdict string) {
+	field := canvas.NewRectangle(colorOf(r.chart, theme.TileColor(verdict)))
+	field.Move(fyne.NewPos(r.x(c, w[0]), r.top))
+	field.Resize(fyne.NewSize(max(1, r.x(c, w[1])-r.x(c, w[0])), r.bottom-r.top))
+	r.objects = append(r.objects, field)
 }
 
 func (r *chartRenderer) curve(c *desk.Chart, l desk.ChartLine, tone color.Color) {
@@ -136,8 +159,12 @@ func (r *chartRenderer) curve(c *desk.Chart, l desk.ChartLine, tone color.Color)
 		}
 		return
 	}
+	wide := float32(2.2)
+	if l.Thin {
+		wide = 0.8
+	}
 	for i := 1; i < len(l.X); i++ {
-		r.line(r.x(c, l.X[i-1]), r.y(c, l.Y[i-1]), r.x(c, l.X[i]), r.y(c, l.Y[i]), 2.2, tone)
+		r.line(r.x(c, l.X[i-1]), r.y(c, l.Y[i-1]), r.x(c, l.X[i]), r.y(c, l.Y[i]), wide, tone)
 	}
 }
 
@@ -207,51 +234,4 @@ func (r *chartRenderer) here(c *desk.Chart, ink color.Color) {
 	}
 	x := r.x(c, c.At)
 	r.line(x, r.top, x, r.bottom, 1.6, ink)
-}
-
-func (r *chartRenderer) x(c *desk.Chart, v float64) float32 {
-	return r.left + float32((v-c.X[0])/(c.X[1]-c.X[0]))*(r.right-r.left)
-}
-
-func (r *chartRenderer) y(c *desk.Chart, v float64) float32 {
-	return r.bottom - float32((v-c.Y[0])/(c.Y[1]-c.Y[0]))*(r.bottom-r.top)
-}
-
-func (r *chartRenderer) line(x1, y1, x2, y2, width float32, tone color.Color) {
-	l := canvas.NewLine(tone)
-	l.StrokeWidth = width
-	l.Position1, l.Position2 = fyne.NewPos(x1, y1), fyne.NewPos(x2, y2)
-	r.objects = append(r.objects, l)
-}
-
-func (r *chartRenderer) put(text string, x, y, size float32, tone color.Color, bold bool) {
-	t := canvas.NewText(text, tone)
-	t.TextSize, t.TextStyle.Bold = size, bold
-	t.Move(fyne.NewPos(x, y))
-	t.Resize(t.MinSize())
-	r.objects = append(r.objects, t)
-}
-
-// ticks returns round values between two ends, at most about most of them.
-// Bare numbers: in the unit of the axis.
-func ticks(low, high float64, most int) []float64 {
-	if !(high > low) || most < 1 {
-		return nil
-	}
-	step := math.Pow(10, math.Floor(math.Log10((high-low)/float64(most))))
-	for _, f := range []float64{1, 2, 5, 10} {
-		if (high-low)/(f*step) <= float64(most) {
-			step *= f
-			break
-		}
-	}
-	var out []float64
-	for k := math.Ceil(low / step); k*step <= high+step*1e-9; k++ {
-		out = append(out, k*step)
-	}
-	return out
-}
-
-func tickText(v float64) string {
-	return strconv.FormatFloat(math.Round(v*1000)/1000, 'f', -1, 64)
 }

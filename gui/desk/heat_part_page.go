@@ -1,0 +1,136 @@
+package desk
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"aftbay/geom/units"
+	"aftbay/thermal/balance"
+)
+
+// BandBar is a temperature band with its limit over a round scale, ready to
+// draw. Without a limit LimitText is empty.
+type BandBar struct {
+	FromDegC, ToDegC                        float64
+	LowDegC, NominalDegC, HighDegC          float64
+	LimitDegC                               float64
+	LowText, NominalText, HighText, Verdict string
+	LimitText                               string
+}
+
+// Bar is a share with its name and figure; what is second stands beside it in
+// another tone.
+type Bar struct {
+	Name, Text         string
+	Part               string // that it speaks of, "" for none
+	Share, SecondShare float64
+}
+
+// HeatPart is what the page tells of one part in a case.
+type HeatPart struct {
+	Name   string
+	Says   []string
+	Band   BandBar
+	From   []Bar // where its irradiation comes from, the largest first
+	Ways   []Bar // how it takes heat, in the order of thermal/balance
+	Others []string
+}
+
+// sourcesShown is how many sources of a part are told on the page.
+const sourcesShown = 5
+
+// partHeat returns what is known of a part in a case, nil if nothing.
+func partHeat(s *State, k int, part string) *balance.PartHeat {
+	r := s.Answers.Heat.Value
+	if r == nil || k < 0 || k >= len(r.Cases) || part == "" {
+		return nil
+	}
+	i := slices.IndexFunc(r.Cases[k].Parts, func(p balance.PartHeat) bool { return p.Name == part })
+	if i < 0 {
+		return nil
+	}
+	return &r.Cases[k].Parts[i]
+}
+
+// HeatPartOf tells all about the chosen part in the chosen case; nil without one.
+func HeatPartOf(s *State, a *Attention) *HeatPart {
+	if len(a.Selected) == 0 {
+		return nil
+	}
+	p := partHeat(s, a.Case, a.Selected[0])
+	if p == nil {
+		return nil
+	}
+	return &HeatPart{
+		Name: p.Name, Says: heatSays(p), Band: bandOf(p), From: fromBars(p.From), Ways: wayBars(p), Others: heatOthers(p),
+	}
+}
+
+// wholePercent writes a share without decimals: an estimate deserves no more.
+func wholePercent(share float64) string { return fmt.Sprintf("%.0f %%", 100*share) }
+
+// bandOf returns the band of a part over round ends.
+func bandOf(p *balance.PartHeat) BandBar {
+	t := p.Temperature
+	b := BandBar{
+		LowDegC: t.LowDegC, NominalDegC: t.NominalDegC, HighDegC: t.HighDegC, Verdict: p.Verdict,
+		LowText: units.NumberDegC(t.LowDegC), NominalText: units.FormatDegC(t.NominalDegC), HighText: units.FormatDegC(t.HighDegC),
+	}
+	low, high := t.LowDegC, t.HighDegC
+	if p.LimitDegC != nil {
+		b.LimitDegC, b.LimitText = *p.LimitDegC, "limit "+units.NumberDegC(*p.LimitDegC)
+		low, high = math.Min(low, b.LimitDegC), math.Max(high, b.LimitDegC)
+	}
+	const endDegC = 10 // round ends with some room
+	b.FromDegC, b.ToDegC = endDegC*math.Floor(low/endDegC-0.5), endDegC*math.Ceil(high/endDegC+0.5)
+	return b
+}
+
+// fromBars lists the strongest sources and what all others add.
+func fromBars(shares []balance.Share) []Bar {
+	var out []Bar
+	rest, more := 0.0, 0
+	for i, from := range shares {
+		if i >= sourcesShown || from.Share < 0.005 {
+			rest += from.Share
+			more++
+			continue
+		}
+		b := Bar{Name: from.Part, Part: from.Part, Text: wholePercent(from.Share), Share: from.DirectShare, SecondShare: from.ReflectedShare}
+		if from.Part == balance.Surroundings {
+			b.Part = ""
+		}
+		if from.DirectShare+from.ReflectedShare == 0 {
+			b.Share = from.Share
+		}
+		out = append(out, b)
+	}
+	if rest >= 0.005 {
+		out = append(out, Bar{Name: fmt.Sprintf("%d others", more), Text: wholePercent(rest), Share: rest})
+	}
+	return out
+}
+
+// wayBars tells by which ways a part takes heat.
+func wayBars(p *balance.PartHeat) []Bar {
+	l := p.Loads
+	if l == nil {
+		return nil
+	}
+	ways := []struct {
+		name  string
+		takes float64 // Bare numbers: W
+	}{{"direct radiation", l.DirectW}, {"reflected radiation", l.ReflectedW}, {"air", l.ConvectedW}, {"contact", l.ConductedW}, {"own power", l.OwnW}}
+	sumW := 0.0
+	for _, w := range ways {
+		sumW += math.Max(0, w.takes)
+	}
+	var out []Bar
+	for _, w := range ways {
+		if w.takes > 0 && w.takes/sumW >= 0.005 {
+			out = append(out, Bar{Name: w.name, Text: units.FormatW(w.takes) + ", " + wholePercent(w.takes/sumW), Share: w.takes / sumW})
+		}
+	}
+	return out
+}
