@@ -27,6 +27,7 @@ type Answers struct {
 type Answer[T any] struct {
 	Value *T
 	Fresh bool
+	Rough bool  // of the present state, but a first, coarse one: a fresh one follows
 	Err   error // why there is none for the present state; nil while it runs
 	Job   Job
 	scene *scene.Scene // Value is of this scene
@@ -72,7 +73,7 @@ func (d *Desk) stalePose() {
 	}
 }
 
-func (a *Answer[T]) lapse() { a.Fresh, a.Err = false, nil }
+func (a *Answer[T]) lapse() { a.Fresh, a.Rough, a.Err = false, false, nil }
 
 // pending reports whether an answer is still wanted.
 func (a *Answer[T]) pending() bool { return !a.Fresh && a.Err == nil }
@@ -96,15 +97,15 @@ func (d *Desk) next() (task, bool) {
 		return newTask(d, &a.Fit, s, true, func(ctx context.Context, p geom.Progress) (*clearance.Result, error) {
 			return clearance.Run(ctx, s, clearance.Options{Workers: d.workers, Prev: prev}, p)
 		}, func(r *clearance.Result) []said { return sayFit(r, opened) }), true
+	case a.Heat.pending() && !a.Heat.Rough:
+		return d.heatTask(s, true), true
 	case a.Drop.pending():
 		base := d.base
 		return newTask(d, &a.Drop, base, false, func(ctx context.Context, p geom.Progress) (*drop.Result, error) {
 			return drop.Run(ctx, base, drop.Options{Workers: d.workers}, p)
 		}, sayDrop), true
 	case a.Heat.pending():
-		return newTask(d, &a.Heat, s, false, func(ctx context.Context, p geom.Progress) (*balance.Result, error) {
-			return balance.Run(ctx, s, balance.Options{Workers: d.workers}, p)
-		}, sayHeat), true
+		return d.heatTask(s, false), true
 	case a.Spots.pending() && a.Heat.Err != nil:
 		a.Spots.Err = fmt.Errorf("needs the temperatures first: %w", a.Heat.Err)
 		return d.next()
@@ -117,6 +118,20 @@ func (d *Desk) next() (task, bool) {
 		return d.lookAtMeshes(), true
 	}
 	return task{}, false
+}
+
+// heatTask works out the temperatures; a coarse answer comes first.
+func (d *Desk) heatTask(s *scene.Scene, coarse bool) task {
+	o := balance.Options{Workers: d.workers, Coarse: coarse}
+	return newTask(d, &d.answers.Heat, s, false, func(ctx context.Context, p geom.Progress) (*balance.Result, error) {
+		return balance.Run(ctx, s, o, p)
+	}, sayHeat)
+}
+
+// isRough reports whether a value is a first, coarse one.
+func isRough(value any) bool {
+	r, ok := value.(*balance.Result)
+	return ok && r.Coarse
 }
 
 // lookAtMeshes is the job that looks for faults of the meshes; the lock is held.
@@ -144,7 +159,8 @@ func newTask[T any](d *Desk, a *Answer[T], s *scene.Scene, fit bool, study func(
 		case err != nil && current:
 			a.Value, a.Err = nil, err
 		case err == nil:
-			a.Value, a.Fresh, a.scene, a.says = value, current, s, says
+			rough := isRough(value)
+			a.Value, a.Fresh, a.Rough, a.scene, a.says = value, current && !rough, current && rough, s, says
 		}
 		return err
 	}}

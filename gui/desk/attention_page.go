@@ -9,19 +9,19 @@ import (
 // Attention is what the reader looks at. It changes the picture and the pages,
 // never the layout. The zero value looks at the whole layout.
 type Attention struct {
-	Page      Question
-	Selected  []string        // part names, the first is the one described
-	Hidden    map[string]bool // by part name
-	Finding   string          // id of the finding shown, "" for none
-	Case      int             // heat case
-	Heat      HeatPicture     // what the heat picture shows
-	Timed     bool            // it shows one time of a soak, not the peaks
-	TimeS     float64         // that time, after key-off
-	Study     int             // mounting study
-	Rank      int             // spot shown in place, from 1; 0 for none
-	Ghost     bool            // all that is not selected is see-through
-	Shells    bool            // bodywork is drawn solid
-	Faults    bool            // the faults of the selected part's mesh are marked
+	Page     Question
+	Selected []string        // part names, the first is the one described
+	Hidden   map[string]bool // by part name
+	Finding  string          // id of the finding shown, "" for none
+	Case     int             // heat case
+	Heat     HeatPicture     // what the heat picture shows
+	Timed    bool            // it shows one time of a soak, not the peaks
+	TimeS    float64         // that time, after key-off
+	Study    int             // mounting study
+	Rank     int             // spot shown in place, from 1; 0 for none
+	Ghost    bool            // all that is not selected is see-through
+	Shells   bool            // bodywork is drawn solid
+	Faults   bool            // the faults of the selected part's mesh are marked
 }
 
 // Clone returns a copy that shares nothing.
@@ -79,7 +79,7 @@ func (a *Attention) Isolate(s *State) {
 // PictureKey tells whether two pictures of a state are the same.
 type PictureKey struct {
 	scene, fit, heat, spots, sound any
-	fresh                          bool
+	fresh, rough                   bool
 	at                             string
 }
 
@@ -91,7 +91,8 @@ func KeyOf(s *State, a *Attention) PictureKey {
 	}
 	switch a.Page {
 	case Heats:
-		k.heat, k.fresh = s.Answers.Heat.Value, k.fresh && s.Answers.Heat.Fresh
+		h := &s.Answers.Heat
+		k.heat, k.fresh, k.rough = h.Value, k.fresh && h.Fresh, h.Rough && h.Err == nil
 	case Mounts:
 		k.spots, k.fresh = s.Answers.Spots.Value, k.fresh && s.Answers.Spots.Fresh
 	}

@@ -1,6 +1,7 @@
 package desk
 
 import (
+	"errors"
 	"fmt"
 	"slices"
 
@@ -8,6 +9,9 @@ import (
 	"aftbay/thermal"
 	"aftbay/thermal/balance"
 )
+
+// HeatCaution stands wherever heat figures stand.
+const HeatCaution = thermal.Caution + " No measured validation yet."
 
 // HeatCautions stand on the heat page: where people or the car can be hurt.
 // They are reminders, no limits of ours.
@@ -18,6 +22,22 @@ const HeatColours = "Colours: nominal figures; sources hotter than the scale tak
 
 const hurts = "Touching hot metal burns at once, fluids on it can ignite, and parts go on heating after key-off. " +
 	"Follow local codes and let qualified people judge; measure before anybody relies on a figure."
+
+// HeatPicture is what the picture of the heat page shows.
+type HeatPicture int
+
+// What it can show.
+const (
+	PartTemperature HeatPicture = iota // of each part as a whole
+	SkinTemperature                    // of each patch of its surface
+	Irradiated                         // what falls on each patch
+)
+
+// HeatPictures names them, for a choice. Read-only.
+var HeatPictures = []string{"temperature of parts", "temperature of skin", "irradiation"}
+
+// heatWords name them in the picture. Read-only.
+var heatWords = []string{"temperature", "skin temperature", "irradiation"}
 
 // HeatCases names the cases of the answer.
 func HeatCases(s *State) []string {
@@ -45,10 +65,7 @@ func HeatPage(r *balance.Result, k int) Table {
 	if k < 0 || k >= len(r.Cases) {
 		return t
 	}
-	parts := slices.Clone(r.Cases[k].Parts)
-	slices.SortStableFunc(parts, compareHeat)
-	for i := range parts {
-		p := &parts[i]
+	for _, p := range sortedHeat(r.Cases[k].Parts) {
 		low, nominal, high := units.NumberDegC(p.Temperature.LowDegC), units.NumberDegC(p.Temperature.NominalDegC), units.NumberDegC(p.Temperature.HighDegC)
 		from := sharesText(p.From)
 		if p.Held {
@@ -63,6 +80,16 @@ func HeatPage(r *balance.Result, k int) Table {
 		})
 	}
 	return t
+}
+
+// sortedHeat returns the parts as compareHeat orders them.
+func sortedHeat(parts []balance.PartHeat) []*balance.PartHeat {
+	out := make([]*balance.PartHeat, len(parts))
+	for i := range parts {
+		out[i] = &parts[i]
+	}
+	slices.SortStableFunc(out, func(a, b *balance.PartHeat) int { return compareHeat(*a, *b) })
+	return out
 }
 
 // compareHeat orders parts: verdict, then margin, then hottest first.
@@ -104,9 +131,18 @@ func sharesText(shares []balance.Share) string {
 // HeatSentence says in one line what is hottest against its limit in a case.
 func HeatSentence(s *State, k int) string {
 	a := &s.Answers.Heat
+	prefix := ""
 	switch {
+	case errors.Is(a.Err, ErrCancelled) && a.Rough:
+		prefix = "Coarse only, " + a.Err.Error() + ". "
+	case a.Rough:
+		prefix = "Coarse, refining. "
 	case a.Err != nil:
 		return a.Err.Error()
+	case a.Value != nil && !a.Fresh:
+		prefix = "Before the last change: "
+	}
+	switch {
 	case a.Value == nil:
 		return "Computing temperatures …"
 	case k >= len(a.Value.Cases):
@@ -128,37 +164,11 @@ func HeatSentence(s *State, k int) string {
 		}
 	}
 	if worst == nil {
-		return "No part has a temperature limit: nothing is judged."
+		return prefix + "No part has a temperature limit: nothing is judged."
 	}
-	return fmt.Sprintf("%d over their limit, %d may be. Nearest: %s %s to %s, nominal %s, limit %s.", over, near, worst.Name,
+	return fmt.Sprintf("%s%d over their limit, %d may be. Nearest: %s %s to %s, nominal %s, limit %s.", prefix, over, near, worst.Name,
 		units.NumberDegC(worst.Temperature.LowDegC), units.FormatDegC(worst.Temperature.HighDegC),
 		units.NumberDegC(worst.Temperature.NominalDegC), units.FormatDegC(*worst.LimitDegC))
-}
-
-// HeatText tells all about one part in a case, a line each.
-func HeatText(s *State, k int, part string) []string {
-	r := s.Answers.Heat.Value
-	if r == nil || k >= len(r.Cases) {
-		return nil
-	}
-	i := slices.IndexFunc(r.Cases[k].Parts, func(p balance.PartHeat) bool { return p.Name == part })
-	if i < 0 {
-		return nil
-	}
-	p := &r.Cases[k].Parts[i]
-	lines := []string{fmt.Sprintf("%s: %s to %s, nominal %s.", p.Name, units.NumberDegC(p.Temperature.LowDegC),
-		units.FormatDegC(p.Temperature.HighDegC), units.FormatDegC(p.Temperature.NominalDegC))}
-	if p.PeakTimeS != nil {
-		lines = append(lines, "Peak "+units.FormatMin(*p.PeakTimeS)+" after key-off.")
-	}
-	if p.AboveLimitS != nil && *p.AboveLimitS > 0 {
-		lines = append(lines, "Above its limit for "+units.FormatMin(*p.AboveLimitS)+".")
-	}
-	lines = append(lines, fmt.Sprintf("Irradiation %s on average, at most %s. Emissivity %.2f, film %.1f W/(m² K).",
-		units.FormatWM2(p.Irradiation.MeanWM2), units.FormatWM2(p.Irradiation.PeakWM2), p.Emissivity, p.FilmWM2K))
-	lines = append(lines, fmt.Sprintf("Gains %s by radiation, %s by air, %s by contact; makes %s.",
-		units.FormatW(p.RadiativeW), units.FormatW(p.ConvectiveW), units.FormatW(p.ConductedW), units.FormatW(p.PowerW)))
-	return lines
 }
 
 // Cautions are what the help shows: reminders where people can be hurt, not

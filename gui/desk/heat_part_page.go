@@ -134,3 +134,55 @@ func wayBars(p *balance.PartHeat) []Bar {
 	}
 	return out
 }
+
+// heatSays tells the temperature of a part, its limit and its times in sentences.
+func heatSays(p *balance.PartHeat) []string {
+	t := p.Temperature
+	says := fmt.Sprintf("%s: %s to %s, nominal %s", p.Name, units.NumberDegC(t.LowDegC), units.FormatDegC(t.HighDegC), units.FormatDegC(t.NominalDegC))
+	if p.PeakTimeS != nil {
+		says += ", peak " + units.FormatMin(*p.PeakTimeS) + " after key-off"
+	}
+	lines := []string{says + "."}
+	if p.Held {
+		lines[0] = fmt.Sprintf("%s: held at this temperature, %s.", p.Name, units.FormatDegC(t.NominalDegC))
+		if p.HottestDegC != nil {
+			lines[0] = fmt.Sprintf("%s: held along a line, %s in the mean, at most %s.", p.Name, units.FormatDegC(t.NominalDegC), units.FormatDegC(*p.HottestDegC))
+		}
+	}
+	if p.LimitDegC != nil && p.MarginK != nil {
+		limit := fmt.Sprintf("Limit %s (layout file): %s of nominal margin", units.FormatDegC(*p.LimitDegC), units.FormatK(*p.MarginK))
+		if *p.MarginK < 0 {
+			limit = fmt.Sprintf("Limit %s (layout file): over by %s", units.FormatDegC(*p.LimitDegC), units.FormatK(-*p.MarginK))
+		}
+		if p.AboveLimitS != nil {
+			limit += fmt.Sprintf(", above it for %s", units.FormatMin(*p.AboveLimitS))
+		}
+		lines = append(lines, limit+".")
+	}
+	if p.Skin != nil && !p.Held {
+		lines = append(lines, fmt.Sprintf("Hottest place of its skin %s, if heat does not run along the wall.", units.FormatDegC(p.Skin.PeakDegC)))
+	}
+	return lines
+}
+
+// heatOthers tells what makes the band wide, and the films.
+func heatOthers(p *balance.PartHeat) []string {
+	var lines []string
+	if len(p.Effects) > 0 {
+		e := p.Effects[0]
+		lines = append(lines, fmt.Sprintf("Band: most from %s, %s to +%s.", e.Input, units.NumberK(e.DownK), units.FormatK(e.UpK)))
+	}
+	lines = append(lines, fmt.Sprintf("Irradiation %s on average, at most %s. Emissivity %.2f, film %.1f W/(m² K).",
+		units.FormatWM2(p.Irradiation.MeanWM2), units.FormatWM2(p.Irradiation.PeakWM2), p.Emissivity, p.FilmWM2K))
+	if l := p.Loads; l != nil {
+		gives := fmt.Sprintf("It sends out %s", units.FormatW(-l.RadiatedW))
+		if l.ConvectedW < 0 {
+			gives += ", gives " + units.FormatW(-l.ConvectedW) + " to the air"
+		}
+		if l.ConductedW < 0 {
+			gives += ", " + units.FormatW(-l.ConductedW) + " by contact"
+		}
+		lines = append(lines, gives+".")
+	}
+	return lines
+}

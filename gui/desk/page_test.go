@@ -94,7 +94,7 @@ func TestHeatPicture(t *testing.T) {
 	if f := hot.Items[3].Field; len(f) != 12 || f[0] != 600 {
 		t.Errorf("the pipe shows %v", f)
 	}
-	a.Radiation = true
+	a.Heat = Irradiated
 	irradiated := p.Picture(&s, &a)
 	if irradiated.Field.Unit != "kW/m²" || irradiated.Items[0].Field == nil {
 		t.Errorf("irradiation: %+v", irradiated.Field)

@@ -5,6 +5,7 @@ import (
 
 	"aftbay/geom"
 	"aftbay/geom/render"
+	"aftbay/geom/scene"
 	"aftbay/geom/units"
 	"aftbay/thermal/balance"
 )
@@ -48,12 +49,17 @@ func (p *Painter) showHeat(out *Picture, s *State, a *Attention) {
 		if part.LimitDegC != nil && a.Heat != Irradiated {
 			out.Field.Marks = []render.ScaleMark{{Value: float32(*part.LimitDegC), Text: "limit " + units.NumberDegC(*part.LimitDegC)}}
 		}
-		out.Overlay.Flows = p.flows(s, part)
+		out.Overlay.Flows = flows(s, part)
 	}
-	out.Field.Faded = !s.Answers.Heat.Fresh
-	out.Note = "Nominal. " + r.Caution + " " + NotMeasured
-	if out.Field.Faded {
-		out.Note = "Of an earlier state: computing. " + r.Caution
+	out.Field.Faded = !s.Answers.Heat.Fresh && !s.Answers.Heat.Rough
+	out.Note = "Nominal. " + HeatCaution
+	switch {
+	case out.Field.Faded:
+		out.Note = "Of an earlier state: computing. " + HeatCaution
+	case s.Answers.Heat.Err != nil:
+		out.Note = "Coarse only: cancelled. " + HeatCaution
+	case !s.Answers.Heat.Fresh:
+		out.Note = "Coarse, refining. " + HeatCaution
 	}
 }
 
@@ -98,7 +104,7 @@ const (
 
 // flows returns arrows from the strongest sources of a part to where most falls
 // on it, each from the point of the source that is nearest to there.
-func (p *Painter) flows(s *State, part *balance.PartHeat) []render.Flow {
+func flows(s *State, part *balance.PartHeat) []render.Flow {
 	to := part.Irradiation.PeakAtMM
 	var out []render.Flow
 	for _, from := range part.From {
@@ -109,25 +115,21 @@ func (p *Painter) flows(s *State, part *balance.PartHeat) []render.Flow {
 		if !known || from.Part == part.Name {
 			continue
 		}
-		source := &s.Scene.Parts[i]
 		out = append(out, render.Flow{
-			From: nearestCorner(source.Mesh.Verts, source.Pose, to), To: to, Share: from.Share,
+			From: nearestOf(&s.Scene.Parts[i], to), To: to, Share: from.Share,
 			Text: from.Part + " " + wholePercent(from.Share), Color: render.AccentColor,
 		})
 	}
 	return out
 }
 
-// nearestCorner returns the corner of a posed mesh that is nearest to a point.
-func nearestCorner(verts []geom.Vec, pose geom.Pose, to geom.Vec) geom.Vec {
-	there := pose.Inverse().Point(to)
-	best, bestMM2 := geom.Vec{}, math.Inf(1)
-	for _, v := range verts {
-		if d := v.Sub(there); d.Dot(d) < bestMM2 {
-			best, bestMM2 = v, d.Dot(d)
-		}
+// nearestOf returns the point of a posed part that is nearest to a point.
+func nearestOf(part *scene.Part, to geom.Vec) geom.Vec {
+	near, ok := part.Tree.Nearest(part.Pose.Inverse().Point(to), math.Inf(1))
+	if !ok {
+		return part.Box.Center()
 	}
-	return pose.Point(best)
+	return part.Pose.Point(near.Point)
 }
 
 // heldParts names the parts whose temperature is given, in a soak those of the

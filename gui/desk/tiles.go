@@ -2,6 +2,7 @@ package desk
 
 import (
 	"fmt"
+	"strings"
 
 	"aftbay/geom/clearance"
 	"aftbay/geom/units"
@@ -64,7 +65,10 @@ func tileOf[T any](a *Answer[T], kind int) Tile {
 		t.Answer = "not computed yet"
 	default:
 		t.Answer, t.Verdict = a.says[kind].answer, a.says[kind].verdict
-		t.Stale = !a.Fresh
+		t.Stale = !a.Fresh && !a.Rough
+	}
+	if a.Rough && a.Err == nil {
+		t.Busy = strings.Replace(t.Busy, "computing", "coarse, refining", 1)
 	}
 	return t
 }

@@ -8,57 +8,64 @@ import (
 	"fyne.io/fyne/v2/widget"
 
 	"aftbay/gui/desk"
-	"aftbay/thermal"
 )
 
-// What the picture of the heat page can show. Read-only.
-var heatPictures = []string{"temperature", "irradiation"}
-
-// Heat is the page of "What gets hot?".
+// Heat is the page of "What gets hot?": the parts of a case, and below them all
+// about the chosen one.
 type Heat struct {
 	widget.BaseWidget
-	host          Host
-	says, detail  *widget.Label
-	cases         *widget.Select
-	picture       *widget.RadioGroup
-	Grid          *Grid
-	content       fyne.CanvasObject
-	telling       bool
-	state         *desk.State
-	caution, more *widget.Label
+	host           Host
+	says           *widget.Label
+	cases, picture *widget.Select
+	caution, more  *widget.Label
+	Grid           *Grid
+	Part           *heatPart
+	Soak           *Soak
+	split          *container.Split
+	content        fyne.CanvasObject
+	telling        bool
 }
 
 // NewHeat returns the page.
 func NewHeat(host Host) *Heat {
-	p := &Heat{host: host, says: sentence(), detail: sentence()}
-	p.detail.Hide()
+	p := &Heat{host: host, says: sentence()}
 	p.caution = sentence()
-	p.caution.Text, p.caution.TextStyle = thermal.Caution, fyne.TextStyle{Bold: true}
+	p.caution.Text, p.caution.TextStyle = desk.HeatCaution, fyne.TextStyle{Bold: true}
 	p.more = aside(desk.HeatCautions)
 	p.cases = widget.NewSelect(nil, func(string) {
 		if k := p.cases.SelectedIndex(); !p.telling && k >= 0 {
-			host.Look(func(a *desk.Attention) { a.Case = k })
+			host.Look(func(a *desk.Attention) { a.Case, a.Timed, a.TimeS = k, false, 0 })
 		}
 	})
-	p.picture = widget.NewRadioGroup(heatPictures, func(choice string) {
-		if !p.telling {
-			host.Look(func(a *desk.Attention) { a.Radiation = choice == heatPictures[1] })
+	p.picture = widget.NewSelect(desk.HeatPictures, func(string) {
+		if k := p.picture.SelectedIndex(); !p.telling && k >= 0 {
+			host.Look(func(a *desk.Attention) { a.Heat = desk.HeatPicture(k) })
 		}
 	})
-	p.picture.Horizontal, p.picture.Required, p.picture.Selected = true, true, heatPictures[0]
-	p.Grid = NewGrid("", func(row desk.Row) {
-		host.Look(func(a *desk.Attention) { a.Select(row.Parts[0], false) })
-		host.Fly(Flight{Parts: row.Parts})
-	})
-	top := container.NewVBox(heading("What gets hot?"), container.NewBorder(nil, nil, widget.NewLabel("Case"), p.picture, p.cases), p.caution, p.says)
-	p.content = container.NewBorder(top, container.NewVBox(widget.NewSeparator(), p.detail, p.more), nil, nil, p.Grid)
+	p.Grid = NewGrid("", func(row desk.Row) { p.choose(row.Parts[0]) })
+	p.Part = newHeatPart(p.choose)
+	p.Soak = NewSoak(host)
+	choices := container.NewGridWithColumns(2, p.cases, p.picture)
+	top := container.NewVBox(heading("What gets hot?"), choices, p.caution, p.says)
+	lower := container.NewVScroll(container.NewVBox(p.Part, p.Soak, p.more))
+	p.split = container.NewVSplit(p.Grid, lower)
+	p.split.SetOffset(0.5)
+	p.content = container.NewBorder(top, nil, nil, nil, p.split)
 	p.ExtendBaseWidget(p)
 	return p
 }
 
+// choose looks at a part.
+func (p *Heat) choose(part string) {
+	if part == "" {
+		return
+	}
+	p.host.Look(func(a *desk.Attention) { a.Select(part, false) })
+	p.host.Fly(Flight{Parts: []string{part}})
+}
+
 // Update shows a state.
 func (p *Heat) Update(s *desk.State, a *desk.Attention) {
-	p.state = s
 	p.telling = true
 	names := desk.HeatCases(s)
 	if !slices.Equal(p.cases.Options, names) {
@@ -67,8 +74,8 @@ func (p *Heat) Update(s *desk.State, a *desk.Attention) {
 	if a.Case < len(names) && p.cases.Selected != names[a.Case] {
 		p.cases.SetSelectedIndex(a.Case)
 	}
-	if choice := heatPictures[0]; a.Radiation != (p.picture.Selected != choice) {
-		p.picture.SetSelected(heatPictures[1-slices.Index(heatPictures, p.picture.Selected)])
+	if p.picture.SelectedIndex() != int(a.Heat) {
+		p.picture.SetSelectedIndex(int(a.Heat))
 	}
 	p.telling = false
 	say(p.says, desk.HeatSentence(s, a.Case))
@@ -82,7 +89,8 @@ func (p *Heat) Update(s *desk.State, a *desk.Attention) {
 		part = a.Selected[0]
 	}
 	p.Grid.Choose(part)
-	say(p.detail, desk.HeatText(s, a.Case, part)...)
+	p.Part.Update(desk.HeatPartOf(s, a))
+	p.Soak.Update(s, a)
 }
 
 // CreateRenderer is the toolkit's.

@@ -8,7 +8,9 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/test"
 
+	"aftbay/geom/layout"
 	"aftbay/gui/desk"
+	"aftbay/gui/theme"
 )
 
 // shown puts a page into a window, so that it has a size and renderers.
@@ -120,29 +122,113 @@ func TestHeatCaseAndRow(t *testing.T) {
 	shown(t, p, 500, 700)
 	s := d.State()
 	p.Update(&s, &h.at)
-	if p.cases.Selected != "drive" || p.caution.Text != "Estimate for comparing positions. Not a release. Measure before use." {
+	if p.cases.Selected != "drive" || p.caution.Text != "Estimate for comparing positions. Not a release. Measure before use. No measured validation yet." {
 		t.Errorf("case %q, caution %q", p.cases.Selected, p.caution.Text)
+	}
+	if p.Part.hint.Hidden || !p.Soak.Hidden {
+		t.Error("without a part and a soak: the hint alone")
 	}
 	for i, r := range p.Grid.Rows() {
 		if r.Key == "block" {
 			p.Grid.list.Select(i)
 		}
 	}
-	if len(h.at.Selected) != 1 || h.at.Selected[0] != "block" {
-		t.Fatalf("selected %v", h.at.Selected)
+	if len(h.at.Selected) != 1 || h.at.Selected[0] != "block" || len(h.flown) != 1 {
+		t.Fatalf("selected %v, flights %v", h.at.Selected, h.flown)
 	}
 	p.Update(&s, &h.at)
-	if !strings.HasPrefix(p.detail.Text, "block: ") {
-		t.Errorf("detail %q", p.detail.Text)
+	if !strings.HasPrefix(p.Part.says.Text, "block: ") || p.Part.band.Hidden || p.Part.band.band.LimitText != "limit 120" {
+		t.Errorf("says %q, band %+v", p.Part.says.Text, p.Part.band.band)
+	}
+	bars := p.Part.from.Bars()
+	if len(bars) == 0 || bars[0].Part == "" && len(bars) == 1 {
+		t.Fatalf("sources %+v", bars)
+	}
+	for i, b := range bars {
+		if b.Part == "pipe" {
+			p.Part.from.Tapped(&fyne.PointEvent{Position: fyne.NewPos(5, (float32(i)+0.5)*p.Part.from.step())})
+		}
+	}
+	if h.at.Selected[0] != "pipe" {
+		t.Errorf("a tap on the pipe's bar chose %v", h.at.Selected)
 	}
 	p.picture.SetSelected("irradiation")
-	if !h.at.Radiation {
+	if h.at.Heat != desk.Irradiated {
 		t.Error("the picture does not show irradiation")
 	}
-	h.at.Radiation = false
+	h.at.Heat = desk.SkinTemperature
 	p.Update(&s, &h.at)
-	if p.picture.Selected != "temperature" || h.at.Radiation {
+	if p.picture.Selected != "temperature of skin" || h.at.Heat != desk.SkinTemperature {
 		t.Errorf("the choice does not follow: %q", p.picture.Selected)
+	}
+}
+
+func TestSoakIsWalkedThrough(t *testing.T) {
+	d, h := bench(t), &hostSpy{}
+	if err := d.Edit("soak", func(doc *layout.Document) error {
+		doc.Heat.Cases = append(doc.Heat.Cases, layout.HeatCase{Name: "off", After: "drive", Minutes: new(10.0), AirSettlesDegC: new(40.0), AirTimeS: new(300.0)})
+		return nil
+	}); err != nil {
+		t.Fatal(err)
+	}
+	settle(t, d)
+	p := NewHeat(h)
+	shown(t, p, 500, 900)
+	s := d.State()
+	h.at.Selected = []string{"block"}
+	p.Update(&s, &h.at)
+	p.cases.SetSelectedIndex(1)
+	p.Update(&s, &h.at)
+	if h.at.Case != 1 || p.Soak.Hidden || p.Soak.Slider.Max != 10 || !p.Soak.Peaks.Disabled() || h.at.Timed {
+		t.Fatalf("case %d, slider to %v, hidden %v", h.at.Case, p.Soak.Slider.Max, p.Soak.Hidden)
+	}
+	p.Soak.Slider.SetValue(3.5)
+	if !h.at.Timed || h.at.TimeS != 210 {
+		t.Errorf("the slider at 3.5 min looks at %v s", h.at.TimeS)
+	}
+	p.Update(&s, &h.at)
+	if p.Soak.time.Text != "3.5 min" || p.Soak.Chart.chart.At != 3.5 || p.Soak.Peaks.Disabled() {
+		t.Errorf("told %q, mark at %v", p.Soak.time.Text, p.Soak.Chart.chart.At)
+	}
+	p.Soak.Chart.Resize(fyne.NewSize(400, 150))
+	left, right := p.Soak.Chart.plot()
+	p.Soak.Chart.Tapped(&fyne.PointEvent{Position: fyne.NewPos(left+0.8*(right-left), 40)})
+	if h.at.TimeS < 479 || h.at.TimeS > 481 {
+		t.Errorf("a tap at 8 min looks at %v s", h.at.TimeS)
+	}
+	p.Update(&s, &h.at)
+	if p.Soak.Slider.Value != 8 {
+		t.Errorf("the slider stands at %v", p.Soak.Slider.Value)
+	}
+	test.Tap(p.Soak.Peaks)
+	if h.at.Timed {
+		t.Error("the peaks are not shown again")
+	}
+	p.Soak.Slider.SetValue(2)
+	p.cases.SetSelectedIndex(0)
+	if h.at.Timed || h.at.TimeS != 0 {
+		t.Error("another case keeps the time of this one")
+	}
+}
+
+func TestReadoutKeepsClearOfThePointerAndTheEdge(t *testing.T) {
+	test.NewTempApp(t).Settings().SetTheme(theme.New(theme.Light))
+	r := NewReadout()
+	shown(t, r, 300, 200)
+	for _, at := range []fyne.Position{fyne.NewPos(10, 10), fyne.NewPos(290, 10), fyne.NewPos(10, 190), fyne.NewPos(290, 190)} {
+		r.ShowAt(at, []string{"coil 5  133 °C", "low 96, nominal 133, high 172 °C"})
+		plate := test.WidgetRenderer(r).(*readoutRenderer).plate
+		low, high := plate.Position(), plate.Position().Add(plate.Size())
+		if plate.Hidden || low.X < 0 || low.Y < 0 || high.X > r.Size().Width || high.Y > r.Size().Height {
+			t.Errorf("pointer at %v: plate from %v to %v", at, low, high)
+		}
+		if at.X > low.X && at.X < high.X && at.Y > low.Y && at.Y < high.Y {
+			t.Errorf("pointer at %v: under the plate", at)
+		}
+	}
+	r.ShowAt(fyne.Position{}, nil)
+	if !test.WidgetRenderer(r).(*readoutRenderer).plate.Hidden {
+		t.Error("an empty plate stays")
 	}
 }
 

@@ -71,6 +71,18 @@ func (w *Window) partAt(e view3d.Event) string {
 	return ""
 }
 
+// hovered tells what the picture shows under the pointer.
+func (w *Window) hovered(e view3d.Event) {
+	var lines []string
+	if e.Hit && w.shown != nil {
+		w.mu.Lock()
+		at := w.at.Clone()
+		w.mu.Unlock()
+		lines = desk.Readout(&w.state, &at, w.shown, e.Pick.Item, e.Pick.Triangle)
+	}
+	w.reads.ShowAt(e.At, lines)
+}
+
 // sceneMenu offers what can be done with the part under the pointer.
 func (w *Window) sceneMenu(e view3d.Event) {
 	items := []*fyne.MenuItem{

@@ -52,6 +52,7 @@ type Window struct {
 	work   *container.Split
 	stage  *stage
 	note   *page.Note // over the scene
+	reads  *page.Readout
 	// welcome stands over the scene while no layout is open
 	welcome fyne.CanvasObject
 	menu    menu
@@ -67,6 +68,7 @@ type Window struct {
 	state   desk.State
 	picture desk.PictureKey
 	named   []string // part of each item in the scene
+	shown   *desk.Picture
 	path    string   // of the layout that the scene was last fitted to
 	closing bool
 	carried *carry // by the pointer, nil for none
@@ -119,7 +121,8 @@ func (w *Window) build() {
 	view.OnMenu = w.sceneMenu
 	view.Grab, view.OnMove, view.OnDrop = w.grab, w.carryTo, func() { w.carried = nil }
 	w.lookOf(w.o.Look)
-	w.note = page.NewNote()
+	w.note, w.reads = page.NewNote(), page.NewReadout()
+	view.OnHover = w.hovered
 }
 
 // content lays the window out.
@@ -127,7 +130,7 @@ func (w *Window) content() fyne.CanvasObject {
 	w.room = container.NewStack(container.NewScroll(w.pages[0]))
 	over := container.NewBorder(nil, w.note, nil, nil)
 	w.welcome = w.newWelcome()
-	scene := container.NewBorder(nil, w.drop, nil, nil, container.NewStack(w.stage, over, w.welcome))
+	scene := container.NewBorder(nil, w.drop, nil, nil, container.NewStack(w.stage, over, w.reads, w.welcome))
 	w.work = container.NewHSplit(scene, container.NewPadded(w.room))
 	w.work.SetOffset(0.6)
 	w.all = container.NewHSplit(w.drawer, w.work)
@@ -252,7 +255,7 @@ func (w *Window) showPicture(p *desk.Picture) {
 		o.Field, o.Ground, o.Cut = p.Field, p.Ground, p.Cut
 		w.stage.SetOptions(o)
 	}
-	w.named = p.Parts
+	w.named, w.shown = p.Parts, p
 	w.stage.SetScene(p.Items)
 	w.stage.SetOverlay(p.Overlay)
 	w.note.SetText(p.Note)
