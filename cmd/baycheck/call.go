@@ -24,7 +24,7 @@ type call struct {
 	json, csv                                 string
 	into, out, date, revision, paper, variant string
 	workers                                   int
-	timing, quiet, factors                    bool
+	timing, quiet, factors, accept            bool
 	readTook, buildTook, solveTook            time.Duration
 }
 
@@ -39,6 +39,8 @@ func parse(v verb, args []string, stdout, stderr io.Writer) (*call, error) {
 	fs.BoolVar(&c.timing, "timing", false, "")
 	fs.BoolVar(&c.quiet, "quiet", false, "")
 	switch v.name {
+	case "inspect":
+		fs.BoolVar(&c.accept, "accept", false, "")
 	case "rules":
 		fs.StringVar(&c.into, "into", "", "")
 	case "heat":

@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"encoding/hex"
 	"fmt"
 
 	"aftbay/geom"
@@ -12,6 +13,7 @@ import (
 // inspectedParts is the JSON of inspect.
 type inspectedParts struct {
 	Parts []inspectedPart `json:"parts"`
+	Notes []string        `json:"notes,omitempty"` // mesh files that have changed since the layout was saved
 }
 
 // inspectedPart tells one mesh as read, in its own frame, and as posed; volume,
@@ -29,6 +31,8 @@ type inspectedPart struct {
 	Faults     faults      `json:"faults"`
 	Places     []place     `json:"places,omitempty"` // of the faults, the first of each kind
 	Said       []string    `json:"said,omitempty"`
+	SHA256     string      `json:"mesh_sha256,omitempty"` // of the mesh file; none for a route
+	Changed    bool        `json:"mesh_changed"`          // since the layout was saved
 	Posed      posedPart   `json:"posed"`
 	InertiaMM5 [][]float64 `json:"inertia_mm5"` // unit density, about the centroid, vehicle axes
 }
@@ -96,6 +100,9 @@ func inspectedOne(p *scene.Part) inspectedPart {
 			OpenEdges: h.OpenEdges, NonManifoldEdges: h.NonManifoldEdges, Degenerate: h.Degenerate, Duplicate: h.Duplicate, Flipped: h.Flipped,
 		},
 		Posed: posedPart{BoxMinMM: p.Box.Min, BoxMaxMM: p.Box.Max},
+	}
+	if p.Route == nil {
+		one.SHA256, one.Changed = hex.EncodeToString(p.Hash[:]), p.Changed != nil
 	}
 	if !p.Closed {
 		return one

@@ -110,6 +110,7 @@ flags:
   --workers N    how many processors to use (0: all); the result does not depend on it
   --timing       add "timing_ms" {read, build, solve} to the JSON
   --quiet        no progress and no table
+  --accept       inspect: remember the mesh files as they are now
   --factors      heat: add the view factors to the JSON
   --into DIR     rules: write the layout there with the built-in rules in its file, to edit them
   --out DIR      report: where the packet goes

@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"path/filepath"
+	"slices"
 	"time"
 
 	"aftbay/cmd/internal/demo"
@@ -29,6 +30,11 @@ func (c *call) load(ctx context.Context) (*scene.Scene, *layout.Folder, error) {
 		return nil, nil, err
 	}
 	c.buildTook = time.Since(start)
+	if !c.quiet && !c.accept {
+		for _, note := range notes(s, folder) {
+			fmt.Fprintln(c.stderr, "baycheck: note:", note)
+		}
+	}
 	return s, folder, nil
 }
 
@@ -47,15 +53,59 @@ func solved[T any](ctx context.Context, c *call, study func(s *scene.Scene) (T, 
 }
 
 func inspect(ctx context.Context, c *call) (bool, error) {
-	var read *scene.Scene
-	r, err := solved(ctx, c, func(s *scene.Scene) (inspectedParts, error) {
-		read = s
-		return inspected(ctx, s, c.workers)
-	})
+	s, folder, err := c.load(ctx)
 	if err != nil {
 		return false, err
 	}
-	return false, c.give(r, desk.PartsTable(read))
+	defer folder.Close()
+	if c.accept {
+		if err := accept(s.Doc, folder); err != nil {
+			return false, err
+		}
+		if s, err = scene.Build(ctx, s.Doc, folder, s, scene.Options{Workers: c.workers}); err != nil {
+			return false, err
+		}
+	}
+	start := time.Now()
+	r, err := inspected(ctx, s, c.workers)
+	c.solveTook = time.Since(start)
+	if err != nil {
+		return false, err
+	}
+	r.Notes = notes(s, folder)
+	return false, c.give(r, desk.PartsTable(s))
+}
+
+// accept makes the meshes as they are the ones that the layout remembers.
+func accept(doc *layout.Document, folder *layout.Folder) error {
+	if err := folder.AcceptMeshes(doc); err != nil {
+		return err
+	}
+	if folder.Packed() {
+		return layout.SaveAs(folder.Path(), doc, folder)
+	}
+	return nil
+}
+
+// notes returns what is worth knowing of the files of a layout, and no reason
+// to refuse it.
+func notes(s *scene.Scene, folder *layout.Folder) []string {
+	var list []string
+	add := func(change *layout.MeshChange) {
+		if change != nil && !slices.Contains(list, change.Sentence()) {
+			list = append(list, change.Sentence())
+		}
+	}
+	for i := range s.Parts {
+		add(s.Parts[i].Changed)
+	}
+	for i := range s.Spots {
+		add(s.Spots[i].Changed)
+	}
+	if err := folder.MemoryFault(); err != nil {
+		list = append(list, err.Error())
+	}
+	return list
 }
 
 func fits(ctx context.Context, c *call) (bool, error) {

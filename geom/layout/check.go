@@ -140,8 +140,10 @@ func (c *checker) file(at, rel string) {
 	}
 	if what, mend := pathFault(rel); what != "" {
 		c.fault(at, what, mend)
-	} else if rel == FileName {
+	} else if strings.EqualFold(rel, FileName) {
 		c.fault(at, "the path names the layout file itself", "name another file")
+	} else if strings.EqualFold(rel, BackupName) || strings.EqualFold(rel, MeshesName) {
+		c.fault(at, "the path names a file that the program writes", "name another file")
 	}
 }
 

@@ -8,6 +8,8 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+	"sync"
+	"time"
 
 	"aftbay/geom/disk"
 )
@@ -29,6 +31,17 @@ type Folder struct {
 	path   string
 	root   *disk.Root // of a plain folder, else nil
 	packed *packed    // of a packed file, else nil
+
+	mu     sync.Mutex       // guards what follows
+	was    memory           // what the mesh files held when the layout was saved
+	wasErr error            // why that can't be read
+	prints map[string]known // of the files read so far
+}
+
+// known is the print of a file and what tells whether it still holds.
+type known struct {
+	print   Print
+	changed time.Time
 }
 
 // Open reads the layout at path: a layout folder, its layout.json or a packed
@@ -59,6 +72,7 @@ func Open(path string) (*Document, *Folder, error) {
 	if err != nil {
 		return nil, nil, errors.Join(err, f.Close())
 	}
+	f.recall()
 	return doc, f, nil
 }
 
@@ -72,6 +86,9 @@ func (f *Folder) document(name string) (*Document, error) {
 
 // Path returns the folder, or the packed file, that is open.
 func (f *Folder) Path() string { return f.path }
+
+// Packed reports whether that is a packed file.
+func (f *Folder) Packed() bool { return f.packed != nil }
 
 // Close lets go of the folder.
 func (f *Folder) Close() error {
@@ -88,6 +105,43 @@ func (f *Folder) ReadFile(rel string) ([]byte, error) {
 		return nil, Fault{Where: rel, What: what, Mend: mend}
 	}
 	return f.read(rel, MaxFileBytes)
+}
+
+// ReadPrinted is ReadFile with the print of what was read.
+func (f *Folder) ReadPrinted(rel string) ([]byte, Print, error) {
+	info, err := f.Stat(rel)
+	if err != nil {
+		return nil, Print{}, err
+	}
+	data, err := f.ReadFile(rel)
+	if err != nil {
+		return nil, Print{}, err
+	}
+	p := PrintOf(data)
+	f.mu.Lock()
+	defer f.mu.Unlock()
+	if f.prints == nil {
+		f.prints = map[string]known{}
+	}
+	f.prints[rel] = known{p, info.ModTime()}
+	return data, p, nil
+}
+
+// printOf returns the print of a file, which is read only if it wasn't yet or
+// has changed since.
+func (f *Folder) printOf(rel string) (Print, error) {
+	info, err := f.Stat(rel)
+	if err != nil {
+		return Print{}, err
+	}
+	f.mu.Lock()
+	k, read := f.prints[rel]
+	f.mu.Unlock()
+	if read && k.print.Bytes == info.Size() && k.changed.Equal(info.ModTime()) {
+		return k.print, nil
+	}
+	_, p, err := f.ReadPrinted(rel)
+	return p, err
 }
 
 // Stat returns size and time of a file, which tell whether it has changed.

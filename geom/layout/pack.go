@@ -28,6 +28,12 @@ func (d *Document) Files() []string {
 	return slices.DeleteFunc(slices.Compact(list), func(s string) bool { return s == "" })
 }
 
+// Meshes returns every mesh file that the document names, each once, sorted.
+func (d *Document) Meshes() []string {
+	only := Document{Parts: d.Parts, Spots: d.Spots}
+	return only.Files()
+}
+
 // Pack writes the document and the files it names as one packed layout. The
 // same content gives the same bytes.
 func Pack(w io.Writer, doc *Document, from *Folder) error {
@@ -43,7 +49,7 @@ func Pack(w io.Writer, doc *Document, from *Folder) error {
 		return err
 	}
 	for _, rel := range doc.Files() {
-		data, err := from.ReadFile(rel)
+		data, _, err := from.ReadPrinted(rel)
 		if err != nil {
 			return err
 		}
@@ -51,7 +57,11 @@ func Pack(w io.Writer, doc *Document, from *Folder) error {
 			return err
 		}
 	}
-	return archive.Close()
+	data, err = from.remembered(doc).encode()
+	if err == nil {
+		err = packFile(archive, MeshesName, data)
+	}
+	return errors.Join(err, archive.Close())
 }
 
 func packFile(archive *zip.Writer, rel string, data []byte) error {
@@ -84,13 +94,31 @@ func SaveAs(target string, doc *Document, from *Folder) error {
 	if err != nil {
 		return err
 	}
-	if !sameFolder(target, from) {
-		err = copyFiles(d, doc, from)
-	}
-	if err == nil { // last: a folder with a layout file is complete
-		err = SaveOn(d, doc)
+	if sameFolder(target, from) {
+		err = saveInPlace(d, doc, from)
+	} else {
+		err = saveCopy(d, doc, from)
 	}
 	return errors.Join(err, d.Close())
+}
+
+// saveInPlace writes the layout first: it is what must not be lost.
+func saveInPlace(d disk.Disk, doc *Document, from *Folder) error {
+	if err := SaveOn(d, doc); err != nil {
+		return err
+	}
+	return writeMemory(d, from.remembered(doc))
+}
+
+// saveCopy writes the layout last: a folder with a layout file is complete.
+func saveCopy(d disk.Disk, doc *Document, from *Folder) error {
+	if err := copyFiles(d, doc, from); err != nil {
+		return err
+	}
+	if err := writeMemory(d, from.remembered(doc)); err != nil {
+		return err
+	}
+	return SaveOn(d, doc)
 }
 
 // savePacked packs the layout into the file name.

@@ -61,7 +61,7 @@ func same(d disk.Disk, rel string, data []byte) bool {
 // copyFiles brings the files that the document names to another folder.
 func copyFiles(d disk.Disk, doc *Document, from *Folder) error {
 	for _, rel := range doc.Files() {
-		data, err := from.ReadFile(rel)
+		data, _, err := from.ReadPrinted(rel)
 		if err != nil {
 			return err
 		}

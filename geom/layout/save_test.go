@@ -113,12 +113,7 @@ func TestSavePackedFails(t *testing.T) {
 func TestCopyFails(t *testing.T) {
 	dir, doc := sampleFolder(t)
 	_, from := opened(t, dir)
-	save := func(d disk.Disk) error {
-		if err := copyFiles(d, doc, from); err != nil {
-			return err
-		}
-		return SaveOn(d, doc)
-	}
+	save := func(d disk.Disk) error { return saveCopy(d, doc, from) }
 	everyStepFails(t, func() string { return t.TempDir() }, save, func(at, what string, err error) {
 		if _, statErr := os.Stat(filepath.Join(at, FileName)); statErr != nil {
 			if err == nil {

@@ -46,7 +46,7 @@ func Build(ctx context.Context, doc *layout.Document, folder *layout.Folder, pre
 	if len(faults) > 0 {
 		return nil, faults
 	}
-	s.stand(users)
+	s.stand(users, folder)
 	return s, nil
 }
 
@@ -94,14 +94,14 @@ func gather(doc *layout.Document) (jobs []source, users []user) {
 }
 
 // stand fills the scene from its shapes.
-func (s *Scene) stand(users []user) {
+func (s *Scene) stand(users []user, folder *layout.Folder) {
 	s.index = map[string]int{}
 	s.groups = map[string]*layout.Group{}
 	for i := range s.Doc.Groups {
 		s.groups[s.Doc.Groups[i].Name] = &s.Doc.Groups[i]
 	}
 	for _, u := range users {
-		shape := s.shapes[u.job].Shape
+		shape := noted(s.shapes[u.job], folder)
 		if u.spot != nil {
 			s.Spots = append(s.Spots, Component{Layout: u.spot, Shape: shape})
 			continue
@@ -116,6 +116,20 @@ func (s *Scene) stand(users []user) {
 		s.index[p.Name] = p.Index
 		s.Parts = append(s.Parts, p)
 	}
+}
+
+// noted returns a shape as it is used, with a word on a file that has changed
+// since the layout was saved.
+func noted(s *shape, folder *layout.Folder) Shape {
+	out := s.Shape
+	if s.route != nil {
+		return out
+	}
+	out.Changed = folder.ChangeOf(s.file, layout.Print{Bytes: s.sizeBytes, SHA256: s.Hash})
+	if out.Changed != nil {
+		out.Said = append(slices.Clone(out.Said), out.Changed.Sentence())
+	}
+	return out
 }
 
 // readPositions reads the load cases of every group: those of its table, then

@@ -53,6 +53,9 @@ type Shape struct {
 	Said     []string          // what was tolerated and mended
 	Hash     [sha256.Size]byte // of the mesh file; zero for a route
 	Length   *route.Length     // of a route, else nil
+	// Changed tells that the mesh file isn't what it was when the layout was
+	// saved; nil if it is, or if nothing is remembered of it.
+	Changed *layout.MeshChange
 }
 
 // Index returns the part of a name.

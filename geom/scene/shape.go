@@ -1,7 +1,6 @@
 package scene
 
 import (
-	"crypto/sha256"
 	"errors"
 	"math"
 	"slices"
@@ -45,12 +44,12 @@ func load(folder *layout.Folder, src source, prev *Scene, kept bool) (*shape, er
 	if old != nil {
 		return old, nil
 	}
-	data, err := folder.ReadFile(src.file)
+	data, is, err := folder.ReadPrinted(src.file)
 	if err != nil {
 		return nil, err
 	}
 	made := &shape{source: src, folder: folder.Path(), sizeBytes: info.Size(), changed: info.ModTime()}
-	hash := sha256.Sum256(data)
+	hash := is.SHA256
 	if old := prev.shapeOf(func(o *shape) bool { return o.route == nil && o.unit == src.unit && o.Hash == hash }); old != nil {
 		made.Shape = old.Shape
 		return made, nil

@@ -2,6 +2,7 @@ package demo
 
 import (
 	"bytes"
+	"errors"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -21,7 +22,7 @@ const (
 // Variants lists what Write can make, earlier first.
 func Variants() []Variant { return []Variant{BrambleA, BrambleB} }
 
-// Write makes the layout folder dir: layout.json, positions.csv and meshes/*.stl. An empty
+// Write makes the layout folder dir: layout.json, positions.csv, meshes/*.stl and meshes.json. An empty
 // variant means BrambleB. Files of the same name are replaced.
 func Write(dir string, v Variant) error {
 	c, err := build(v)
@@ -46,7 +47,19 @@ func Write(dir string, v Variant) error {
 	if err := layout.Save(dir, c.doc); err != nil {
 		return fmt.Errorf("demo: %w", err)
 	}
+	if err := remember(dir); err != nil {
+		return fmt.Errorf("demo: %w", err)
+	}
 	return nil
+}
+
+// remember notes what the meshes hold, so that a change is noticed.
+func remember(dir string) error {
+	doc, folder, err := layout.Open(dir)
+	if err != nil {
+		return err
+	}
+	return errors.Join(folder.AcceptMeshes(doc), folder.Close())
 }
 
 // build puts the whole car together in memory.

@@ -203,7 +203,7 @@ func (d *Disk) SyncDir(rel string) error {
 	if err, _ := d.step("syncdir", rel); err != nil {
 		return err
 	}
-	return d.under.SyncDir(rel)
+	return nil // the test's machine doesn't fail: no need to wait for its disk
 }
 
 // file is a file of a faulty disk.
@@ -253,7 +253,7 @@ func (f *file) Sync() error {
 	delete(f.d.dirty, f.rel)
 	f.d.mu.Unlock()
 	f.safeBytes = f.d.sizeBytes(f.rel)
-	return f.under.Sync()
+	return nil // as in SyncDir
 }
 
 // Close closes the file even when it fails: a test must not leak it.
