@@ -25,6 +25,7 @@ var levels = map[string]int{
 	"geom/layout":        30,
 	"geom/mounts":        35,
 	"geom/dist":          40,
+	"geom/lead":          45,
 	"geom/simplify":      40,
 	"geom/render":        40,
 	"geom/scene":         50,

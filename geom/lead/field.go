@@ -1,0 +1,123 @@
+package lead
+
+import (
+	"context"
+	"errors"
+	"math"
+
+	"aftbay/geom"
+)
+
+// ErrBuried says that the served point lies too deep inside a body.
+var ErrBuried = errors.New("the served point lies inside a body and there is no way out: move serve_mm to where the lead ends")
+
+// Options steer New. The zero value uses every processor.
+type Options struct {
+	Workers int
+	CellMM  float64    // 0: a 24th of the reach, 8 to 20 mm
+	Toward  []geom.Box // where connectors may be; none: anywhere
+}
+
+const (
+	leastCellMM, mostCellMM = 8, 20
+	cellsPerReach           = 24
+	// outMM is how far the served point may lie inside what it belongs to.
+	outMM = 400
+)
+
+// Field knows the ways to one served point. It is read-only once made.
+type Field struct {
+	search   *search
+	bay      *bay
+	serve    geom.Vec
+	exit     geom.Vec
+	insideMM float64
+	mostMM   float64
+}
+
+// New returns the ways of a lead around bodies to the point that it serves, as
+// long as mostMM at most. Where that point lies inside a body or too near to
+// one, the way begins at the nearest free point in a straight line. Cost: some
+// hundred milliseconds.
+func New(ctx context.Context, bodies []Body, serve geom.Vec, mostMM float64, o Options) (*Field, error) {
+	f := &Field{bay: newBay(bodies), serve: serve, mostMM: mostMM}
+	var ok bool
+	if f.exit, f.insideMM, ok = f.bay.out(serve, math.Min(mostMM, outMM)); !ok {
+		return nil, ErrBuried
+	}
+	cellMM := o.CellMM
+	if cellMM <= 0 {
+		cellMM = math.Min(math.Max(mostMM/cellsPerReach, leastCellMM), mostCellMM)
+	}
+	box := f.span(mostMM-f.insideMM, o.Toward)
+	size := box.Size()
+	// However far the reach, the grid stays small.
+	cellMM = math.Max(cellMM, math.Cbrt(size[0]*size[1]*size[2]/(mostCells/2)))
+	g, err := newGrid(ctx, f.bay, box, cellMM, o.Workers)
+	if err != nil {
+		return nil, err
+	}
+	f.search = &search{grid: g, from: f.exit, mostMM: mostMM - f.insideMM}
+	if len(o.Toward) > 0 {
+		f.search.endsMM = func(p geom.Vec) float64 {
+			leastMM := math.Inf(1)
+			for _, b := range o.Toward {
+				leastMM = math.Min(leastMM, pointGapMM(b, p)-2*cellMM)
+			}
+			return leastMM
+		}
+	}
+	return f, f.search.run(ctx)
+}
+
+// span returns the box in which all ways lie that are not too long.
+func (f *Field) span(mostMM float64, toward []geom.Box) geom.Box {
+	reach := geom.Vec{mostMM, mostMM, mostMM}
+	box := geom.Box{Min: f.exit.Sub(reach), Max: f.exit.Add(reach)}
+	if len(toward) == 0 {
+		return box
+	}
+	// A way over p to a box takes |exit, p| + |p, box|: nothing lies further
+	// from the hull of both than half of what is left.
+	hull := geom.EmptyBox().Grow(f.exit)
+	farMM := math.Inf(1)
+	for _, b := range toward {
+		hull = hull.Union(b)
+		farMM = math.Min(farMM, pointGapMM(b, f.exit))
+	}
+	spareMM := math.Max(0, mostMM-farMM)/2 + mostCellMM
+	for k := range 3 {
+		box.Min[k] = math.Max(box.Min[k], hull.Min[k]-spareMM)
+		box.Max[k] = math.Min(box.Max[k], hull.Max[k]+spareMM)
+	}
+	return box
+}
+
+// Exit returns where a lead leaves what the served point belongs to, and how
+// far that is from the point; the point itself and 0 where it is free.
+func (f *Field) Exit() (exit geom.Vec, insideMM float64) { return f.exit, f.insideMM }
+
+// Way returns the points of a short way from a connector to the served point,
+// pulled straight but not yet tight, and its length; ok is false where there is
+// none.
+func (f *Field) Way(s Start) (points []geom.Vec, lengthMM float64, ok bool) {
+	points, ok = f.chain(&s)
+	if !ok {
+		return nil, 0, false
+	}
+	points = f.straighten(&s, points)
+	if f.insideMM > 0 {
+		points = append(points, f.serve)
+	}
+	lengthMM = longMM(points)
+	return points, lengthMM, lengthMM <= f.mostMM
+}
+
+// longMM returns the length of a polyline.
+func longMM(points []geom.Vec) float64 {
+	var sumMM float64
+	for i := 1; i < len(points); i++ {
+		sumMM += points[i].Sub(points[i-1]).Len()
+	}
+	return sumMM
+}

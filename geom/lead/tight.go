@@ -1,0 +1,331 @@
+package lead
+
+import (
+	"math"
+	"slices"
+
+	"aftbay/geom"
+	"aftbay/geom/route"
+)
+
+// Route is one lead.
+type Route struct {
+	Points   []geom.Vec // corners of the centre line, connector first, served point last
+	LengthMM float64    // along the centre line, bends rounded
+	BendMM   float64    // largest bend radius that fits, at most the one asked for
+	TurnRad  float64    // all bends together
+}
+
+// Route returns the lead from a connector, pulled tight and with its bends
+// rounded; ok is false where there is none.
+func (f *Field) Route(s Start, bendMM float64) (Route, bool) {
+	points, ok := f.chain(&s)
+	if !ok {
+		return Route{}, false
+	}
+	points = f.tighten(&s, points)
+	if bendMM > 0 {
+		points = f.widen(&s, points, bendMM)
+	}
+	if f.insideMM > 0 {
+		points = append(points, f.serve)
+	}
+	r := measured(points, bendMM)
+	return r, r.LengthMM <= f.mostMM
+}
+
+// rounds bounds the tightening.
+const rounds = 10
+
+// shortMM: a round that gains less is the last.
+const shortMM = 0.05
+
+// tighten pulls a way taut: it gets points where it touches something, corners
+// are cut, and all points slide to where the way is shorter.
+func (f *Field) tighten(s *Start, points []geom.Vec) []geom.Vec {
+	points = f.straighten(s, points)
+	for range rounds {
+		beforeMM := longMM(points)
+		if len(points) <= mostPoints {
+			points = f.cut(s, f.touched(points))
+		}
+		for i := 1; i < len(points)-1; i++ {
+			f.slide(s, points, i, i)
+		}
+		f.slideTogether(s, points)
+		points = f.straighten(s, points)
+		if beforeMM-longMM(points) < shortMM {
+			break
+		}
+	}
+	return points
+}
+
+// straighten leaves out every point that is not needed.
+func (f *Field) straighten(s *Start, points []geom.Vec) []geom.Vec {
+	out := points[:1:1]
+	for i := 0; i < len(points)-1; {
+		k := len(points) - 1
+		for ; k > i+1; k-- {
+			if f.joins(s, points, i, k) {
+				break
+			}
+		}
+		out = append(out, points[k])
+		i = k
+	}
+	return out
+}
+
+// touchMM: a leg that comes so near to what it keeps away from touches it.
+const touchMM = 0.3
+
+// touched returns the way with a point more where a leg touches something in
+// its course.
+func (f *Field) touched(points []geom.Vec) []geom.Vec {
+	out := []geom.Vec{points[0]}
+	for i := 1; i < len(points); i++ {
+		way := points[i].Sub(points[i-1])
+		legMM := way.Len()
+		leastMM, foundMM := touchMM, -1.0
+		for atMM := 1.0; atMM < legMM-1; {
+			roomMM, _ := f.bay.room(points[i-1].Add(way.Mul(atMM/legMM)), 4*f.search.cellMM)
+			if roomMM < leastMM {
+				leastMM, foundMM = roomMM, atMM
+			}
+			atMM += math.Max(roomMM, 0.5)
+		}
+		if foundMM > 0 {
+			out = append(out, points[i-1].Add(way.Mul(foundMM/legMM)))
+		}
+		out = append(out, points[i])
+	}
+	return out
+}
+
+// slideTogether slides neighbouring points as one: what lies around an edge
+// can only follow it so.
+func (f *Field) slideTogether(s *Start, points []geom.Vec) {
+	for i := 1; i < len(points)-1; i++ {
+		for k := i + 1; k < len(points)-1 && points[k].Sub(points[i]).Len() < f.search.cellMM; k++ {
+			f.slide(s, points, i, k)
+		}
+	}
+}
+
+// slide moves points i to k to where the way is shorter.
+func (f *Field) slide(s *Start, points []geom.Vec, i, k int) {
+	before, after := points[i-1], points[k+1]
+	old := slices.Clone(points[i : k+1])
+	for stepMM := f.search.cellMM; stepMM > clearMM/4; {
+		endsMM := points[i].Sub(before).Len() + after.Sub(points[k]).Len()
+		pull := before.Sub(points[i]).Normalize().Add(after.Sub(points[k]).Normalize())
+		if !(pull.Len() > 1e-6) {
+			return
+		}
+		moved := false
+		for _, dir := range f.alternatives(points[i], points[k], pull) {
+			if dir.Len() < 1e-9 {
+				continue
+			}
+			by := dir.Normalize().Mul(stepMM)
+			for j := range old {
+				old[j] = points[i+j]
+				points[i+j] = old[j].Add(by)
+			}
+			if points[i].Sub(before).Len()+after.Sub(points[k]).Len() < endsMM && f.joined(s, points, i, k) {
+				moved = true
+				break
+			}
+			copy(points[i:], old)
+		}
+		if !moved {
+			stepMM /= 2
+		}
+	}
+}
+
+// joined reports whether the legs at points i to k are free.
+func (f *Field) joined(s *Start, points []geom.Vec, i, k int) bool {
+	for j := i; j <= k+1; j++ {
+		if !f.joins(s, points, j-1, j) {
+			return false
+		}
+	}
+	return true
+}
+
+// alternatives returns the directions in which points from p to q may follow a
+// pull: along it, along the surface that is in the way, and along the edge
+// around which they lie.
+func (f *Field) alternatives(p, q, pull geom.Vec) []geom.Vec {
+	out := []geom.Vec{pull}
+	away, ok := f.away(p)
+	if !ok {
+		return out
+	}
+	along := pull.Sub(away.Mul(pull.Dot(away)))
+	out = append(out, along, along.Add(away.Mul(0.2*along.Len())), along.Add(away.Mul(-0.2*along.Len())))
+	if other, ok := f.away(q); ok && p != q {
+		edge := away.Cross(other)
+		out = append(out, edge.Mul(edge.Dot(pull)))
+	}
+	return out
+}
+
+// away returns the direction from what is nearest to a point.
+func (f *Field) away(p geom.Vec) (geom.Vec, bool) {
+	_, worst := f.bay.room(p, 2*f.search.cellMM)
+	if worst < 0 {
+		return geom.Vec{}, false
+	}
+	body := &f.bay.bodies[worst]
+	near, ok := body.Tree.Nearest(f.bay.back[worst].Point(p), math.Inf(1))
+	if !ok || near.DistMM == 0 {
+		return geom.Vec{}, false
+	}
+	return p.Sub(body.Pose.Point(near.Point)).Normalize(), true
+}
+
+// cutRad: a corner that bends more than this is cut.
+const cutRad = 10 * math.Pi / 180
+
+// mostPoints bounds the corners of a way.
+const mostPoints = 24
+
+// cut makes two points of each corner, as far apart as there is room.
+func (f *Field) cut(s *Start, points []geom.Vec) []geom.Vec {
+	out := []geom.Vec{points[0]}
+	for i := 1; i < len(points)-1; i++ {
+		in, on := points[i].Sub(points[i-1]), points[i+1].Sub(points[i])
+		done := false
+		if turnRad(in, on) > cutRad {
+			for backMM := math.Min(in.Len(), on.Len()) / 2.5; backMM > 2*clearMM && !done; backMM /= 2 {
+				a, b := points[i].Sub(in.Normalize().Mul(backMM)), points[i].Add(on.Normalize().Mul(backMM))
+				if done = f.search.sees(a, b) && !s.ownHolds(a, b); done {
+					out = append(out, a, b)
+				}
+			}
+		}
+		if !done {
+			out = append(out, points[i])
+		}
+	}
+	return append(out, points[len(points)-1])
+}
+
+func turnRad(a, b geom.Vec) float64 { return math.Atan2(a.Cross(b).Len(), a.Dot(b)) }
+
+// widen moves corners out so that bends of a radius pass where the corners
+// were, and joins corners that stand too near each other for two bends.
+func (f *Field) widen(s *Start, points []geom.Vec, bendMM float64) []geom.Vec {
+	best := points
+	for range len(points) {
+		wide := f.bulged(points, bendMM)
+		if !f.free(s, wide) {
+			wide = points
+		}
+		if _, err := route.Measure(wide, bendMM); err == nil {
+			return wide
+		}
+		next, ok := f.merged(s, points)
+		if !ok {
+			return best
+		}
+		points = next
+	}
+	return best
+}
+
+// bulged returns the corners moved out by what their arcs cut off.
+func (f *Field) bulged(points []geom.Vec, bendMM float64) []geom.Vec {
+	out := slices.Clone(points)
+	for i := 1; i < len(points)-1; i++ {
+		in, on := points[i].Sub(points[i-1]).Normalize(), points[i+1].Sub(points[i]).Normalize()
+		rad := turnRad(in, on)
+		outward := in.Sub(on)
+		if rad > math.Pi/2 || outward.Len() < 1e-6 {
+			continue
+		}
+		out[i] = points[i].Add(outward.Normalize().Mul(bendMM * (1/math.Cos(rad/2) - 1)))
+	}
+	return out
+}
+
+// free reports whether all legs are.
+func (f *Field) free(s *Start, points []geom.Vec) bool {
+	for i := 1; i < len(points); i++ {
+		if !f.joins(s, points, i-1, i) {
+			return false
+		}
+	}
+	return true
+}
+
+// merged returns the way with the two corners of its shortest inner leg made
+// one, where the legs beside them meet.
+func (f *Field) merged(s *Start, points []geom.Vec) ([]geom.Vec, bool) {
+	shortest := -1
+	for i := 1; i+2 < len(points); i++ {
+		if shortest < 0 || points[i+1].Sub(points[i]).Len() < points[shortest+1].Sub(points[shortest]).Len() {
+			shortest = i
+		}
+	}
+	if shortest < 0 {
+		return nil, false
+	}
+	i := shortest
+	at, ok := meeting(points[i-1], points[i], points[i+1], points[i+2])
+	if !ok {
+		at = points[i].Add(points[i+1]).Mul(0.5)
+	}
+	out := slices.Concat(points[:i], []geom.Vec{at}, points[i+2:])
+	return out, f.free(s, out)
+}
+
+// meeting returns the middle of where the lines a-b and d-c come nearest beyond
+// b and c.
+func meeting(a, b, c, d geom.Vec) (geom.Vec, bool) {
+	u, v, w := b.Sub(a).Normalize(), c.Sub(d).Normalize(), b.Sub(c)
+	cos := u.Dot(v)
+	det := 1 - cos*cos
+	if det < 1e-4 {
+		return geom.Vec{}, false
+	}
+	fromB, fromC := (cos*v.Dot(w)-u.Dot(w))/det, (v.Dot(w)-cos*u.Dot(w))/det
+	if fromB < 0 || fromC < 0 {
+		return geom.Vec{}, false
+	}
+	return b.Add(u.Mul(fromB)).Add(c.Add(v.Mul(fromC))).Mul(0.5), true
+}
+
+// halvings finds the largest bend to a thousandth.
+const halvings = 10
+
+// measured returns the length of a way with its bends as wide as they may be.
+func measured(points []geom.Vec, bendMM float64) Route {
+	r := Route{Points: points, BendMM: bendMM}
+	l, err := route.Measure(points, bendMM)
+	if err != nil {
+		lowMM, highMM := 0.0, bendMM
+		for range halvings {
+			midMM := (lowMM + highMM) / 2
+			if _, err := route.Measure(points, midMM); err == nil {
+				lowMM = midMM
+			} else {
+				highMM = midMM
+			}
+		}
+		r.BendMM = lowMM
+		l, err = route.Measure(points, lowMM)
+	}
+	if err != nil { // two points that are the same: a lead of no length
+		r.LengthMM, r.BendMM = longMM(points), bendMM
+		return r
+	}
+	r.LengthMM = l.DevelopedMM
+	for _, rad := range l.BendsRad {
+		r.TurnRad += rad
+	}
+	return r
+}
