@@ -94,8 +94,37 @@ func (c *checker) checkSpots() {
 		c.limit(at+"/limit_degC", s.LimitDegC)
 		c.thermal(at+"/thermal", "", s.Thermal)
 		c.refer(at+"/replaces", s.Replaces, &c.parts)
+		for k := range s.KeepFrom {
+			c.selector(fmt.Sprintf("%s/keep_from/%d/from", at, k), s.KeepFrom[k].From)
+		}
+		for k, part := range s.NotAbove {
+			c.selector(fmt.Sprintf("%s/not_above/%d", at, k), part)
+		}
+		c.mounting(at, s)
 	}
 }
+
+// mounting checks what belongs together in one spot.
+func (c *checker) mounting(at string, s *Spot) {
+	if s.Pull != nil && *s.Pull == (geom.Vec{}) {
+		c.fault(at+"/pull", "the direction [0, 0, 0] points nowhere", "give a direction such as [0, 0, 1] for upward")
+	}
+	if t := s.Tool; t != nil && t.SwingDeg != nil && t.SwingMM == nil {
+		c.fault(at+"/tool/swing_deg", "swing_deg is given without swing_mm", "add the length of the handle")
+	}
+	if s.Lead != nil && s.ServeMM == nil {
+		c.fault(at+"/lead", "lead is given without serve_mm", "add the point that the lead must reach")
+	}
+	if w := s.Weights; w != nil && zero(w.Temperature) && zero(w.Clearance) && zero(w.Lead) {
+		c.fault(at+"/weights", "every weight is 0", "leave at least one margin in the score")
+	}
+	if d := s.Lead; d != nil && d.BendRadiusMM != nil && d.DiameterMM != nil && *d.BendRadiusMM > 0 && *d.BendRadiusMM < *d.DiameterMM/2 {
+		c.fault(at+"/lead/bend_radius_mm", "the bend radius is less than half the diameter, so that the lead would fold", "give at least half the diameter")
+	}
+}
+
+// zero reports whether a weight is given as 0. Bare numbers: a ratio.
+func zero(weight *float64) bool { return weight != nil && *weight == 0 }
 
 func (c *checker) checkRoutes() {
 	for i := range c.doc.Routes {

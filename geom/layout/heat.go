@@ -68,12 +68,46 @@ type Spot struct {
 	Thermal    *Thermal  `json:"thermal,omitempty"`
 	Emissivity *float64  `json:"emissivity,omitempty"`
 	Replaces   string    `json:"replaces,omitempty"` // part name that this component stands in for; left out of the search
+	Lead       *Lead     `json:"lead,omitempty"`
+	Pull       *geom.Vec `json:"pull,omitempty"`      // direction in which it comes off, vehicle axes; the host's normal when absent
+	KeepFrom   []Keep    `json:"keep_from,omitempty"` // beside the rules
+	SplashMM   *float64  `json:"splash_mm,omitempty"` // lowest height over the ground, as the car stands
+	NotAbove   []string  `json:"not_above,omitempty"` // selectors: fill points and the like
+	Weights    *Weights  `json:"weights,omitempty"`
 	Notes      string    `json:"notes,omitempty"`
 }
 
 // Tool is the straight cylinder that must reach the component.
 type Tool struct {
-	DiameterMM float64 `json:"diameter_mm"`
-	LengthMM   float64 `json:"length_mm"`
-	Notes      string  `json:"notes,omitempty"`
+	DiameterMM float64   `json:"diameter_mm"`
+	LengthMM   float64   `json:"length_mm"`
+	AtMM       *geom.Vec `json:"at_mm,omitempty"`     // its tip, component frame; on top over the middle of the foot when absent
+	SwingMM    *float64  `json:"swing_mm,omitempty"`  // length of the handle, square to the tool at its far end
+	SwingDeg   *float64  `json:"swing_deg,omitempty"` // how far the handle must turn; 60 when absent
+	Notes      string    `json:"notes,omitempty"`
+}
+
+// Lead is the wire from a component to what it serves.
+type Lead struct {
+	FromMM       *geom.Vec `json:"from_mm,omitempty"` // connector, component frame; the middle of its top when absent
+	DiameterMM   *float64  `json:"diameter_mm,omitempty"`
+	BendRadiusMM *float64  `json:"bend_radius_mm,omitempty"`
+	HotMM        *float64  `json:"hot_mm,omitempty"` // to hot parts; what the rules ask of the component when absent
+	Notes        string    `json:"notes,omitempty"`
+}
+
+// Keep is a distance to keep from some parts, at rest.
+type Keep struct {
+	From    string  `json:"from"` // selector
+	LeastMM float64 `json:"least_mm"`
+	Notes   string  `json:"notes,omitempty"`
+}
+
+// Weights say how much each margin counts; 1 when absent, 0 takes it out.
+// Bare numbers: ratios.
+type Weights struct {
+	Temperature *float64 `json:"temperature,omitempty"`
+	Clearance   *float64 `json:"clearance,omitempty"`
+	Lead        *float64 `json:"lead,omitempty"`
+	Notes       string   `json:"notes,omitempty"`
 }
