@@ -45,56 +45,76 @@ type Drift struct{ InA, InB geom.Vec }
 // PairsMoving is Pairs for trees that may drift: it shows every pair of leaves
 // whose distance may anywhere in the drift be below reachMM.
 func PairsMoving(a, b *Tree, toA geom.Pose, d Drift, reachMM float64, v PairVisitor) PairCount {
-	var count PairCount
-	if len(a.slots) == 0 || len(b.slots) == 0 {
-		return count
+	var w PairWalk
+	w.Start(a, b, toA, d)
+	for reachMM >= 0 {
+		p, ok := w.Next(reachMM)
+		if !ok {
+			break
+		}
+		reachMM = v.Leaves(p)
 	}
-	w := pairWalk{a: a, b: b}
-	w.place(toA, d)
-	root := w.root(reachMM)
-	count.Nodes = 1
-	if root.gapMM >= reachMM {
-		return count
+	return w.Count
+}
+
+// PairWalk is the walk of PairsMoving one pair of leaves at a time, for callers
+// that keep their state on the stack. Start begins it.
+type PairWalk struct {
+	Count PairCount
+
+	w     pairWalk
+	fresh bool // the roots are still to be looked at
+	top   int
+	stack [2*maxDepth + 4]pairWaiting
+}
+
+// Start begins a walk; see Pairs for toA.
+func (s *PairWalk) Start(a, b *Tree, toA geom.Pose, d Drift) {
+	s.w.a, s.w.b = a, b
+	s.w.place(toA, d)
+	s.Count, s.top, s.fresh = PairCount{}, 0, len(a.slots) > 0 && len(b.slots) > 0
+}
+
+// Next returns the next pair of leaves whose distance may be below reachMM, which
+// must not grow from call to call; ok is false when there is none left.
+func (s *PairWalk) Next(reachMM float64) (leaves LeafPair, ok bool) {
+	if s.fresh {
+		s.fresh = false
+		s.stack[0], s.top = s.w.root(reachMM), 1
+		s.Count.Nodes = 1
 	}
-	var stack [2*maxDepth + 4]pairWaiting
-	stack[0] = root
-	for top := 1; top > 0; {
-		top--
-		p := stack[top]
+	a, b := s.w.a, s.w.b
+	for s.top > 0 {
+		s.top--
+		p := s.stack[s.top]
 		if p.gapMM >= reachMM {
 			continue
 		}
 		na, nb := &a.nodes[p.a], &b.nodes[p.b]
 		if na.count > 0 && nb.count > 0 {
-			count.Leaves++
-			reachMM = v.Leaves(LeafPair{int(na.at), int(na.count), int(nb.at), int(nb.count)})
-			if reachMM < 0 {
-				return count
-			}
-			continue
+			s.Count.Leaves++
+			return LeafPair{int(na.at), int(na.count), int(nb.at), int(nb.count)}, true
 		}
 		var near, far pairWaiting
 		if nb.count > 0 || na.count == 0 && a.turned[p.a].size >= b.turned[p.b].size {
-			x, y := bounds(a, b, na.at, p.b, &w.toA, reachMM)
+			x, y := bounds(a, b, na.at, p.b, &s.w.toA, reachMM)
 			near, far = pairWaiting{na.at, p.b, x.gapMM, x.midsMM2}, pairWaiting{na.at + 1, p.b, y.gapMM, y.midsMM2}
 		} else {
-			x, y := bounds(b, a, nb.at, p.a, &w.toB, reachMM)
+			x, y := bounds(b, a, nb.at, p.a, &s.w.toB, reachMM)
 			near, far = pairWaiting{p.a, nb.at, x.gapMM, x.midsMM2}, pairWaiting{p.a, nb.at + 1, y.gapMM, y.midsMM2}
 		}
-		count.Nodes += 2
+		s.Count.Nodes += 2
 		if far.gapMM < near.gapMM || far.gapMM == near.gapMM && far.midsMM2 < near.midsMM2 {
 			near, far = far, near
 		}
-		if far.gapMM < reachMM {
-			stack[top] = far
-			top++
-		}
-		if near.gapMM < reachMM {
-			stack[top] = near
-			top++
+		for _, next := range [2]pairWaiting{far, near} {
+			if next.gapMM < reachMM {
+				s.stack[s.top] = next
+				s.top++
+			}
 		}
 	}
-	return count
+	return LeafPair{}, false
 }
 
 // Touch is the reach that shows only leaf pairs whose bounds meet.

@@ -82,7 +82,8 @@ func BenchmarkAllPairs(b *testing.B) {
 							reachMM = bench.enoughMM
 						}
 						to := bvh.Between(parts[i].Tree, parts[j].Tree, parts[i].Pose, parts[j].Pose)
-						_, c := nearest(parts[i].Tree, parts[j].Tree, to, reachMM, nil)
+						s := search{a: parts[i].Tree, b: parts[j].Tree, toA: to, reachMM: reachMM}
+						c := s.run()
 						count.Nodes += c.Nodes
 						count.Leaves += c.Leaves
 					}

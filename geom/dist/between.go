@@ -44,41 +44,57 @@ func Between(ctx context.Context, a, b Body, o Options) (Result, error) {
 			return r, nil
 		}
 	}
-	s, err := r.approach(ctx, a, b, o)
-	if err != nil {
+	var s search
+	if err := r.approach(ctx, &s, a, b, o); err != nil {
 		return Result{}, err
 	}
-	var c *contact
 	if r.GapMM > r.ErrorMM || r.AtLeast {
-		r.Overlap = a.holdsBodyOf(b) || b.holdsBodyOf(a)
-	} else if r.Overlap, c = s.meets(a, b, every(ctx)); c != nil && c.quit {
-		return Result{}, ctx.Err()
-	}
-	if !r.Overlap {
-		return r, nil
-	}
-	r.GapMM, r.AtLeast = 0, false
-	if !s.found { // one inside the other, further from its surface than asked for
-		if _, err := r.approach(ctx, a, b, Options{}); err != nil {
-			return Result{}, err
+		if !a.holdsBodyOf(b) && !b.holdsBodyOf(a) {
+			return r, nil
 		}
-		r.GapMM = 0
-	}
-	if o.Overlap {
-		if err := r.detail(ctx, s, c, a, b); err != nil {
-			return Result{}, err
+		r.Overlap = true
+		if !s.found { // further from its surface than asked for
+			if err := r.approach(ctx, &s, a, b, Options{}); err != nil {
+				return Result{}, err
+			}
 		}
+		if r.GapMM, r.AtLeast = 0, false; !o.Overlap {
+			return r, nil
+		}
+	}
+	kept := s // what follows holds on to it, and so would move every search to the heap
+	if err := r.share(ctx, &kept, a, b, o); err != nil {
+		return Result{}, err
 	}
 	return r, nil
+}
+
+// share settles whether surfaces that meet are an overlap, and fills in what is
+// asked for about it.
+func (r *Result) share(ctx context.Context, s *search, a, b Body, o Options) error {
+	var c *contact
+	if !r.Overlap {
+		if r.Overlap, c = s.meets(a, b, watch{ctx: ctx}); c != nil && c.quit {
+			return ctx.Err()
+		}
+	}
+	if !r.Overlap {
+		return nil
+	}
+	r.GapMM, r.AtLeast = 0, false
+	if o.Overlap {
+		return r.detail(ctx, s, c, a, b)
+	}
+	return nil
 }
 
 // detail fills in how much two overlapping bodies share.
 func (r *Result) detail(ctx context.Context, s *search, c *contact, a, b Body) error {
 	if c == nil {
-		c = s.meet(every(ctx))
+		c = s.meet(watch{ctx: ctx})
 	}
 	ka, kb := s.skins(c, a, b)
-	exits := r.depth(&ka, &kb, a, b, every(ctx))
+	exits := r.depth(&ka, &kb, a, b, &watch{ctx: ctx})
 	if ka.closed && kb.closed {
 		if v := c.share(&ka, &kb); v.ok {
 			r.VolumeMM3 = &v.volumeMM3
@@ -93,10 +109,10 @@ func (r *Result) detail(ctx context.Context, s *search, c *contact, a, b Body) e
 
 // depth fills in how deep the bodies are in each other and returns the shifts of
 // b that free the deepest points.
-func (r *Result) depth(ka, kb *skin, a, b Body, stop func() bool) (exits []geom.Vec) {
+func (r *Result) depth(ka, kb *skin, a, b Body, w *watch) (exits []geom.Vec) {
 	var highMM float64
 	if kb.closed {
-		d := deepest(ka, kb, stop)
+		d := deepest(ka, kb, w)
 		exits, highMM = append(exits, a.Pose.Dir(d.at.Sub(d.exit))), d.highMM
 		if d.lowMM > r.DepthMM {
 			r.DepthMM, r.TriA, r.TriB = d.lowMM, d.tri, d.exitTri
@@ -104,7 +120,7 @@ func (r *Result) depth(ka, kb *skin, a, b Body, stop func() bool) (exits []geom.
 		}
 	}
 	if ka.closed {
-		d := deepest(kb, ka, stop)
+		d := deepest(kb, ka, w)
 		exits, highMM = append(exits, a.Pose.Dir(d.exit.Sub(d.at))), max(highMM, d.highMM)
 		if d.lowMM > r.DepthMM {
 			r.DepthMM, r.TriA, r.TriB = d.lowMM, d.exitTri, d.tri
@@ -115,33 +131,38 @@ func (r *Result) depth(ka, kb *skin, a, b Body, stop func() bool) (exits []geom.
 	return exits
 }
 
-// approach fills the distance part of r.
-func (r *Result) approach(ctx context.Context, a, b Body, o Options) (*search, error) {
+// approach fills the distance part of r and leaves the search in s.
+func (r *Result) approach(ctx context.Context, s *search, a, b Body, o Options) error {
 	reachMM := math.Inf(1)
 	if o.EnoughMM > 0 {
 		reachMM = max(o.EnoughMM, 2*r.ErrorMM) // contacts must be found in any case
 	}
-	toA := bvh.Between(a.Tree, b.Tree, a.Pose, b.Pose)
-	s, _ := nearest(a.Tree, b.Tree, toA, reachMM, every(ctx))
-	s.slackMM = r.ErrorMM
+	*s = search{
+		a: a.Tree, b: b.Tree, toA: bvh.Between(a.Tree, b.Tree, a.Pose, b.Pose),
+		reachMM: reachMM, slackMM: r.ErrorMM, watch: watch{ctx: ctx},
+	}
+	s.run()
 	if s.quit {
-		return nil, ctx.Err()
+		return ctx.Err()
 	}
 	if !s.found {
 		r.GapMM, r.AtLeast = reachMM, true
-		return s, nil
+		return nil
 	}
 	r.GapMM = math.Sqrt(s.best.distMM2)
 	r.PointA, r.PointB = a.vehicle(s.best.p), a.vehicle(s.best.q)
 	r.TriA, r.TriB = a.Tree.Tri(s.slotA), b.Tree.Tri(s.slotB)
-	return s, nil
+	return nil
 }
 
-// every returns a check of ctx that looks only once in a while.
-func every(ctx context.Context) func() bool {
-	n := 0
-	return func() bool {
-		n++
-		return n%256 == 0 && ctx.Err() != nil
-	}
+// watch is a look at ctx that is taken only once in a while.
+type watch struct {
+	ctx   context.Context // nil: never over
+	asked int
+}
+
+// over reports whether the work is no longer wanted.
+func (w *watch) over() bool {
+	w.asked++
+	return w.asked%256 == 0 && w.ctx != nil && w.ctx.Err() != nil
 }

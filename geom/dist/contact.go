@@ -33,13 +33,13 @@ type contact struct {
 	touchedA []int // triangles of a that come within slackMM of b; may repeat
 	touchedB []int
 	odd      bool // a pair was cut in other than 0 or 2 places: not to be trusted
-	stop     func() bool
+	watch    watch
 	quit     bool
 }
 
 // meet gathers where the surfaces meet. Cost: the pairs whose bounds touch.
-func (s *search) meet(stop func() bool) *contact {
-	c := &contact{s: s, stop: stop}
+func (s *search) meet(w watch) *contact {
+	c := &contact{s: s, watch: w}
 	c.vertsA = local(s.a, geom.Identity())
 	c.vertsB = local(s.b, s.toA)
 	bvh.Pairs(s.a, s.b, s.toA, s.slackMM, c)
@@ -61,7 +61,7 @@ func local(t *bvh.Tree, pose geom.Pose) []geom.Vec {
 
 // Leaves looks at every pair of two leaves.
 func (c *contact) Leaves(p bvh.LeafPair) float64 {
-	if c.stop() {
+	if c.watch.over() {
 		c.quit = true
 		return -1
 	}

@@ -32,10 +32,10 @@ type deep struct {
 // the largest distance of its corners from any one triangle of the solid, since
 // that distance is convex. Nodes and triangles are looked at in the order of
 // their bounds, triangles are halved, until the best point is proved near enough.
-func deepest(k, in *skin, stop func() bool) deep {
+func deepest(k, in *skin, w *watch) deep {
 	d := &digger{k: k, in: in}
 	d.node(0)
-	for tries := 0; len(d.heap) > 0 && tries < depthTries && !stop(); tries++ {
+	for tries := 0; len(d.heap) > 0 && tries < depthTries && !w.over(); tries++ {
 		top := d.heap[0]
 		if top.highMM <= d.best.lowMM+max(depthToMM, depthToRatio*d.best.lowMM) {
 			break

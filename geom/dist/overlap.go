@@ -18,14 +18,14 @@ import (
 // the surface for each connected body; at last, for two solids, whether the
 // shared volume is more than the touching area times rounding, which also finds
 // bodies that coincide.
-func (s *search) meets(a, b Body, stop func() bool) (bool, *contact) {
+func (s *search) meets(a, b Body, w watch) (bool, *contact) {
 	if !a.Closed && !b.Closed {
 		return s.sheetsCross(), nil
 	}
 	if a.Closed && b.Closed && (a.coreIn(b, s.slackMM) || b.coreIn(a, s.slackMM)) {
 		return true, nil
 	}
-	c := s.meet(stop)
+	c := s.meet(w)
 	if c.quit {
 		return false, c
 	}

@@ -21,23 +21,30 @@ type search struct {
 	slotB    int
 	found    bool
 	slackMM  float64 // rounding bound: surfaces nearer than this may touch
-	stop     func() bool
+	watch    watch
 	quit     bool
 }
 
-// nearest runs the walk for distances below reachMM.
-func nearest(a, b *bvh.Tree, toA geom.Pose, reachMM float64, stop func() bool) (*search, bvh.PairCount) {
-	s := &search{a: a, b: b, toA: toA, reachMM: reachMM, stop: stop}
-	count := bvh.Pairs(a, b, toA, reachMM, s)
-	return s, count
+// run does the walk, for distances below reachMM. It allocates nothing.
+func (s *search) run() bvh.PairCount {
+	var w bvh.PairWalk
+	w.Start(s.a, s.b, s.toA, bvh.Drift{})
+	for reachMM := s.reachMM; reachMM >= 0; {
+		p, ok := w.Next(reachMM)
+		if !ok {
+			break
+		}
+		if s.quit = s.watch.over(); s.quit {
+			break
+		}
+		reachMM = s.leaves(p)
+	}
+	return w.Count
 }
 
-// Leaves tries the triangle pairs of two leaves.
-func (s *search) Leaves(p bvh.LeafPair) float64 {
-	if s.stop != nil && s.stop() {
-		s.quit = true
-		return -1
-	}
+// leaves tries the triangle pairs of two leaves and returns what is within reach
+// from then on, -1 when nothing can come nearer.
+func (s *search) leaves(p bvh.LeafPair) (reachMM float64) {
 	var tb [bvh.MaxLeaf]bvh.Triangle
 	var low [bvh.MaxLeaf]float64 // low[j]: least component along n of triangle j of b, mm
 	var posed [bvh.MaxLeaf]bool  // posed[j]: tb[j] is filled in

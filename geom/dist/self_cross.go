@@ -39,7 +39,7 @@ func SelfCrossings(ctx context.Context, t *bvh.Tree) (count int, first []Place, 
 	if err := (Body{Tree: t, Pose: geom.Identity()}).validate(); err != nil {
 		return 0, nil, err
 	}
-	s := &selfWalk{tree: t, stop: every(ctx)}
+	s := &selfWalk{tree: t, watch: watch{ctx: ctx}}
 	bvh.Pairs(t, t, geom.Identity(), bvh.Touch, s)
 	if s.quit {
 		return 0, nil, ctx.Err()
@@ -53,14 +53,14 @@ type selfWalk struct {
 	tree  *bvh.Tree
 	count int
 	first []Place // holds the first MaxPlaces, and some that are not
-	stop  func() bool
+	watch watch
 	quit  bool
 }
 
 // Leaves tries the pairs of two leaves; the walk shows each pair of leaves both
 // ways round, of which one is enough.
 func (s *selfWalk) Leaves(p bvh.LeafPair) float64 {
-	if s.stop() {
+	if s.watch.over() {
 		s.quit = true
 		return -1
 	}

@@ -54,10 +54,10 @@ type SweptResult struct {
 func Swept(a, b Body, m Sweep, enoughMM float64) SweptResult {
 	mid := m.Shift.Center()
 	a.Pose.T = a.Pose.T.Add(mid)
-	s := &sweptSearch{a: a.Tree, b: b.Tree, bestMM: enoughMM, highMM: math.Inf(1)}
+	s := sweptSearch{a: a.Tree, b: b.Tree, bestMM: enoughMM, highMM: math.Inf(1)}
 	s.toA = bvh.Between(a.Tree, b.Tree, a.Pose, b.Pose)
 	drift := s.place(a, b, m)
-	bvh.PairsMoving(a.Tree, b.Tree, s.toA, drift, max(s.bestMM, bvh.Touch), s)
+	s.run(drift)
 	roundMM := errorMM(a, b) + s.roundMM()
 	if !s.found {
 		return SweptResult{GapMM: enoughMM, LowMM: max(0, enoughMM-roundMM), AtLeast: true}
@@ -180,8 +180,24 @@ func (s *sweptSearch) driftMM(along geom.Vec, cornersA, cornersB *[8]geom.Vec) f
 	return sumMM
 }
 
-// Leaves tries the triangle pairs of two leaves.
-func (s *sweptSearch) Leaves(p bvh.LeafPair) float64 {
+// run does the walk. It allocates nothing.
+func (s *sweptSearch) run(drift bvh.Drift) {
+	var w bvh.PairWalk
+	w.Start(s.a, s.b, s.toA, drift)
+	for {
+		p, ok := w.Next(max(s.bestMM, bvh.Touch))
+		if !ok {
+			return
+		}
+		s.leaves(p)
+		if s.found && s.bestMM == 0 {
+			return
+		}
+	}
+}
+
+// leaves tries the triangle pairs of two leaves.
+func (s *sweptSearch) leaves(p bvh.LeafPair) {
 	var tb [bvh.MaxLeaf]bvh.Triangle
 	var as, bs [bvh.MaxLeaf]laid
 	for j := range p.CountB {
@@ -201,7 +217,7 @@ func (s *sweptSearch) Leaves(p bvh.LeafPair) float64 {
 				continue
 			}
 			if s.found && s.bestMM == 0 {
-				return -1
+				return
 			}
 			for k := range p.CountA {
 				s.tilt.lay(&as[k], 0)
@@ -211,5 +227,4 @@ func (s *sweptSearch) Leaves(p bvh.LeafPair) float64 {
 			}
 		}
 	}
-	return max(s.bestMM, bvh.Touch)
 }

@@ -147,9 +147,10 @@ func checkCells(t *testing.T, rng *rand.Rand, ca, cb cells) {
 		if !r.Overlap {
 			continue
 		}
-		s, _ := nearest(c.a.Tree, c.b.Tree, bvh.Between(c.a.Tree, c.b.Tree, c.a.Pose, c.b.Pose), math.Inf(1), nil)
+		s := &search{a: c.a.Tree, b: c.b.Tree, toA: bvh.Between(c.a.Tree, c.b.Tree, c.a.Pose, c.b.Pose), reachMM: math.Inf(1)}
+		s.run()
 		s.slackMM = r.ErrorMM
-		contact := s.meet(func() bool { return false })
+		contact := s.meet(watch{})
 		ka, kb := s.skins(contact, c.a, c.b)
 		if v := contact.share(&ka, &kb); !v.ok || math.Abs(v.volumeMM3-volumeMM3) > 1e-10*(1+volumeMM3) {
 			t.Fatalf("%v and %v: shared volume %+v, want %g", ca, cb, v, volumeMM3)
