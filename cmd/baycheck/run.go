@@ -30,6 +30,7 @@ func verbs() []verb {
 		{"rules", "LAYOUT", "which least clearances hold, from where, and what does each decide?", 1, lists},
 		{"loads", "LAYOUT", "where do its loads take a group on its mounts?", 1, loads},
 		{"drop", "LAYOUT", "how low can it go, and what stops it?", 1, lowers},
+		{"rear-view", "LAYOUT", "can the driver see the road behind, and who hides it?", 1, sees},
 		{"heat", "LAYOUT", "what gets hot? low, nominal and high in every case", 1, heats},
 		{"spots", "LAYOUT", "where can coils and sensors be mounted?", 1, mounts},
 		{"report", "LAYOUT --out DIR", "the packet for the review: report.pdf, findings.csv, pictures", 1, packs},
@@ -61,7 +62,7 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer) int {
 		}
 		return exitCode(fails, err, stderr)
 	}
-	if args[0] == "rear-view" || args[0] == "changes" {
+	if args[0] == "changes" {
 		fmt.Fprintf(stderr, "baycheck: %s is settled but not answered by this version yet: use one of %s\n", args[0], strings.Join(verbNames(), ", "))
 		return exitRefused
 	}

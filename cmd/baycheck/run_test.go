@@ -66,6 +66,7 @@ func TestEveryVerbAnswersTheDemo(t *testing.T) {
 		{"inspect", exitFine, []string{"parts"}, "parts", []string{"name", "triangles", "box_min_mm", "box_max_mm", "area_mm2", "volume_mm3", "centroid_mm", "closed", "faults", "posed", "inertia_mm5"}},
 		{"clearance", exitFails, []string{"pairs", "unchecked"}, "pairs", []string{"a", "b", "state", "clearance_mm", "error_mm", "overlap", "overlap_volume_mm3", "point_a_mm", "point_b_mm", "least_mm", "margin_mm", "verdict", "rule", "source", "move_out_mm"}},
 		{"drop", exitFails, []string{"window_mm", "binding", "limits", "curve"}, "curve", []string{"drop_mm", "ground_mm", "deck_mm", "half_shaft_deg", "seen_share", "cg_mm", "load_transfer_N"}},
+		{"rear-view", exitFine, []string{"seen", "required", "lost_by", "nearest_road_mm", "angle_deg", "image_eyes_mm", "highest_allowed_mm"}, "rules", []string{"seen", "required", "lost_by"}},
 		{"heat", exitFails, []string{"cases", "factors"}, "cases", []string{"name", "parts", "balance_W"}},
 		{"spots", exitFine, []string{"spots", "refused"}, "spots", []string{"rank", "host", "point_mm", "normal", "turn_deg", "temperature_degC", "clearance_mm", "reach_mm", "score"}},
 		{"speed", exitFine, []string{"triangles", "build_ms", "rays_per_s", "all_pairs_ms", "frame_ms"}, "", nil},
@@ -101,7 +102,7 @@ func TestEveryVerbAnswersTheDemo(t *testing.T) {
 // in their own packages too.
 func TestSameBytesForAnyWorkers(t *testing.T) {
 	dir := bramble(t, demo.BrambleB)
-	for _, verb := range []string{"clearance", "drop", "heat"} {
+	for _, verb := range []string{"clearance", "drop", "rear-view", "heat"} {
 		_, one, _ := do(t, verb, dir, "--json", "-", "--workers", "1")
 		_, seven, _ := do(t, verb, "--workers", "7", "--json", "-", dir)
 		if one != seven || one == "" {

@@ -11,6 +11,7 @@ import (
 	"aftbay/geom/clearance"
 	"aftbay/geom/drop"
 	"aftbay/geom/layout"
+	"aftbay/geom/rearview"
 	"aftbay/geom/scene"
 	"aftbay/gui/desk"
 )
@@ -127,6 +128,16 @@ func lowers(ctx context.Context, c *call) (bool, error) {
 		return false, err
 	}
 	return r.Verdict == drop.Short, c.give(r, desk.DropTable(r))
+}
+
+func sees(ctx context.Context, c *call) (bool, error) {
+	r, err := solved(ctx, c, func(s *scene.Scene) (*rearview.Result, error) {
+		return rearview.Run(ctx, s, rearview.Options{Workers: c.workers}, c.progress("rear view"))
+	})
+	if err != nil {
+		return false, err
+	}
+	return !r.Required.Met, c.give(r, desk.SeenTables(r)...)
 }
 
 func demonstrates(_ context.Context, c *call) (bool, error) {

@@ -41,6 +41,7 @@ func (c *checker) checkRearView() {
 	}
 	c.distinct(at+"/eyes_mm", r.EyesMM)
 	c.distinct(at+"/glass_mm", r.GlassMM)
+	c.checkVariants(r)
 	m := r.Mirror
 	if m == nil {
 		return
@@ -51,6 +52,24 @@ func (c *checker) checkRearView() {
 	c.direction(at+"/mirror/normal", m.Normal)
 	c.direction(at+"/mirror/aim", m.Aim)
 	c.direction(at+"/mirror/up", m.Up)
+}
+
+// checkVariants checks what the variants of the view name.
+func (c *checker) checkVariants(r *RearView) {
+	variants := names{word: "variant"}
+	for i, v := range r.Variants {
+		at := fmt.Sprintf("/rear_view/variants/%d", i)
+		variants.add(c, at, v.Name)
+		for k, p := range v.Parts {
+			c.refer(fmt.Sprintf("%s/parts/%d/part", at, k), p.Part, &c.parts)
+		}
+		for k, name := range v.Without {
+			c.refer(fmt.Sprintf("%s/without/%d", at, k), name, &c.parts)
+		}
+		if len(v.Parts)+len(v.Without) == 0 {
+			c.fault(at, "the variant changes nothing", "name parts that move, or parts that are left out under without")
+		}
+	}
 }
 
 func (c *checker) direction(at string, v *geom.Vec) {

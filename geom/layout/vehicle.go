@@ -57,8 +57,38 @@ type RearView struct {
 	Mirror      *Mirror    `json:"mirror,omitempty"`
 	GlassMM     []geom.Vec `json:"glass_mm,omitempty"` // polygon corners
 	RearEndXMM  *float64   `json:"rear_end_x_mm,omitempty"`
-	Requirement string     `json:"requirement,omitempty"` // "UN R46 class I" or "US 571.111"
-	Notes       string     `json:"notes,omitempty"`
+	Requirement string     `json:"requirement,omitempty"` // "UN R46 class I", "US 571.111" or "free field"
+	Attitude    string     `json:"attitude,omitempty"`    // of the vehicle; as drawn when absent
+	Field       *RearField `json:"field,omitempty"`       // of "free field"
+
+	Variants []ViewVariant `json:"variants,omitempty"`
+	Notes    string        `json:"notes,omitempty"`
+}
+
+// RearField is a road strip of the user's own, about the middle of the car.
+type RearField struct {
+	NearMM     float64  `json:"near_mm"`          // behind the eyes
+	FarMM      *float64 `json:"far_mm,omitempty"` // the horizon when absent
+	WidthMM    float64  `json:"width_mm"`
+	LeastShare *float64 `json:"least_share,omitempty"` // seen by either eye; 1 when absent
+	Notes      string   `json:"notes,omitempty"`
+}
+
+// ViewVariant is the view with some parts elsewhere, such as a lid up.
+type ViewVariant struct {
+	Name    string      `json:"name"`
+	Parts   []ViewShift `json:"parts,omitempty"`
+	Without []string    `json:"without,omitempty"` // parts that are left out
+	Notes   string      `json:"notes,omitempty"`
+}
+
+// ViewShift moves one part of a variant from where it is posed.
+type ViewShift struct {
+	Part    string   `json:"part"`
+	MoveMM  geom.Vec `json:"move_mm,omitzero"`
+	TurnDeg geom.Vec `json:"turn_deg,omitzero"` // about PivotMM: X first, then Y, then Z
+	PivotMM geom.Vec `json:"pivot_mm,omitzero"` // vehicle axes
+	Notes   string   `json:"notes,omitempty"`
 }
 
 // Mirror is a flat rectangle, either with its normal or aimed.

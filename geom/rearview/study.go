@@ -1,0 +1,113 @@
+package rearview
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"slices"
+
+	"aftbay/geom"
+	"aftbay/geom/layout"
+	"aftbay/geom/scene"
+)
+
+// seeThrough are the roles that do not block: panes, the mirror itself (its
+// face is given by numbers), and drawings. Read-only.
+var seeThrough = map[string]bool{"glass": true, "mirror": true, "sightline": true, "road": true}
+
+// study is one arrangement of eyes, mirror and parts.
+type study struct {
+	scene   *scene.Scene
+	sight   *sight
+	fields  []field
+	windows [nEyes][]pane
+	shadows []shadow // of the blockers that hide something, by part
+
+	lines   []line
+	sweeper sweeper
+}
+
+// fieldsOf returns the fields to answer for; the first is the one asked for.
+func fieldsOf(r *layout.RearView, s *sight) ([]field, error) {
+	fields := []field{unField(s)}
+	switch {
+	case r.RearEndXMM != nil:
+		fields = append(fields, usField(s, s.toRoad.Point(geom.Vec{*r.RearEndXMM, 0, 0})[0]))
+	case r.Requirement == RuleUS:
+		return nil, fault("/rear_end_x_mm", "US 571.111 counts from the rear end of the car, which is not given", "give rear_end_x_mm")
+	}
+	if r.Field != nil {
+		free, err := freeField(r.Field, s)
+		if err != nil {
+			return nil, err
+		}
+		fields = append(fields, free)
+	}
+	asked := slices.IndexFunc(fields, func(f field) bool { return f.rule == r.Requirement })
+	if asked < 0 && r.Requirement == RuleFree {
+		return nil, fault("/field", "the free field is asked for, but not given", "give field with near_mm and width_mm")
+	}
+	if asked > 0 {
+		f := fields[asked]
+		fields = slices.Insert(slices.Delete(fields, asked, asked+1), 0, f)
+	}
+	for i := range fields {
+		if fields[i].nearXMM-s.midXMM < leastMM {
+			return nil, fault("", fmt.Sprintf("%s: the road to be seen begins in front of the image of the eyes", fields[i].rule), "check rear_end_x_mm, eyes and mirror")
+		}
+	}
+	return fields, nil
+}
+
+// newStudy throws all parts of a scene.
+func newStudy(ctx context.Context, sc *scene.Scene, s *sight, fields []field, o Options, progress geom.Progress) (*study, error) {
+	st := &study{scene: sc, sight: s, fields: fields}
+	for k := range s.eyes {
+		st.windows[k] = windowsOf(fields, s.eyes[k].reach)
+	}
+	all := make([]shadow, len(sc.Parts))
+	err := geom.Each(ctx, o.Workers, len(sc.Parts), progress, func(i int) error {
+		if p := &sc.Parts[i]; !seeThrough[p.Role] && !o.hidden[i] {
+			all[i] = st.throw(i, 0)
+		}
+		return nil
+	})
+	for i := range all {
+		if !all[i].empty() {
+			st.shadows = append(st.shadows, all[i])
+		}
+	}
+	return st, err
+}
+
+// windowsOf returns where the picture of an eye matters: the fields, the centre
+// line, the horizon and the near side of each field, so far as the mirror shows
+// them.
+func windowsOf(fields []field, reach pane) []pane {
+	inf := math.Inf(1)
+	all := []pane{{dot{0, 0}, dot{0, inf}}, {dot{-inf, 0}, dot{inf, 0}}}
+	for i := range fields {
+		all = append(all, paneOf(fields[i].poly), pane{dot{-inf, fields[i].near}, dot{inf, fields[i].near}})
+	}
+	var out []pane
+	for _, w := range all {
+		if w = w.common(reach); w.lo.a <= w.hi.a && w.lo.b <= w.hi.b {
+			out = append(out, w)
+		}
+	}
+	return out
+}
+
+// throw returns what part i hides from each eye when it is raised.
+func (st *study) throw(i int, raisedMM float64) shadow {
+	p := &st.scene.Parts[i]
+	pose := geom.Shift(geom.Vec{0, 0, raisedMM}).After(st.sight.toRoad).After(p.Pose)
+	mirrored := st.sight.reflect.After(pose)
+	out := shadow{part: i}
+	var t thrower
+	for k := range st.sight.eyes {
+		e := &st.sight.eyes[k]
+		out.edges[k] = append(t.outline(p.Mesh, pose, &e.road, st.windows[k]), t.outline(p.Mesh, mirrored, &e.near, st.windows[k])...)
+	}
+	return out
+}
