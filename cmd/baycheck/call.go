@@ -17,15 +17,16 @@ var errHelp = errors.New("help")
 // call is one understood command line.
 type call struct {
 	verb   verb
-	path   string
+	path   string   // the first of paths
+	paths  []string // more than one for import
 	stdout io.Writer
 	stderr io.Writer
 
-	json, csv                                 string
-	into, out, date, revision, paper, variant string
-	workers                                   int
-	timing, quiet, factors, accept            bool
-	readTook, buildTook, solveTook            time.Duration
+	json, csv                                       string
+	into, out, date, revision, paper, variant, unit string
+	workers                                         int
+	timing, quiet, factors, accept                  bool
+	readTook, buildTook, solveTook                  time.Duration
 }
 
 // parse reads the flags, which may stand before or after the layout.
@@ -43,6 +44,9 @@ func parse(v verb, args []string, stdout, stderr io.Writer) (*call, error) {
 		fs.BoolVar(&c.accept, "accept", false, "")
 	case "rules":
 		fs.StringVar(&c.into, "into", "", "")
+	case "import":
+		fs.StringVar(&c.into, "into", "", "")
+		fs.StringVar(&c.unit, "unit", "", "")
 	case "heat":
 		fs.BoolVar(&c.factors, "factors", false, "")
 	case "report":
@@ -61,10 +65,13 @@ func parse(v verb, args []string, stdout, stderr io.Writer) (*call, error) {
 	if err != nil {
 		return nil, fmt.Errorf("%s: %v: see baycheck --help", v.name, err)
 	}
-	if len(paths) != v.layouts {
+	if v.layouts == someFiles && len(paths) == 0 {
+		return nil, fmt.Errorf("%s takes a folder of STL files, or the files: baycheck %s %s", v.name, v.name, v.args)
+	}
+	if v.layouts != someFiles && len(paths) != v.layouts {
 		return nil, fmt.Errorf("%s takes %d path, not %d: baycheck %s %s", v.name, v.layouts, len(paths), v.name, v.args)
 	}
-	c.path = paths[0]
+	c.path, c.paths = paths[0], paths
 	return c, c.check()
 }
 

@@ -19,13 +19,17 @@ const (
 // verb is one question the command answers.
 type verb struct {
 	name, args, answers string
-	layouts             int // how many paths it takes
+	layouts             int // how many paths it takes, or someFiles
 	run                 func(ctx context.Context, c *call) (fails bool, err error)
 }
+
+// someFiles stands for one path or more.
+const someFiles = -1
 
 func verbs() []verb {
 	return []verb{
 		{"inspect", "LAYOUT", "are the meshes what I think? size, area, volume, faults", 1, inspect},
+		{"import", "DIR|FILES", "which parts are these STL files? role and unit, with the reason; --into makes a layout", someFiles, imports},
 		{"clearance", "LAYOUT", "does it fit? every pair, cold, hot and moving", 1, fits},
 		{"rules", "LAYOUT", "which least clearances hold, from where, and what does each decide?", 1, lists},
 		{"loads", "LAYOUT", "where do its loads take a group on its mounts?", 1, loads},
@@ -113,6 +117,8 @@ flags:
   --quiet        no progress and no table
   --accept       inspect: remember the mesh files as they are now
   --factors      heat: add the view factors to the JSON
+  --into DIR     import: make the layout there; nothing is written without
+  --unit U       import: the unit of all files, mm, cm, m or in
   --into DIR     rules: write the layout there with the built-in rules in its file, to edit them
   --out DIR      report: where the packet goes
   --date TEXT    report: the date printed in it (none by default)

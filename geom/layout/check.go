@@ -138,13 +138,32 @@ func (c *checker) file(at, rel string) {
 	if rel == "" {
 		return
 	}
-	if what, mend := pathFault(rel); what != "" {
+	if what, mend := fileFault(rel); what != "" {
 		c.fault(at, what, mend)
-	} else if strings.EqualFold(rel, FileName) {
-		c.fault(at, "the path names the layout file itself", "name another file")
-	} else if strings.EqualFold(rel, BackupName) || strings.EqualFold(rel, MeshesName) {
-		c.fault(at, "the path names a file that the program writes", "name another file")
 	}
+}
+
+// CheckPath returns what speaks against a path of a mesh or table inside the
+// folder, nil if nothing.
+func CheckPath(rel string) error {
+	if what, mend := fileFault(rel); what != "" {
+		return Fault{Where: rel, What: what, Mend: mend}
+	}
+	return nil
+}
+
+// fileFault says what is wrong with the path of a file that a layout names.
+func fileFault(rel string) (what, mend string) {
+	if what, mend = pathFault(rel); what != "" {
+		return what, mend
+	}
+	switch {
+	case strings.EqualFold(rel, FileName):
+		return "the path names the layout file itself", "name another file"
+	case strings.EqualFold(rel, BackupName) || strings.EqualFold(rel, MeshesName):
+		return "the path names a file that the program writes", "name another file"
+	}
+	return "", ""
 }
 
 // pathFault says what is wrong with the form of a path inside the folder.
