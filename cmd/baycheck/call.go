@@ -27,6 +27,7 @@ type call struct {
 	workers                                         int
 	timing, quiet, factors, accept                  bool
 	readTook, buildTook, solveTook                  time.Duration
+	drop                                            dropFlags
 }
 
 // parse reads the flags, which may stand before or after the layout.
@@ -47,6 +48,8 @@ func parse(v verb, args []string, stdout, stderr io.Writer) (*call, error) {
 	case "import":
 		fs.StringVar(&c.into, "into", "", "")
 		fs.StringVar(&c.unit, "unit", "", "")
+	case "drop":
+		c.drop.add(fs)
 	case "heat":
 		fs.BoolVar(&c.factors, "factors", false, "")
 	case "report":
@@ -72,7 +75,7 @@ func parse(v verb, args []string, stdout, stderr io.Writer) (*call, error) {
 		return nil, fmt.Errorf("%s takes %d path, not %d: baycheck %s %s", v.name, v.layouts, len(paths), v.name, v.args)
 	}
 	c.path, c.paths = paths[0], paths
-	return c, c.check()
+	return c, errors.Join(c.check(), c.drop.check())
 }
 
 func (c *call) check() error {

@@ -116,7 +116,7 @@ flags:
   --timing       add "timing_ms" {read, build, solve} to the JSON
   --quiet        no progress and no table
   --accept       inspect: remember the mesh files as they are now
-  --factors      heat: add the view factors to the JSON
+`+dropHelp+`  --factors      heat: add the view factors to the JSON
   --into DIR     import: make the layout there; nothing is written without
   --unit U       import: the unit of all files, mm, cm, m or in
   --into DIR     rules: write the layout there with the built-in rules in its file, to edit them

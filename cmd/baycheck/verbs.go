@@ -9,7 +9,6 @@ import (
 
 	"aftbay/cmd/internal/demo"
 	"aftbay/geom/clearance"
-	"aftbay/geom/drop"
 	"aftbay/geom/layout"
 	"aftbay/geom/rearview"
 	"aftbay/geom/scene"
@@ -41,11 +40,17 @@ func (c *call) load(ctx context.Context) (*scene.Scene, *layout.Folder, error) {
 
 // solved runs one study on the layout of the call and keeps its time.
 func solved[T any](ctx context.Context, c *call, study func(s *scene.Scene) (T, error)) (T, error) {
+	return solvedIn(ctx, c, new(*layout.Folder), study)
+}
+
+// solvedIn is solved that also lends the layout's folder while it runs.
+func solvedIn[T any](ctx context.Context, c *call, lent **layout.Folder, study func(s *scene.Scene) (T, error)) (T, error) {
 	var none T
 	s, folder, err := c.load(ctx)
 	if err != nil {
 		return none, err
 	}
+	*lent = folder
 	defer folder.Close()
 	start := time.Now()
 	result, err := study(s)
@@ -118,16 +123,6 @@ func fits(ctx context.Context, c *call) (bool, error) {
 	}
 	n := r.Count()
 	return n[clearance.Overlap]+n[clearance.Short] > 0, c.give(r, desk.FitTable(r, c.csv != ""))
-}
-
-func lowers(ctx context.Context, c *call) (bool, error) {
-	r, err := solved(ctx, c, func(s *scene.Scene) (*drop.Result, error) {
-		return drop.Run(ctx, s, drop.Options{Workers: c.workers}, c.progress("drop"))
-	})
-	if err != nil {
-		return false, err
-	}
-	return r.Verdict == drop.Short, c.give(r, desk.DropTable(r))
 }
 
 func sees(ctx context.Context, c *call) (bool, error) {

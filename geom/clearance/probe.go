@@ -52,6 +52,15 @@ func (p *Probe) Ruled() []Ruled {
 	return out
 }
 
+// LeastMM returns the clearance that the rules ask for between two parts in a
+// state, 0 where none does.
+func (p *Probe) LeastMM(a, b int, state string) float64 {
+	if r := winner(Rules(p.c.scene.Doc), &p.c.scene.Parts[a], &p.c.scene.Parts[b], state); r != nil {
+		return r.LeastMM
+	}
+	return 0
+}
+
 func (p *Probe) in(i int) bool { return p.c.scene.Parts[i].Group == p.group }
 
 // GapMM returns the clearance of a pair while the group is shifted by the given

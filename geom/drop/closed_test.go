@@ -88,12 +88,12 @@ func TestDepartureAngle(t *testing.T) {
 func TestRampAngle(t *testing.T) {
 	c := readCase(t, "VO-17")
 	v := &layout.Vehicle{RearAxleMM: geom.Vec{c.num(t, "wheelbase"), 0, 0}, TyreRadiusMM: c.num(t, "R")}
-	tangent, contact, counts := rampOf(v, geom.Vec{c.num(t, "x"), 0, c.num(t, "h")})
-	if !counts {
+	ramp, at := rampOf(v), point2{c.num(t, "x"), c.num(t, "h")}
+	if at[0] < ramp.fromMM || at[0] > ramp.toMM {
 		t.Fatal("a point between the axles must count")
 	}
-	c.check(t, "exact_deg", tangent*deg)
-	c.check(t, "contact_point_deg", contact*deg)
+	c.check(t, "exact_deg", ramp.tangentRad(at)*deg)
+	c.check(t, "contact_point_deg", ramp.contactRad(at)*deg)
 }
 
 func TestHeightInAttitude(t *testing.T) {
@@ -111,28 +111,30 @@ func TestHeightInAttitude(t *testing.T) {
 func TestHalfShaft(t *testing.T) {
 	c := readCase(t, "VO-21")
 	s := shaft{layout.HalfShaft{InnerMM: c.vec(t, "flange"), OuterMM: c.vec(t, "wheel"), ReboundMM: 60, BumpMM: 70}, true}
-	dropMM := c.num(t, "drop")
+	shift := geom.Vec{0, 0, -c.num(t, "drop")}
 	angles, lengths := c.Expected["angles_deg"].([]any), c.Expected["lengths"].([]any)
 	least, most := math.Inf(1), math.Inf(-1)
 	for i, travel := range c.Inputs["travel"].([]any) {
-		c.near(t, "angle", s.angleRad(dropMM, travel.(float64))*deg, angles[i].(float64))
-		l := s.lengthMM(dropMM, travel.(float64))
+		for _, e := range []end{inner, outer} {
+			c.near(t, "angle", s.angleRad(e, shift, travel.(float64))*deg, angles[i].(float64))
+		}
+		l := s.lengthMM(shift, travel.(float64))
 		c.near(t, "length", l, lengths[i].(float64))
 		least, most = math.Min(least, l), math.Max(most, l)
 	}
 	c.check(t, "plunge_range", most-least)
-	if got, dense := s.strokeMM(dropMM), denseStroke(s, dropMM); math.Abs(got-dense) > 1e-6 || got <= most-least {
+	if got, dense := s.strokeMM(shift), denseStroke(s, shift); math.Abs(got-dense) > 1e-6 || got <= most-least {
 		t.Errorf("stroke %.6f over the whole travel, densely sampled %.6f, three positions %.6f", got, dense, most-least)
 	}
 }
 
 // denseStroke is the plain slow form of strokeMM.
-func denseStroke(s shaft, dropMM float64) float64 {
+func denseStroke(s shaft, shift geom.Vec) float64 {
 	least, most := math.Inf(1), math.Inf(-1)
 	const steps = 200000
 	for i := range steps + 1 {
 		travel := -s.ReboundMM + (s.BumpMM+s.ReboundMM)*float64(i)/steps
-		l := s.lengthMM(dropMM, travel)
+		l := s.lengthMM(shift, travel)
 		least, most = math.Min(least, l), math.Max(most, l)
 	}
 	return most - least
@@ -141,7 +143,7 @@ func denseStroke(s shaft, dropMM float64) float64 {
 func TestDropByJointAngle(t *testing.T) {
 	c := readCase(t, "VO-22")
 	s := shaft{layout.HalfShaft{OuterMM: geom.Vec{c.num(t, "dx"), c.num(t, "dy"), c.num(t, "dz_static")}, BumpMM: c.num(t, "bump")}, true}
-	w := s.angleWindow(s.BumpMM, c.num(t, "limit_deg")/deg, Window{0, 80})
+	w := s.angleWindow(inner, s.BumpMM, c.num(t, "limit_deg")/deg, geom.Vec{}, Window{0, 80})
 	if len(w) != 1 || w[0][0] != 0 {
 		t.Fatalf("windows %v", w)
 	}
@@ -151,16 +153,16 @@ func TestDropByJointAngle(t *testing.T) {
 func TestStrokeWindowMeetsItsLimit(t *testing.T) {
 	s := shaft{layout.HalfShaft{OuterMM: geom.Vec{20, 580, -6}, BumpMM: 70, ReboundMM: 60}, true}
 	const limitMM = 9
-	w := s.strokeWindow(limitMM, Window{-200, 200})
+	w := s.strokeWindow(limitMM, geom.Vec{}, Window{-200, 200})
 	if len(w) != 1 {
 		t.Fatalf("windows %v", w)
 	}
 	for _, edge := range w[0] {
-		if got := s.strokeMM(edge); math.Abs(got-limitMM) > 1e-3 {
+		if got := s.strokeMM(geom.Vec{0, 0, -edge}); math.Abs(got-limitMM) > 1e-3 {
 			t.Errorf("stroke %.4f at the edge %.3f, want %d", got, edge, limitMM)
 		}
 	}
-	if s.strokeMM((w[0][0]+w[0][1])/2) >= limitMM {
+	if s.strokeMM(geom.Vec{0, 0, -(w[0][0] + w[0][1]) / 2}) >= limitMM {
 		t.Error("the middle of the window must hold")
 	}
 }

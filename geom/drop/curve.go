@@ -6,16 +6,14 @@ import (
 	"slices"
 
 	"aftbay/geom"
-	"aftbay/geom/dist"
-	"aftbay/geom/units"
 )
 
-// curveSteps is how finely the curve is drawn over the range.
-const curveSteps = 40
+// curveSteps is how finely the curve is drawn over the range: 61 samples.
+const curveSteps = 60
 
 // curve describes the state of things over the range, with both ends of the
-// window among its points.
-func (st *study) curve(ctx context.Context, r *Result, workers int) ([]Point, error) {
+// windows among its points.
+func (st *Study) curve(ctx context.Context, r *Result, workers int) ([]Point, error) {
 	drops := st.drops(r)
 	points := make([]Point, len(drops))
 	decks, err := st.scene.Select("role:deck")
@@ -23,7 +21,7 @@ func (st *study) curve(ctx context.Context, r *Result, workers int) ([]Point, er
 		decks = nil // no such role in this layout: no deck clearance to tell
 	}
 	err = geom.Each(ctx, workers, len(drops), nil, func(i int) error {
-		p := st.pointAt(drops[i], r.Mass)
+		p := st.At(drops[i])
 		var err error
 		p.DeckMM, err = st.deckMM(ctx, drops[i], decks)
 		points[i] = p
@@ -32,16 +30,14 @@ func (st *study) curve(ctx context.Context, r *Result, workers int) ([]Point, er
 	return points, err
 }
 
-func (st *study) drops(r *Result) []float64 {
+func (st *Study) drops(r *Result) []float64 {
 	lo, hi := st.within[0], st.within[1]
-	var drops []float64
-	for i := range curveSteps + 1 {
-		drops = append(drops, lo+(hi-lo)*float64(i)/curveSteps)
+	drops := samples(st.within)
+	for _, w := range r.WindowsMM {
+		drops = append(drops, w[0], w[1])
 	}
-	for _, w := range []*Window{r.WindowMM, r.ReachMM} {
-		if w != nil {
-			drops = append(drops, w[0], w[1])
-		}
+	if r.ReachMM != nil {
+		drops = append(drops, r.ReachMM[0], r.ReachMM[1])
 	}
 	if lo <= 0 && hi >= 0 {
 		drops = append(drops, 0)
@@ -50,75 +46,156 @@ func (st *study) drops(r *Result) []float64 {
 	return slices.Compact(drops)
 }
 
-func (st *study) pointAt(dropMM float64, mass Mass) Point {
-	p := Point{DropMM: dropMM, GroundMM: map[string]float64{}, HalfShafts: []ShaftAngles{}}
+// samples returns evenly spaced drops over a range, both ends among them.
+func samples(within Window) []float64 {
+	drops := make([]float64, curveSteps+1)
+	for i := range drops {
+		drops[i] = within[0] + (within[1]-within[0])*float64(i)/curveSteps
+	}
+	return drops
+}
+
+// At returns the state of things at any drop, clearances excepted: what a
+// slider shows while it is pulled. Cost: some tens of microseconds.
+func (st *Study) At(dropMM float64) Point {
+	shift := st.shift(dropMM)
+	p := Point{DropMM: dropMM, GroundMM: map[string]float64{}, HalfShafts: []ShaftAngles{}, Deck: st.deckHeights(dropMM)}
 	for _, s := range st.shafts {
-		p.HalfShafts = append(p.HalfShafts, s.anglesAt(dropMM))
+		p.HalfShafts = append(p.HalfShafts, s.anglesAt(shift))
 	}
-	if st.v == nil {
-		return p
+	for i := range st.lines {
+		p.ShaftLines = append(p.ShaftLines, st.lines[i].reading(shift))
 	}
-	for _, att := range st.v.Attitudes {
-		if mm, part := st.groundAt(NewRoad(st.v, att), dropMM, everything); part != "" {
-			p.GroundMM[att.Name] = mm
-		}
-	}
-	if a, ok := st.angleAt(departureOf, dropMM, everything); ok {
-		deg := units.Deg(a.TangentRad)
-		p.DepartureDeg = &deg
-	}
-	if a, ok := st.angleAt(rampOf, dropMM, everything); ok {
-		deg := units.Deg(a.TangentRad)
-		p.RampDeg = &deg
-	}
-	st.gravity(&p, mass)
+	st.heights(&p)
+	st.road(&p)
+	st.gravity(&p)
 	return p
 }
 
-// gravity fills in what the drop buys in height of the centre of gravity.
-func (st *study) gravity(p *Point, mass Mass) {
-	if st.v.CgMM == nil || st.v.MassKg <= 0 {
+// heights fills in how high the group stands over the road.
+func (st *Study) heights(p *Point) {
+	var groundMM float64
+	if st.v != nil {
+		groundMM = st.v.GroundZMM
+	}
+	highMM := st.topMM - p.DropMM - groundMM
+	p.HighestMM, p.HighestPart = &highMM, st.top
+	if c := st.scene.Doc.Drop.CrankMM; c != nil {
+		crankMM := c[2] - p.DropMM - groundMM
+		p.CrankMM = &crankMM
+	}
+}
+
+// road fills in heights and angles under the whole car.
+func (st *Study) road(p *Point) {
+	if st.v == nil {
 		return
 	}
-	cg := CGAt(*st.v.CgMM, st.v.MassKg, mass.GroupKg, st.shiftOf(p.DropMM, true))
+	for _, att := range st.v.Attitudes {
+		road := NewRoad(st.v, att)
+		a, partA := st.groundAt(road, p.DropMM, follows)
+		b, partB := st.groundAt(road, p.DropMM, stands)
+		if partA != "" || partB != "" {
+			p.GroundMM[att.Name] = math.Min(a, b)
+		}
+	}
+	for axle, to := range []**float64{&p.UnderAxleMM.FrontMM, &p.UnderAxleMM.RearMM} {
+		a, _ := st.underAxle(axle, p.DropMM, follows)
+		b, _ := st.underAxle(axle, p.DropMM, stands)
+		if mm := math.Min(a, b); !math.IsInf(mm, 1) {
+			*to = &mm
+		}
+	}
+	if st.v.TyreRadiusMM <= 0 || st.noAxles() != "" {
+		return
+	}
+	if a, ok := st.angleAt(departureOf(st.v), p.DropMM, follows, stands); ok {
+		t := a.text()
+		p.DepartureDeg, p.DepartureText = &t.TangentDeg, &t.ContactDeg
+	}
+	if a, ok := st.angleAt(rampOf(st.v), p.DropMM, follows, stands); ok {
+		t := a.text()
+		p.RampDeg, p.RampText = &t.TangentDeg, &t.ContactDeg
+	}
+}
+
+// gravity fills in what the drop buys in height of the centre of gravity.
+func (st *Study) gravity(p *Point) {
+	m := &st.mass
+	if st.v == nil || m.CGMM == nil || m.VehicleKg == nil {
+		return
+	}
+	shift := st.shift(p.DropMM)
+	cg := CGAt(*m.CGMM, *m.VehicleKg, m.GroupKg, shift)
 	p.CGMM = &cg
+	if m.GroupCGMM != nil {
+		yaw := YawInertiaChangeKgM2(*m.CGMM, *m.VehicleKg, *m.GroupCGMM, m.GroupKg, shift)
+		p.YawKgM2 = &yaw
+	}
 	height := cg[2] - st.v.GroundZMM
 	if st.v.TrackMM > 0 && height > 0 {
-		transfer := LoadTransferN(st.v.MassKg, lateralG(st.v), height, st.v.TrackMM)
+		transfer := LoadTransferN(*m.VehicleKg, lateralG(st.v), height, st.v.TrackMM)
 		factor := StabilityFactor(st.v.TrackMM, height)
 		p.LoadTransferN, p.Stability = &transfer, &factor
 	}
 }
 
-// deckMM returns the least clearance of the dropped group to the deck, 0 where
-// they overlap, nil without a deck.
-func (st *study) deckMM(ctx context.Context, dropMM float64, decks []int) (*float64, error) {
-	least := math.Inf(1)
-	for _, d := range decks {
-		deck := st.scene.Body(d)
-		if st.scene.Parts[d].Group == st.group {
-			continue
-		}
-		for i := range st.scene.Parts {
-			if st.scene.Parts[i].Group != st.group {
-				continue
-			}
-			body := st.scene.Body(i)
-			body.Pose.T = body.Pose.T.Add(st.shiftOf(dropMM, true))
-			r, err := dist.Between(ctx, body, deck, dist.Options{EnoughMM: least})
-			if err != nil {
-				return nil, err
-			}
-			if r.Overlap {
-				r.GapMM, r.AtLeast = 0, false
-			}
-			if !r.AtLeast {
-				least = math.Min(least, r.GapMM)
-			}
+// gains lists what the drop buys from where the group stands to a drop.
+func gains(from, to *Point) []Gain {
+	out := []Gain{}
+	add := func(what, unit string, a, b *float64) { // Bare numbers: in unit
+		if a != nil && b != nil {
+			out = append(out, Gain{what, unit, *a, *b, *b - *a})
 		}
 	}
-	if math.IsInf(least, 1) {
-		return nil, nil
+	for i := range from.Deck {
+		if i < len(to.Deck) && from.Deck[i].Name == to.Deck[i].Name {
+			add("lowest deck at "+from.Deck[i].Name, "mm", &from.Deck[i].LowestMM, &to.Deck[i].LowestMM)
+		}
 	}
-	return &least, nil
+	add("highest part, "+to.HighestPart, "mm", from.HighestMM, to.HighestMM)
+	add("clearance to the deck", "mm", from.DeckMM, to.DeckMM)
+	add("crank height", "mm", from.CrankMM, to.CrankMM)
+	add("rear view seen", "share", from.SeenShare, to.SeenShare)
+	if from.CGMM != nil && to.CGMM != nil {
+		add("centre of gravity, x", "mm", &from.CGMM[0], &to.CGMM[0])
+		add("centre of gravity, z", "mm", &from.CGMM[2], &to.CGMM[2])
+	}
+	add("lateral load transfer", "N", from.LoadTransferN, to.LoadTransferN)
+	add("static stability factor", "ratio", from.Stability, to.Stability)
+	add("yaw inertia against the start", "kg m2", from.YawKgM2, to.YawKgM2)
+	return out
+}
+
+// buys fills in what the drop to the end of the window buys.
+func (st *Study) buys(r *Result) {
+	r.Buys = []Gain{}
+	end := r.WindowMM
+	if end == nil {
+		end = r.ReachMM
+	}
+	if end != nil {
+		r.Buys = r.Gains(end[1])
+	}
+}
+
+// Gains lists what going down to a drop buys, from where the group stands. The
+// clearance to the deck is among it where the curve holds both drops.
+func (r *Result) Gains(dropMM float64) []Gain {
+	from, to := r.At(0), r.At(dropMM)
+	return gains(&from, &to)
+}
+
+// At returns the state of things at any drop: clearances only where the curve
+// has that drop.
+func (r *Result) At(dropMM float64) Point {
+	for i := range r.Curve {
+		if r.Curve[i].DropMM == dropMM {
+			return r.Curve[i]
+		}
+	}
+	if r.study == nil {
+		return Point{DropMM: dropMM}
+	}
+	return r.study.At(dropMM)
 }

@@ -63,25 +63,35 @@ type Angle struct {
 	Part       string
 }
 
-// angleOf returns one body point's departure or ramp angle, false where the
-// point does not count.
-type angleOf func(v *layout.Vehicle, p geom.Vec) (tangentRad, contactRad float64, counts bool)
+// angleOf is one of the angles under the car: which stretch of the body counts
+// and what a point a mm behind the front axle's and h mm over the road leaves.
+type angleOf struct {
+	fromMM, toMM, towardsMM float64
+	straight                bool
+	tangentRad, contactRad  func(p point2) float64
+}
 
 // departureOf is for points behind the rear axle.
-func departureOf(v *layout.Vehicle, p geom.Vec) (tangentRad, contactRad float64, counts bool) {
-	a, h := p[0]-v.RearAxleMM[0], p[2]-v.GroundZMM
-	if a <= 0 {
-		return 0, 0, false
+func departureOf(v *layout.Vehicle) angleOf {
+	rearMM, groundMM := v.RearAxleMM[0], v.GroundZMM
+	return angleOf{
+		fromMM: rearMM, toMM: math.Inf(1), towardsMM: math.Inf(1), straight: true,
+		tangentRad: func(p point2) float64 { return TangentRad(v.TyreRadiusMM, p[0]-rearMM, p[1]-groundMM) },
+		contactRad: func(p point2) float64 { return ContactRad(p[0]-rearMM, p[1]-groundMM) },
 	}
-	return TangentRad(v.TyreRadiusMM, a, h), ContactRad(a, h), true
 }
 
 // rampOf is for points between the axles: the sum of both sides' angles.
-func rampOf(v *layout.Vehicle, p geom.Vec) (tangentRad, contactRad float64, counts bool) {
-	front, rear, h := p[0]-v.FrontAxleMM[0], v.RearAxleMM[0]-p[0], p[2]-v.GroundZMM
-	if front <= 0 || rear <= 0 {
-		return 0, 0, false
+func rampOf(v *layout.Vehicle) angleOf {
+	frontMM, rearMM, groundMM := v.FrontAxleMM[0], v.RearAxleMM[0], v.GroundZMM
+	both := func(p point2, one func(aMM, hMM float64) float64) float64 { // Bare numbers: rad
+		return one(p[0]-frontMM, p[1]-groundMM) + one(rearMM-p[0], p[1]-groundMM)
 	}
-	return TangentRad(v.TyreRadiusMM, front, h) + TangentRad(v.TyreRadiusMM, rear, h),
-		ContactRad(front, h) + ContactRad(rear, h), true
+	return angleOf{
+		fromMM: frontMM, toMM: rearMM, towardsMM: (frontMM + rearMM) / 2,
+		tangentRad: func(p point2) float64 {
+			return both(p, func(aMM, hMM float64) float64 { return TangentRad(v.TyreRadiusMM, aMM, hMM) })
+		},
+		contactRad: func(p point2) float64 { return both(p, ContactRad) },
+	}
 }

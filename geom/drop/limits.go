@@ -10,9 +10,9 @@ import (
 	"aftbay/geom/units"
 )
 
-// newLimit fills in the largest drop from the windows.
-func newLimit(name, kind, event, source string, windows []Window, within Window) Limit {
-	l := Limit{Name: name, Kind: kind, event: event, Source: source, WindowsMM: windows}
+// set fills in the largest drop from the windows.
+func (l Limit) set(windows []Window, within Window) Limit {
+	l.WindowsMM = windows
 	if windows == nil {
 		l.WindowsMM = []Window{}
 	}
@@ -24,9 +24,15 @@ func newLimit(name, kind, event, source string, windows []Window, within Window)
 	return l
 }
 
+// fixed returns the limits that need no distance between meshes, with their
+// windows within a range.
+func (st *Study) fixed(within Window) []Limit {
+	return append(append(append(st.shaftLimits(within), st.lineLimits(within)...), st.groundLimits(within)...), st.angleLimits(within)...)
+}
+
 // groundLimits gives one limit for each attitude that asks for a height: the
 // height of the group falls by cos(tilt) for each mm of drop.
-func (st *study) groundLimits() []Limit {
+func (st *Study) groundLimits(within Window) []Limit {
 	if st.v == nil {
 		return nil
 	}
@@ -36,115 +42,160 @@ func (st *study) groundLimits() []Limit {
 			continue
 		}
 		road := NewRoad(st.v, att)
-		heightMM, part := st.groundAt(road, 0, following)
+		heightMM, part := st.groundAt(road, 0, follows)
 		if part == "" {
 			continue
 		}
 		mostMM := (heightMM - *att.LeastGroundMM) / road.cos
-		out = append(out, newLimit(
-			"ground clearance, "+att.Name, "ground",
-			fmt.Sprintf("%s comes down to %s over the road, attitude %s", part, units.FormatMM(*att.LeastGroundMM), att.Name),
-			"layout file, vehicle attitudes", clip(Window{math.Inf(-1), mostMM}, st.within), st.within))
+		out = append(out, Limit{
+			Name: "ground clearance, " + att.Name, Kind: KindGround, Source: "layout file, vehicle attitudes", Unit: "mm", Allowed: *att.LeastGroundMM,
+			event: fmt.Sprintf("%s comes down to %s over the road, attitude %s", part, units.FormatMM(*att.LeastGroundMM), att.Name),
+			value: func(dropMM float64) float64 { return heightMM - road.cos*dropMM },
+		}.set(clip(Window{math.Inf(-1), mostMM}, within), within))
 	}
 	return out
 }
 
-// angleLimits gives the departure and ramp limits where the file asks for them.
-// Both angles fall steadily as the group goes down.
-func (st *study) angleLimits() []Limit {
-	if st.v == nil {
+// angleLimits gives the departure, ramp and under-axle limits where the file
+// asks for them.
+func (st *Study) angleLimits(within Window) []Limit {
+	if st.v == nil || st.noAxles() != "" {
 		return nil
 	}
 	var out []Limit
-	add := func(name string, leastDeg *float64, of angleOf) {
-		if leastDeg == nil {
+	angle := func(name string, leastDeg *float64, of angleOf) {
+		if leastDeg == nil || st.v.TyreRadiusMM <= 0 {
 			return
 		}
-		if _, ok := st.angleAt(of, 0, following); !ok {
+		if _, ok := st.angleAt(of, 0, follows); !ok {
 			return
 		}
-		leastRad := units.Rad(*leastDeg)
-		holds := func(dropMM float64) bool {
-			a, _ := st.angleAt(of, dropMM, following)
-			return a.TangentRad >= leastRad
+		l := Limit{
+			Name: name + " angle", Kind: name, Source: "layout file, vehicle; by the tyre tangent", Unit: "deg", Allowed: *leastDeg,
+			event: fmt.Sprintf("%s angle falls to %s by the tyre tangent", name, units.FormatDeg(*leastDeg)),
+			value: func(dropMM float64) float64 {
+				a, _ := st.angleAt(of, dropMM, follows)
+				return units.Deg(a.TangentRad)
+			},
 		}
-		event := fmt.Sprintf("%s angle falls to %s", name, units.FormatDeg(*leastDeg))
-		out = append(out, newLimit(name+" angle", name, event, "layout file, vehicle", fallingWindow(holds, st.within), st.within))
+		out = append(out, l.set(scan(within, func(dropMM float64) bool { return l.value(dropMM) >= *leastDeg }), within))
 	}
-	add("departure", st.v.LeastDepartureDeg, departureOf)
-	add("ramp", st.v.LeastRampDeg, rampOf)
+	angle(KindDeparture, st.v.LeastDepartureDeg, departureOf(st.v))
+	angle(KindRamp, st.v.LeastRampDeg, rampOf(st.v))
+	leastMM := st.v.LeastUnderAxleMM
+	if leastMM == nil {
+		return out
+	}
+	for axle, name := range [2]string{"front", "rear"} {
+		_, part := st.underAxle(axle, 0, follows)
+		if part == "" {
+			continue
+		}
+		l := Limit{
+			Name: "clearance under the " + name + " axle", Kind: KindUnderAxle, Source: "layout file, vehicle", Unit: "mm", Allowed: *leastMM,
+			event: fmt.Sprintf("%s leaves %s under the %s axle", part, units.FormatMM(*leastMM), name),
+			value: func(dropMM float64) float64 { mm, _ := st.underAxle(axle, dropMM, follows); return mm },
+		}
+		out = append(out, l.set(scan(within, func(dropMM float64) bool { return l.value(dropMM) >= *leastMM }), within))
+	}
 	return out
-}
-
-// fallingWindow returns the drops at which something holds that, once lost, is
-// not regained further down.
-func fallingWindow(holds func(dropMM float64) bool, within Window) []Window {
-	if !holds(within[0]) {
-		return nil
-	}
-	if holds(within[1]) {
-		return []Window{within}
-	}
-	loMM, hiMM := within[0], within[1]
-	for hiMM-loMM > bracketMM {
-		if mid := (loMM + hiMM) / 2; holds(mid) {
-			loMM = mid
-		} else {
-			hiMM = mid
-		}
-	}
-	return []Window{{within[0], loMM}}
 }
 
 // shaftLimits gives the joint angle and plunge limits of every half-shaft.
-func (st *study) shaftLimits() []Limit {
+func (st *Study) shaftLimits(within Window) []Limit {
+	const source = "layout file, half-shafts"
 	var out []Limit
 	for _, s := range st.shafts {
-		add := func(what string, travelMM float64, limitDeg *float64) {
-			if limitDeg == nil {
-				return
-			}
-			event := fmt.Sprintf("%s reaches %s %s", s.Name, units.FormatDeg(*limitDeg), what)
-			windows := s.angleWindow(travelMM, units.Rad(*limitDeg), st.within)
-			out = append(out, newLimit(s.Name+", joint angle "+what, "half-shaft", event, "layout file, half-shafts", windows, st.within))
-		}
 		if s.LimitDeg != nil {
-			add("standing", 0, s.LimitDeg.StaticDeg)
-			add("at full bump", s.BumpMM, s.LimitDeg.TravelDeg)
-			add("at full rebound", -s.ReboundMM, s.LimitDeg.TravelDeg)
+			out = append(out, st.jointLimits(s, "standing", 0, s.LimitDeg.StaticDeg, within)...)
+			out = append(out, st.jointLimits(s, "at full bump", s.BumpMM, s.LimitDeg.TravelDeg, within)...)
+			out = append(out, st.jointLimits(s, "at full rebound", -s.ReboundMM, s.LimitDeg.TravelDeg, within)...)
 		}
 		if s.PlungeMM != nil {
-			event := fmt.Sprintf("%s uses its whole plunge of %s", s.Name, units.FormatMM(*s.PlungeMM))
-			out = append(out, newLimit(s.Name+", plunge", "plunge", event, "layout file, half-shafts", s.strokeWindow(*s.PlungeMM, st.within), st.within))
+			out = append(out, Limit{
+				Name: s.Name + ", plunge", Kind: KindPlunge, Source: source, Unit: "mm", Allowed: *s.PlungeMM,
+				event: fmt.Sprintf("%s uses its whole plunge of %s", s.Name, units.FormatMM(*s.PlungeMM)),
+				value: func(dropMM float64) float64 { return s.strokeMM(st.shift(dropMM)) },
+			}.set(s.strokeWindow(*s.PlungeMM, st.aside, within), within))
 		}
+	}
+	return out
+}
+
+// jointLimits gives the limits of both joints at one travel, one limit where
+// both always have the same angle.
+func (st *Study) jointLimits(s shaft, what string, travelMM float64, limitDeg *float64, within Window) []Limit {
+	if limitDeg == nil {
+		return nil
+	}
+	var out []Limit
+	for _, e := range []end{inner, outer} {
+		which, joint := "", "joint"
+		if !s.oneAngle() {
+			which, joint = ", "+ends[e]+" joint,", ends[e]+" joint"
+		} else if e == outer {
+			break
+		}
+		out = append(out, Limit{
+			Name: s.Name + ", " + joint + " angle " + what, Kind: KindShaft, Source: "layout file, half-shafts", Unit: "deg", Allowed: *limitDeg,
+			event: fmt.Sprintf("%s%s reaches %s %s", s.Name, which, units.FormatDeg(*limitDeg), what),
+			value: func(dropMM float64) float64 { return units.Deg(s.angleRad(e, st.shift(dropMM), travelMM)) },
+		}.set(s.angleWindow(e, travelMM, units.Rad(*limitDeg), st.aside, within), within))
+	}
+	return out
+}
+
+// lineLimits gives the limits of crank against input, where the drop changes
+// one of them or they are off as they stand.
+func (st *Study) lineLimits(within Window) []Limit {
+	var out []Limit
+	for i := range st.lines {
+		l := &st.lines[i]
+		boreMM, faceMM, _ := l.mostMM()
+		out = append(out, Limit{
+			Name: l.Name + ", bore reading", Kind: KindLine, Source: l.source(), Unit: "mm", Allowed: boreMM,
+			event: fmt.Sprintf("crank and input of %s are off by %s: %s of bore reading", l.Name, units.FormatMM(boreMM/2), units.FormatMM(boreMM)),
+			value: func(dropMM float64) float64 { return l.reading(st.shift(dropMM)).BoreRunoutMM },
+		}.set(l.offsetWindow(st.aside, within), within), Limit{
+			Name: l.Name + ", face reading", Kind: KindLine, Source: l.source(), Unit: "mm", Allowed: faceMM,
+			event: fmt.Sprintf("the axes of %s stand at an angle of more than %s of face reading", l.Name, units.FormatMM(faceMM)),
+			value: func(float64) float64 { return l.reading(geom.Vec{}).FaceRunoutMM },
+		}.set(l.angleWindow(within), within))
 	}
 	return out
 }
 
 // pairLimits walks every ruled pair across the group's border.
-func (st *study) pairLimits(ctx context.Context, workers int, progress geom.Progress) ([]Limit, error) {
+func (st *Study) pairLimits(ctx context.Context, workers int, progress geom.Progress) ([]Limit, error) {
 	pairs := st.probe.Ruled()
 	out := make([]Limit, len(pairs))
 	err := geom.Each(ctx, workers, len(pairs), progress, func(i int) error {
-		r := pairs[i]
-		windows, err := walk(ctx, st.within, st.pairMargin(r))
-		if err != nil {
-			return err
-		}
-		a, b := st.scene.Parts[r.A].Name, st.scene.Parts[r.B].Name
-		if st.scene.Parts[r.B].Group == st.group {
-			a, b = b, a
-		}
-		event := fmt.Sprintf("%s comes within %s of %s (%s)", a, units.FormatMM(r.Rule.LeastMM), b, r.State)
-		out[i] = newLimit(fmt.Sprintf("%s to %s, %s", a, b, r.State), "clearance", event, r.Rule.Source, windows, st.within)
-		return nil
+		windows, err := walk(ctx, st.within, st.pairMargin(pairs[i]))
+		out[i] = st.pairLimit(pairs[i]).set(windows, st.within)
+		return err
 	})
 	return out, err
 }
 
-func (st *study) pairMargin(r clearance.Ruled) marginFunc {
+// pairLimit names the limit of a pair, the part that goes down first.
+func (st *Study) pairLimit(r clearance.Ruled) Limit {
+	a, b := &st.scene.Parts[r.A], &st.scene.Parts[r.B]
+	if b.Group == st.group {
+		a, b = b, a
+	}
+	kind := KindClearance
+	if a.Role == "deck" || b.Role == "deck" {
+		kind = KindDeck
+	}
+	return Limit{
+		Name: fmt.Sprintf("%s to %s, %s", a.Name, b.Name, r.State), Kind: kind, Source: r.Rule.Source, Unit: "mm", Allowed: r.Rule.LeastMM,
+		event: fmt.Sprintf("%s comes within %s of %s (%s)", a.Name, units.FormatMM(r.Rule.LeastMM), b.Name, r.State),
+	}
+}
+
+func (st *Study) pairMargin(r clearance.Ruled) marginFunc {
 	return func(ctx context.Context, dropMM, enoughMM float64) (float64, error) {
-		gapMM, err := st.probe.GapMM(ctx, r, st.shiftOf(dropMM, true), r.Rule.LeastMM+enoughMM)
+		gapMM, err := st.probe.GapMM(ctx, r, st.shift(dropMM), r.Rule.LeastMM+enoughMM)
 		return gapMM - r.Rule.LeastMM, err
 	}
 }

@@ -8,7 +8,6 @@ import (
 	"sort"
 
 	"aftbay/geom"
-	"aftbay/geom/clearance"
 	"aftbay/geom/scene"
 	"aftbay/geom/units"
 )
@@ -18,38 +17,35 @@ var ErrNoStudy = errors.New(`the layout has no "drop": add {"group": ..., "range
 
 // Options steer Run.
 type Options struct {
-	Workers int // 0: one per processor
+	Workers int     // 0: one per processor
+	Density Density // of materials; nil: only densities that the layout gives
 }
 
 // Run studies the drop of the layout's drop group over its range.
 //
 // Errors: ErrNoStudy, a group without parts, a cancelled ctx.
 func Run(ctx context.Context, s *scene.Scene, o Options, progress geom.Progress) (*Result, error) {
-	d := s.Doc.Drop
-	if d == nil {
-		return nil, ErrNoStudy
-	}
-	members, err := s.Select("group:" + d.Group)
-	if err != nil || len(members) == 0 {
-		return nil, fmt.Errorf("drop: group %q has no parts: give parts that group or name another one", d.Group)
-	}
-	probe, err := clearance.NewProbe(ctx, s, d.Group, o.Workers)
+	st, err := Prepare(ctx, s, o)
 	if err != nil {
 		return nil, err
 	}
-	st := &study{scene: s, v: s.Doc.Vehicle, group: d.Group, within: Window(d.RangeMM), probe: probe}
-	st.collect()
 	pairs, err := st.pairLimits(ctx, o.Workers, progress)
 	if err != nil {
 		return nil, fmt.Errorf("drop: %w", err)
 	}
-	r := &Result{Group: d.Group, RangeMM: st.within, Mass: st.mass()}
-	r.Limits = append(append(append(st.shaftLimits(), st.groundLimits()...), st.angleLimits()...), pairs...)
+	r := &Result{Group: st.group, RangeMM: st.within, Mass: st.mass, study: st}
+	r.Limits = append(st.fixed(st.within), pairs...)
 	r.conclude()
 	st.anglesNow(r)
-	st.fixedNotes(r)
-	r.Curve, err = st.curve(ctx, r, o.Workers)
-	return r, err
+	st.notes(r)
+	if r.Curve, err = st.curve(ctx, r, o.Workers); err != nil {
+		return nil, err
+	}
+	if err := st.values(ctx, r, o.Workers); err != nil {
+		return nil, err
+	}
+	st.buys(r)
+	return r, nil
 }
 
 // conclude sorts the limits, meets their windows and names what binds.
@@ -68,17 +64,23 @@ func (r *Result) conclude() {
 	if all == nil {
 		r.WindowsMM = []Window{}
 	}
+	for _, w := range all {
+		r.Ends = append(r.Ends, r.endsOf(w))
+	}
 	switch {
 	case len(all) > 0:
 		w := chosen(all)
-		r.WindowMM = &w
-		r.bind(w)
+		r.WindowMM, r.Binding = &w, r.bind(w)
 	case len(met) > 0:
 		w := chosen(met)
-		r.ReachMM = &w
-		r.bind(w)
+		r.ReachMM, r.Binding = &w, r.bind(w)
 	}
 	r.Verdict = r.judge()
+}
+
+func (r *Result) endsOf(w Window) Ends {
+	b := r.bind(w)
+	return Ends{w, b.Low, b.High}
 }
 
 // chosen is the window that holds no drop at all, else the first one below it.
@@ -101,18 +103,20 @@ func (r *Result) judge() string {
 	return OK
 }
 
-// bind names the limits whose windows end where the chosen one does.
-func (r *Result) bind(w Window) {
+// bind names the limits whose windows end where a window does.
+func (r *Result) bind(w Window) Binding {
+	var b Binding
 	for _, l := range r.Limits {
 		for _, own := range l.WindowsMM {
-			if r.Binding.High == nil && own[1] == w[1] && w[1] < r.RangeMM[1] {
-				r.Binding.High = &Stop{l.Name, w[1], fmt.Sprintf("Stops at %s: %s", units.FormatMM(w[1]), l.event)}
+			if b.High == nil && own[1] == w[1] && w[1] < r.RangeMM[1] {
+				b.High = &Stop{l.Name, w[1], fmt.Sprintf("Stops at %s: %s", units.FormatMM(w[1]), l.event)}
 			}
-			if r.Binding.Low == nil && own[0] == w[0] && w[0] > r.RangeMM[0] {
-				r.Binding.Low = &Stop{l.Name, w[0], fmt.Sprintf("Must go down at least %s: above that %s", units.FormatMM(w[0]), l.event)}
+			if b.Low == nil && own[0] == w[0] && w[0] > r.RangeMM[0] {
+				b.Low = &Stop{l.Name, w[0], fmt.Sprintf("Must go down at least %s: above that %s", units.FormatMM(w[0]), l.event)}
 			}
 		}
 	}
+	return b
 }
 
 func mostOf(l Limit) float64 {
@@ -122,30 +126,14 @@ func mostOf(l Limit) float64 {
 	return *l.MostMM
 }
 
-func (st *study) anglesNow(r *Result) {
-	if a, ok := st.angleAt(departureOf, 0, everything); ok {
-		r.Angles.Departure = a.text()
-	}
-	if a, ok := st.angleAt(rampOf, 0, everything); ok {
-		r.Angles.Ramp = a.text()
-	}
-}
-
-// fixedNotes says where the body itself is lower than asked: no drop of the
-// group changes that, so it is no limit of the study.
-func (st *study) fixedNotes(r *Result) {
-	if st.v == nil {
-		r.Notes = append(r.Notes, "no vehicle in the layout: ground, departure and ramp are not checked")
+func (st *Study) anglesNow(r *Result) {
+	if st.v == nil || st.v.TyreRadiusMM <= 0 || st.noAxles() != "" {
 		return
 	}
-	for _, att := range st.v.Attitudes {
-		if att.LeastGroundMM == nil {
-			continue
-		}
-		mm, part := st.groundAt(NewRoad(st.v, att), 0, fixed)
-		if part != "" && mm < *att.LeastGroundMM {
-			r.Notes = append(r.Notes, fmt.Sprintf("%s, not part of the group, is %s over the road, attitude %s: asked %s",
-				part, units.FormatMM(mm), att.Name, units.FormatMM(*att.LeastGroundMM)))
-		}
+	if a, ok := st.angleAt(departureOf(st.v), 0, follows, stands); ok {
+		r.Angles.Departure = a.text()
+	}
+	if a, ok := st.angleAt(rampOf(st.v), 0, follows, stands); ok {
+		r.Angles.Ramp = a.text()
 	}
 }

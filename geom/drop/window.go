@@ -35,6 +35,42 @@ func meet(a, b []Window) []Window {
 // clip returns the part of the window within the range, none if they miss.
 func clip(w Window, within Window) []Window { return meet([]Window{w}, []Window{within}) }
 
+// clipAll returns the parts of the windows within the range.
+func clipAll(windows []Window, within Window) []Window { return meet(windows, []Window{within}) }
+
+// scan returns the drops of a range at which something holds: all changes
+// between neighbouring samples are bisected, however many there are.
+func scan(within Window, holds func(dropMM float64) bool) []Window {
+	var out []Window
+	lastMM, inside := within[0], holds(within[0])
+	if inside {
+		out = append(out, within)
+	}
+	for _, atMM := range samples(within)[1:] {
+		if now := holds(atMM); now != inside {
+			inMM, outMM := lastMM, atMM
+			if now {
+				inMM, outMM = atMM, lastMM
+			}
+			for math.Abs(inMM-outMM) > bracketMM {
+				if mid := (inMM + outMM) / 2; holds(mid) {
+					inMM = mid
+				} else {
+					outMM = mid
+				}
+			}
+			if now {
+				out = append(out, Window{inMM, within[1]})
+			} else {
+				out[len(out)-1][1] = inMM
+			}
+			inside = now
+		}
+		lastMM = atMM
+	}
+	return out
+}
+
 // marginFunc returns by how much a limit holds at a drop; it may answer any
 // value of at least enoughMM once the margin is known to reach that. It must
 // change by at most 1 mm for each mm of drop.

@@ -102,7 +102,7 @@ func (d *Desk) next() (task, bool) {
 	case a.Drop.pending():
 		base := d.base
 		return newTask(d, &a.Drop, base, false, func(ctx context.Context, p geom.Progress) (*drop.Result, error) {
-			return drop.Run(ctx, base, drop.Options{Workers: d.workers}, p)
+			return drop.Run(ctx, base, DropOptions(d.workers), p)
 		}, sayDrop), true
 	case a.Heat.pending():
 		return d.heatTask(s, false), true

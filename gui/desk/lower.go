@@ -91,7 +91,7 @@ func windowsText(windows []drop.Window) string {
 // telling reports whether a limit says something: all but clearances that hold
 // over the whole range.
 func telling(l drop.Limit, r *drop.Result) bool {
-	return l.Kind != "clearance" || len(l.WindowsMM) != 1 || l.WindowsMM[0] != r.RangeMM
+	return l.Kind != drop.KindClearance && l.Kind != drop.KindDeck || len(l.WindowsMM) != 1 || l.WindowsMM[0] != r.RangeMM
 }
 
 // holdsAt reports whether a drop lies in one of the windows.

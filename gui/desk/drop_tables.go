@@ -1,0 +1,254 @@
+package desk
+
+import (
+	"fmt"
+	"strconv"
+
+	"aftbay/geom"
+	"aftbay/geom/drop"
+	"aftbay/geom/units"
+	"aftbay/thermal/material"
+)
+
+// DropOptions are the options of every drop study: window, command and report
+// count with the same densities.
+func DropOptions(workers int) drop.Options {
+	return drop.Options{Workers: workers, Density: density}
+}
+
+// density looks a material up in the table.
+func density(name string) (kgM3 float64, source string, ok bool) {
+	m, err := material.Find(name)
+	if err != nil || m.Solid == nil {
+		return 0, "", false
+	}
+	return m.Solid.DensityKgM3, m.Solid.Name + ", " + m.Solid.Status, true
+}
+
+// CurveTable is the curve of the study, a row for each drop: what a
+// spreadsheet wants.
+func CurveTable(r *drop.Result) Table {
+	t := Table{Title: "Over the drop", Columns: []Column{number("drop_mm"), text("holds")}}
+	if len(r.Curve) == 0 {
+		return t
+	}
+	attitudes := sortedKeys(r.Curve[0].GroundMM)
+	for _, a := range attitudes {
+		t.Columns = append(t.Columns, number("ground_mm "+a))
+	}
+	for _, head := range []string{
+		"under_front_axle_mm", "under_rear_axle_mm", "departure_deg", "departure_contact_deg", "ramp_deg", "ramp_contact_deg",
+		"deck_mm", "highest_mm", "crank_mm", "cg_x_mm", "cg_z_mm", "load_transfer_N", "static_stability_factor", "yaw_inertia_change_kg_m2", "seen_share",
+	} {
+		t.Columns = append(t.Columns, number(head))
+	}
+	for _, h := range r.Curve[0].HalfShafts {
+		for _, what := range []string{"static_deg", "bump_deg", "rebound_deg", "plunge_mm"} {
+			t.Columns = append(t.Columns, number(h.Name+" "+what))
+		}
+	}
+	for _, l := range r.Curve[0].ShaftLines {
+		t.Columns = append(t.Columns, number(l.Name+" bore_runout_mm"), number(l.Name+" face_runout_mm"))
+	}
+	for _, d := range r.Curve[0].Deck {
+		t.Columns = append(t.Columns, number("lowest_deck_mm "+d.Name))
+	}
+	var drawn []*drop.Limit
+	for i := range r.Limits {
+		if l := &r.Limits[i]; len(l.Values) == len(r.Curve) && (l.Kind == drop.KindClearance || l.Kind == drop.KindDeck) {
+			drawn = append(drawn, l)
+			t.Columns = append(t.Columns, number(l.Name+" mm"))
+		}
+	}
+	for k := range r.Curve {
+		row := curveRow(r, &r.Curve[k], attitudes)
+		for _, l := range drawn {
+			row.Cells = append(row.Cells, exact(l.Values[k]))
+		}
+		t.Rows = append(t.Rows, row)
+	}
+	return t
+}
+
+// curveRow writes one point of the curve, clearances of pairs excepted.
+func curveRow(r *drop.Result, p *drop.Point, attitudes []string) Row {
+	holds := "no"
+	if holdsAt(r.WindowsMM, p.DropMM) {
+		holds = "yes"
+	}
+	cells := []string{exact(&p.DropMM), holds}
+	add := func(values ...*float64) { // Bare numbers: in the unit of the column
+		for _, v := range values {
+			cells = append(cells, exact(v))
+		}
+	}
+	for _, a := range attitudes {
+		mm := p.GroundMM[a]
+		add(&mm)
+	}
+	var cgX, cgZ *float64
+	if p.CGMM != nil {
+		cgX, cgZ = &p.CGMM[0], &p.CGMM[2]
+	}
+	add(p.UnderAxleMM.FrontMM, p.UnderAxleMM.RearMM, p.DepartureDeg, p.DepartureText, p.RampDeg, p.RampText,
+		p.DeckMM, p.HighestMM, p.CrankMM, cgX, cgZ, p.LoadTransferN, p.Stability, p.YawKgM2, p.SeenShare)
+	for i := range p.HalfShafts {
+		h := &p.HalfShafts[i]
+		add(&h.StaticDeg, &h.BumpDeg, &h.ReboundDeg, &h.PlungeMM)
+	}
+	for i := range p.ShaftLines {
+		add(&p.ShaftLines[i].BoreRunoutMM, &p.ShaftLines[i].FaceRunoutMM)
+	}
+	for i := range p.Deck {
+		add(&p.Deck[i].LowestMM)
+	}
+	return Row{Cells: cells}
+}
+
+// exact writes a value with all the digits that tell it, "" for none: for
+// tables that are read by programs. Bare numbers: in the unit of the column.
+func exact(v *float64) string {
+	if v == nil {
+		return ""
+	}
+	return strconv.FormatFloat(*v, 'g', -1, 64)
+}
+
+// GainTable says what the drop buys from where the group stands: at the drop
+// that is shown now, if that is another, and at the end of the window.
+func GainTable(r *drop.Result, nowMM float64) Table {
+	t := Table{Title: "What it buys", Columns: []Column{text("figure"), number("as it stands")}}
+	endMM, hasEnd := endOf(r)
+	showNow := nowMM != 0 && !(hasEnd && nowMM == endMM)
+	now := r.Gains(nowMM)
+	if showNow {
+		t.Columns = append(t.Columns, number("at "+units.FormatMM(nowMM)), number("change"))
+	}
+	if hasEnd {
+		t.Columns = append(t.Columns, number("at "+units.FormatMM(endMM)+", the end"), number("change"))
+	} else if !showNow {
+		t.Foot = []string{"Without a window there is no end to compare with; pull the slider."}
+		return t
+	}
+	for i, g := range now {
+		cells := []string{g.What, gainText(g.Unit, g.Start)}
+		if showNow {
+			cells = append(cells, gainText(g.Unit, g.End), changeText(g))
+		}
+		if hasEnd {
+			e, ok := gainNamed(r.Buys, g.What, i)
+			if !ok {
+				cells = append(cells, "", "")
+			} else {
+				cells = append(cells, gainText(e.Unit, e.End), changeText(e))
+			}
+		}
+		t.Rows = append(t.Rows, Row{Cells: cells})
+	}
+	t.Foot = append(t.Foot, noSight(r))
+	return t
+}
+
+// noSight says why the rear view is not among what the drop buys.
+func noSight(r *drop.Result) string {
+	if len(r.Curve) > 0 && r.Curve[0].SeenShare != nil {
+		return "Rear view: share of the field asked for that is seen."
+	}
+	return "Rear view: not part of this study; see the page of the rear view."
+}
+
+// gainNamed finds a figure again: mostly at the same place.
+func gainNamed(list []drop.Gain, what string, i int) (drop.Gain, bool) {
+	if i < len(list) && list[i].What == what {
+		return list[i], true
+	}
+	for _, g := range list {
+		if g.What == what {
+			return g, true
+		}
+	}
+	return drop.Gain{}, false
+}
+
+// endOf returns the end of the window, or of what is left without the limits
+// that fail throughout.
+func endOf(r *drop.Result) (mm float64, ok bool) {
+	switch {
+	case r.WindowMM != nil:
+		return r.WindowMM[1], true
+	case r.ReachMM != nil:
+		return r.ReachMM[1], true
+	}
+	return 0, false
+}
+
+// gainText writes a figure in its unit. Bare numbers: in unit.
+func gainText(unit string, v float64) string {
+	switch unit {
+	case "mm":
+		return units.FormatMM(v)
+	case "N":
+		return units.FormatN(v)
+	case "ratio":
+		return strconv.FormatFloat(v, 'f', 3, 64)
+	case "share":
+		return units.FormatPercent(v)
+	}
+	return fmt.Sprintf("%.2f kg m²", v)
+}
+
+func changeText(g drop.Gain) string {
+	text := gainText(g.Unit, g.Change)
+	if g.Change > 0 {
+		return "+" + text
+	}
+	return text
+}
+
+// MassTable lists the masses by part, then the sums.
+func MassTable(m *drop.Mass) Table {
+	t := Table{
+		Title:   "Masses and centres of gravity",
+		Columns: []Column{text("part or sum"), text("group"), number("mass_kg"), text("known"), number("cg x"), number("cg y"), number("cg z"), text("how")},
+	}
+	for _, p := range m.Parts {
+		verdict := ""
+		if p.Kg == nil {
+			verdict = "no rule"
+		}
+		t.Rows = append(t.Rows, Row{Cells: append([]string{p.Part, p.Group, optionalKg(p.Kg), p.Basis}, append(placeCells(p.CGMM), p.How)...), Key: p.Part, Parts: []string{p.Part}, Verdict: verdict})
+	}
+	for _, g := range m.Groups {
+		name := "sum of " + g.Group
+		if g.Group == "" {
+			name = "sum of parts without a group"
+		}
+		known := "given"
+		if g.EstimatedKg > 0 {
+			known = units.FormatKg(g.EstimatedKg) + " estimated"
+		}
+		if g.Missing > 0 {
+			known += fmt.Sprintf(", %d missing", g.Missing)
+		}
+		kg := g.Kg
+		t.Rows = append(t.Rows, Row{Cells: append([]string{name, g.Group, optionalKg(&kg), known}, append(placeCells(g.CGMM), "")...)})
+	}
+	t.Rows = append(t.Rows, Row{Cells: append([]string{"vehicle", "", optionalKg(m.VehicleKg), ""}, append(placeCells(m.CGMM), m.From)...)})
+	t.Foot = []string{fmt.Sprintf("%s goes down: %s.", units.FormatKg(m.GroupKg), m.Basis)}
+	return t
+}
+
+func optionalKg(kg *float64) string {
+	if kg == nil {
+		return ""
+	}
+	return units.NumberKg(*kg)
+}
+
+// placeCells writes a point in three cells, empty for none.
+func placeCells(at *geom.Vec) []string {
+	if at == nil {
+		return []string{"", "", ""}
+	}
+	return []string{units.NumberMM(at[0]), units.NumberMM(at[1]), units.NumberMM(at[2])}
+}
