@@ -55,8 +55,10 @@ func (e *Equations) Factor() error {
 			}
 			row[k] /= pivot[k]
 			by := row[k]
-			for j := k + 1; j < e.n; j++ {
-				row[j] -= by * pivot[j]
+			from, to := pivot[k+1:e.n], row[k+1:e.n]
+			to = to[:len(from)]
+			for j, v := range from {
+				to[j] -= by * v
 			}
 		}
 	}
@@ -68,15 +70,18 @@ func (e *Equations) Factor() error {
 func (e *Equations) Solve(right, out []float64) {
 	for i := range e.n {
 		sum := right[e.order[i]]
+		known := out[:i]
 		for j, l := range e.rows[i][:i] {
-			sum -= l * out[j]
+			sum -= l * known[j]
 		}
 		out[i] = sum
 	}
 	for i := e.n - 1; i >= 0; i-- {
 		sum := out[i]
-		for j := i + 1; j < e.n; j++ {
-			sum -= e.rows[i][j] * out[j]
+		row, known := e.rows[i][i+1:e.n], out[i+1:e.n]
+		known = known[:len(row)]
+		for j, u := range row {
+			sum -= u * known[j]
 		}
 		out[i] = sum / e.rows[i][i]
 	}

@@ -69,10 +69,12 @@ func (st *study) soak(ctx context.Context, hc *layout.HeatCase, from *solution, 
 		sol.air[i] = airsOf(hc, start.around, v)
 		sol.states[i] = state{tempsK: start.tempsK, around: sol.air[i].at(0)}
 		sol.networks[i] = st.network(hc, v, exchange[i], uniform)
+		sc := soak.Case{Network: sol.networks[i], StartK: start.tempsK, EndS: minutes * 60, Around: sol.air[i].at}
+		if st.options.Coarse {
+			sc.StepErrorK = coarseStepK
+		}
 		var err error
-		sol.curves[i], err = soak.Run(ctx, soak.Case{
-			Network: sol.networks[i], StartK: start.tempsK, EndS: minutes * 60, Around: sol.air[i].at,
-		})
+		sol.curves[i], err = soak.Run(ctx, sc)
 		return err
 	})
 	return sol, err

@@ -27,7 +27,8 @@ type Options struct {
 // What a coarse answer makes do with. Common practice, no source.
 const (
 	coarsePatches = 700
-	coarseRays    = 64
+	coarseRays    = 32
+	coarseStepK   = 0.3 // error of one step of a soak
 )
 
 // Run answers all cases of the scene's heat study, in file order. Same input,

@@ -74,7 +74,7 @@ func newStudy(ctx context.Context, s *scene.Scene, o Options, progress geom.Prog
 		ro.Rays = *st.heat.Rays
 	}
 	if o.Coarse {
-		ro.Rays = coarseRays
+		ro.Rays, ro.Quick = coarseRays, true
 	}
 	if st.heat.Seed != nil {
 		ro.Seed = *st.heat.Seed

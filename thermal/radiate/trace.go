@@ -16,6 +16,9 @@ type Options struct {
 	Rays    int    // per patch; 1024 where 0
 	Seed    uint64 // same seed, same bits
 	Workers int    // 0: one per processor
+	// Quick takes a ray that meets a solid from within as the only one that
+	// started inside, and does not ask which others did: a first answer.
+	Quick bool
 }
 
 const (
@@ -108,7 +111,7 @@ func (t *tracer) patch(i int) tally {
 	defer t.scratchers.Put(s)
 	s.count = slices.Grow(s.count[:0], len(t.set.Patches))[:len(t.set.Patches)]
 	out := t.shoot(i, s, nil)
-	if out.buried > 0 {
+	if out.buried > 0 && !t.options.Quick {
 		s.settle(&out, false)
 		e := t.emitter(i)
 		cover := make([]covered, len(p.Tris))
@@ -148,7 +151,7 @@ func (t *tracer) shoot(i int, s *scratch, cover []covered) tally {
 		if hit.Back {
 			if to = t.set.InnerOf[hit.Tri]; to < 0 { // from inside a solid
 				to = int32(i)
-				if out.buried++; cover == nil {
+				if out.buried++; cover == nil && !t.options.Quick {
 					return out // to be shot again
 				}
 			}
