@@ -7,6 +7,7 @@ type Node struct {
 	PowerW     float64 // own power
 	CapacityJK float64 // heat capacity; used after key-off only
 	FilmAreaM2 float64 // surface that the air sweeps
+	PlumeShare float64 // of it, what lies in hotter air above hot parts
 	// Film returns the film coefficient for a surface in air; nil means none.
 	Film func(surfaceK, airK float64) float64
 }
@@ -14,6 +15,7 @@ type Node struct {
 // Ambient is what surrounds all nodes.
 type Ambient struct {
 	AirK, SurroundingsK float64
+	PlumeK              float64 // how much hotter the air is above hot parts
 }
 
 // Network is a set of nodes with everything that links them. All matrices are
@@ -39,6 +41,12 @@ type Flows struct {
 // NetW returns the sum of the flows: zero for a node that has settled.
 func (f Flows) NetW() float64 { return f.RadiativeW + f.ConvectiveW + f.ConductedW + f.PowerW }
 
+// AirK returns the air of node i: that of the bay, hotter as far as it lies in
+// the plume.
+func (n *Network) AirK(i int, around Ambient) float64 {
+	return around.AirK + n.Nodes[i].PlumeShare*around.PlumeK
+}
+
 // FilmWM2K returns the film coefficient of node i at a temperature.
 func (n *Network) FilmWM2K(i int, surfaceK, airK float64) float64 {
 	if n.Nodes[i].Film == nil {
@@ -62,7 +70,8 @@ func (n *Network) Flows(i int, tempsK []float64, around Ambient) Flows {
 		}
 	}
 	if node.Film != nil {
-		f.ConvectiveW = node.Film(own, around.AirK) * node.FilmAreaM2 * (around.AirK - own)
+		airK := n.AirK(i, around)
+		f.ConvectiveW = node.Film(own, airK) * node.FilmAreaM2 * (airK - own)
 	}
 	if n.MountWK != nil {
 		for j, wk := range n.MountWK[i] {
@@ -91,8 +100,9 @@ func (n *Network) SlopesWK(i int, tempsK []float64, around Ambient, rowWK []floa
 		rowWK[i] -= 4 * StefanBoltzmannWM2K4 * n.EmitM2[i] * own * own * own
 	}
 	if node.Film != nil {
-		here := node.Film(own, around.AirK) * (around.AirK - own)
-		there := node.Film(own+slopeStepK, around.AirK) * (around.AirK - own - slopeStepK)
+		airK := n.AirK(i, around)
+		here := node.Film(own, airK) * (airK - own)
+		there := node.Film(own+slopeStepK, airK) * (airK - own - slopeStepK)
 		rowWK[i] += node.FilmAreaM2 * (there - here) / slopeStepK
 	}
 	if n.MountWK != nil {

@@ -100,6 +100,15 @@ func (c *checker) checkHeat() {
 		c.order("/heat/spread/film", *s.Film)
 	}
 	c.checkShields(h.Shields)
+	materials := names{word: "material"}
+	for i := range h.Materials {
+		m := &h.Materials[i]
+		at := fmt.Sprintf("/heat/materials/%d", i)
+		materials.add(c, at, m.Name)
+		if e := m.Emissivity; e != nil && !(e[0] <= e[1] && e[1] <= e[2]) {
+			c.fault(at+"/emissivity", fmt.Sprintf("[%g, %g, %g] isn't in order", e[0], e[1], e[2]), "write low, typical, high")
+		}
+	}
 }
 
 // checkShields checks the shields on trial. Their names join those of the parts

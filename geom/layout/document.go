@@ -47,6 +47,7 @@ type Part struct {
 	InnerEmissivity *float64      `json:"inner_emissivity,omitempty"` // open sheets only, 0..1
 	LimitDegC       *Limit        `json:"limit_degC,omitempty"`
 	Thermal         *Thermal      `json:"thermal,omitempty"`
+	Fluid           string        `json:"fluid,omitempty"` // row of the ignition table: what leaks if it leaks
 	Growth          *Growth       `json:"growth,omitempty"`
 	Alternatives    []Alternative `json:"alternatives,omitempty"`
 	Notes           string        `json:"notes,omitempty"`
@@ -56,6 +57,8 @@ type Part struct {
 type Limit struct {
 	ContinuousDegC *float64 `json:"continuous,omitempty"`
 	PeakDegC       *float64 `json:"peak,omitempty"`
+	Like           string   `json:"like,omitempty"`   // cable class letter, material or row of the limit table that gives what is absent
+	Source         string   `json:"source,omitempty"` // of the figures given here
 	Notes          string   `json:"notes,omitempty"`
 }
 

@@ -10,7 +10,32 @@ type Heat struct {
 	Rays    *int       `json:"rays,omitempty"`     // per patch; 1024 when absent
 	Seed    *uint64    `json:"seed,omitempty"`     // 1 when absent
 	Shields []Shield   `json:"shields,omitempty"`  // on trial
-	Notes   string     `json:"notes,omitempty"`
+	// Materials stand before the built-in table: rows of a name that it has
+	// replace them.
+	Materials []Material `json:"materials,omitempty"`
+	Notes     string     `json:"notes,omitempty"`
+}
+
+// Material is a row of the layout's own material table. What is absent is taken
+// from the row Like, or not known.
+type Material struct {
+	Name            string      `json:"name"`
+	Like            string      `json:"like,omitempty"`       // row of the built-in table
+	Emissivity      *[3]float64 `json:"emissivity,omitempty"` // low, typical, high
+	ConductivityWMK *float64    `json:"conductivity_W_mK,omitempty"`
+	DensityKgM3     *float64    `json:"density_kg_m3,omitempty"`
+	HeatJKgK        *float64    `json:"heat_J_kgK,omitempty"`
+	LimitDegC       *Limit      `json:"limit_degC,omitempty"`
+	Source          string      `json:"source"`
+	Notes           string      `json:"notes,omitempty"`
+}
+
+// Plume is the hotter air above hot parts: an input like the air itself.
+type Plume struct {
+	RiseK    float64  `json:"rise_K"`              // over the case's air
+	HeightMM *float64 `json:"height_mm,omitempty"` // how far up; 300 when absent
+	FromDegC *float64 `json:"from_degC,omitempty"` // above held parts at least this hot; 200 when absent
+	Notes    string   `json:"notes,omitempty"`
 }
 
 // Shield is a heat shield on trial: a sheet at an offset from the part that it
@@ -41,16 +66,18 @@ type HeatCase struct {
 	Minutes          *float64 `json:"minutes,omitempty"`
 	AirSettlesDegC   *float64 `json:"air_settles_degC,omitempty"`
 	AirTimeS         *float64 `json:"air_time_s,omitempty"`
+	Plume            *Plume   `json:"plume,omitempty"`
 	Notes            string   `json:"notes,omitempty"`
 }
 
 // Spread is how far the inputs may be off, for the low and high figures.
 type Spread struct {
-	SourceK    *float64 `json:"source_K,omitempty"`   // ± on held temperatures
-	Emissivity *float64 `json:"emissivity,omitempty"` // ±
-	Film       *Range   `json:"film,omitempty"`       // factors [least, most]
-	AirK       *float64 `json:"air_K,omitempty"`      // ±
-	Notes      string   `json:"notes,omitempty"`
+	SourceK       *float64 `json:"source_K,omitempty"`       // ± on held temperatures
+	Emissivity    *float64 `json:"emissivity,omitempty"`     // ±
+	Film          *Range   `json:"film,omitempty"`           // factors [least, most]
+	AirK          *float64 `json:"air_K,omitempty"`          // ±
+	SurroundingsK *float64 `json:"surroundings_K,omitempty"` // ±
+	Notes         string   `json:"notes,omitempty"`
 }
 
 // Spot asks where a component can be mounted. The mesh sits with its mounting

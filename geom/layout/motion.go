@@ -74,5 +74,8 @@ type Route struct {
 	PointsMM     []geom.Vec `json:"points_mm"`
 	BendRadiusMM float64    `json:"bend_radius_mm,omitempty"`
 	Group        string     `json:"group,omitempty"`
+	Material     string     `json:"material,omitempty"`
+	LimitDegC    *Limit     `json:"limit_degC,omitempty"`
+	Fluid        string     `json:"fluid,omitempty"`
 	Notes        string     `json:"notes,omitempty"`
 }

@@ -108,7 +108,10 @@ func (s *Scene) stand(users []user, folder *layout.Folder) {
 		}
 		p := Part{Index: len(s.Parts), Layout: u.part, Route: u.route, Shape: shape}
 		if u.route != nil {
-			p.Layout = &layout.Part{Name: u.route.Name, Role: u.route.Role, Group: u.route.Group}
+			p.Layout = &layout.Part{
+				Name: u.route.Name, Role: u.route.Role, Group: u.route.Group,
+				Material: u.route.Material, LimitDegC: u.route.LimitDegC, Fluid: u.route.Fluid,
+			}
 		}
 		p.Name, p.Role, p.Group = p.Layout.Name, p.Layout.Role, p.Layout.Group
 		p.Pose = PoseOf(p.Layout)

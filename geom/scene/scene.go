@@ -27,7 +27,7 @@ type Scene struct {
 type Part struct {
 	Index             int
 	Name, Role, Group string
-	Layout            *layout.Part  // of a route: its name, role and group only
+	Layout            *layout.Part  // of a route: what a part and a route have in common
 	Route             *layout.Route // nil for a part with a mesh file
 	Shape                           // part frame
 	Pose              geom.Pose

@@ -13,7 +13,7 @@ func (st *study) answer(hc *layout.HeatCase, sol *solution) Case {
 		if st.parts[i].body.Mesh == nil {
 			continue
 		}
-		ph := PartHeat{Part: i, Name: st.parts[i].name, Held: st.parts[i].held && sol.columns == profiled, Emissivity: st.parts[i].emissivity}
+		ph := PartHeat{Part: i, Name: st.parts[i].name, Held: st.parts[i].held && sol.columns == profiled, Emissivity: st.parts[i].outer.emissivity}
 		now := sol.start()
 		if sol.curves == nil {
 			st.answerStanding(&ph, sol)
@@ -81,19 +81,7 @@ func (st *study) answerStanding(ph *PartHeat, sol *solution) {
 		hottest := thermal.Celsius(p.hottestK)
 		ph.HottestDegC = &hottest
 	}
-	ph.judge(limitOf(p.layout.LimitDegC, false))
-}
-
-// limitOf returns the limit that counts: continuous in a standing case, peak in
-// a soak; the other where one is missing. Bare numbers: °C.
-func limitOf(l *layout.Limit, peak bool) *float64 {
-	switch {
-	case l == nil:
-		return nil
-	case peak && l.PeakDegC != nil, !peak && l.ContinuousDegC == nil:
-		return l.PeakDegC
-	}
-	return l.ContinuousDegC
+	ph.judge(&p.stands, false)
 }
 
 // temperature sets the band from one figure per variation.
@@ -103,19 +91,21 @@ func (ph *PartHeat) temperature(tempsK []float64) {
 	ph.Temperature = Band{LowDegC: thermal.Celsius(lowK), NominalDegC: thermal.Celsius(tempsK[0]), HighDegC: thermal.Celsius(highK)}
 }
 
-// judge compares the band with a limit.
-func (ph *PartHeat) judge(limitDegC *float64) {
+// judge compares the band with what a part stands.
+func (ph *PartHeat) judge(by *stands, soak bool) {
 	ph.Verdict = NoLimit
+	limitDegC := by.limitFor(soak)
 	if limitDegC == nil {
 		return
 	}
 	limit := *limitDegC
-	marginK := limit - ph.Temperature.NominalDegC
-	ph.LimitDegC, ph.MarginK = &limit, &marginK
+	marginK, highMarginK := limit-ph.Temperature.NominalDegC, limit-ph.Temperature.HighDegC
+	ph.LimitDegC, ph.MarginK, ph.HighMarginK = &limit, &marginK, &highMarginK
+	ph.LimitSource, ph.LimitHabit = by.Source, by.habit
 	switch {
-	case ph.Temperature.NominalDegC > limit:
+	case marginK < 0:
 		ph.Verdict = Over
-	case ph.Temperature.HighDegC > limit:
+	case highMarginK < 0:
 		ph.Verdict = Close
 	default:
 		ph.Verdict = OK
@@ -125,7 +115,7 @@ func (ph *PartHeat) judge(limitDegC *float64) {
 // flows sets the heat flows of a node.
 func (ph *PartHeat) flows(n *thermal.Network, node int, now state) {
 	f := n.Flows(node, now.tempsK, now.around)
-	ph.FilmWM2K = n.FilmWM2K(node, now.tempsK[node], now.around.AirK)
+	ph.FilmWM2K = n.FilmWM2K(node, now.tempsK[node], n.AirK(node, now.around))
 	ph.RadiativeW, ph.ConvectiveW, ph.ConductedW, ph.PowerW, ph.NetW = f.RadiativeW, f.ConvectiveW, f.ConductedW, f.PowerW, f.NetW()
 }
 
@@ -162,9 +152,8 @@ func (st *study) answerSoak(ph *PartHeat, sol *solution) state {
 	peakS := c.Peak(i).TimeS
 	endDegC := thermal.Celsius(c.AtK(i, c.EndS()))
 	ph.PeakTimeS, ph.EndDegC = &peakS, &endDegC
-	limit := limitOf(st.parts[i].layout.LimitDegC, true)
-	ph.judge(limit)
-	if limit != nil {
+	ph.judge(&st.parts[i].stands, true)
+	if limit := ph.LimitDegC; limit != nil {
 		aboveS := c.AboveS(i, thermal.Kelvin(*limit))
 		ph.AboveLimitS = &aboveS
 	}

@@ -51,7 +51,7 @@ func (p *part) wallOf() bulk {
 		w.thicknessM, w.wallAssumed = *p.props.ThicknessMM*1e-3, false
 	}
 	if p.layout.Material != "" {
-		if m, err := material.Find(p.layout.Material); err == nil && m.Solid != nil {
+		if m, err := p.tables.Find(p.layout.Material); err == nil && m.Solid != nil {
 			w.solid, w.solidAssumed = m.Solid, false
 			return w
 		}

@@ -68,7 +68,7 @@ func (st *study) answerRadiation(ph *PartHeat, sol *solution, now state, s *sums
 	}
 	l.ReflectedW, l.RadiatedW = takenW-l.DirectW, ph.RadiativeW-takenW
 	ph.Loads = l
-	skin := st.skinsOf(sol.columns, ph.Part, now, ph.FilmWM2K)
+	skin := st.skinsOf(sol, ph.Part, now)
 	for _, p := range s.patches[ph.Part] {
 		var onWM2 float64
 		for c, share := range st.received.Row(p) {

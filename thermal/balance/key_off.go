@@ -18,19 +18,21 @@ const (
 )
 
 // airs is how the air goes after key-off: from one temperature to another,
-// exponentially.
+// exponentially; a plume fades alike.
 type airs struct {
 	fromK, toK, timeS float64
 	surroundingsK     float64
+	plumeK            float64 // at key-off
 }
 
 func (a airs) at(timeS float64) thermal.Ambient {
-	return thermal.Ambient{AirK: a.toK + (a.fromK-a.toK)*math.Exp(-timeS/a.timeS), SurroundingsK: a.surroundingsK}
+	left := math.Exp(-timeS / a.timeS)
+	return thermal.Ambient{AirK: a.toK + (a.fromK-a.toK)*left, SurroundingsK: a.surroundingsK, PlumeK: a.plumeK * left}
 }
 
 // airsOf returns the air of a soak that starts in a state.
 func airsOf(hc *layout.HeatCase, start thermal.Ambient, v variation) airs {
-	a := airs{fromK: start.AirK, toK: start.AirK, timeS: usualAirTimeS, surroundingsK: start.SurroundingsK}
+	a := airs{fromK: start.AirK, toK: start.AirK, timeS: usualAirTimeS, surroundingsK: start.SurroundingsK, plumeK: riseOf(hc)}
 	if hc.AirDegC != nil {
 		a.fromK = thermal.Kelvin(*hc.AirDegC) + v.airK
 		a.toK = a.fromK
@@ -42,7 +44,7 @@ func airsOf(hc *layout.HeatCase, start thermal.Ambient, v variation) airs {
 		a.timeS = *hc.AirTimeS
 	}
 	if hc.SurroundingsDegC != nil {
-		a.surroundingsK = thermal.Kelvin(*hc.SurroundingsDegC)
+		a.surroundingsK = thermal.Kelvin(*hc.SurroundingsDegC) + v.surroundingsK
 	}
 	return a
 }
@@ -59,7 +61,8 @@ func (st *study) soak(ctx context.Context, hc *layout.HeatCase, from *solution, 
 	if hc.AirSettlesDegC != nil && hc.AirTimeS == nil {
 		st.assumed.add("heat case %q: the air settles with a time of %d s", hc.Name, usualAirTimeS)
 	}
-	sol := &solution{hc: hc, columns: uniform, variations: from.variations, from: from}
+	sol := &solution{hc: hc, columns: uniform, variations: from.variations, from: from, plume: st.plumeOf(hc)}
+	shares := sol.plume.shares(st)
 	n := len(sol.variations)
 	sol.networks, sol.states = make([]*thermal.Network, n), make([]state, n)
 	sol.curves, sol.air = make([]*soak.Curve, n), make([]airs, n)
@@ -68,7 +71,7 @@ func (st *study) soak(ctx context.Context, hc *layout.HeatCase, from *solution, 
 		start := from.end(i)
 		sol.air[i] = airsOf(hc, start.around, v)
 		sol.states[i] = state{tempsK: start.tempsK, around: sol.air[i].at(0)}
-		sol.networks[i] = st.network(hc, v, exchange[i], uniform)
+		sol.networks[i] = st.network(hc, v, exchange[i], uniform, shares)
 		sc := soak.Case{Network: sol.networks[i], StartK: start.tempsK, EndS: minutes * 60, Around: sol.air[i].at}
 		if st.options.Coarse {
 			sc.StepErrorK = coarseStepK

@@ -61,7 +61,7 @@ func (r *Result) Moment(c int, timeS float64) *Moment {
 	for p, onWM2 := range m.onWM2 {
 		i := st.set.Patches[p].Part
 		if skins[i] == nil {
-			skins[i] = st.skinsOf(sol.columns, i, now, sol.networks[0].FilmWM2K(i, now.tempsK[i], now.around.AirK))
+			skins[i] = st.skinsOf(sol, i, now)
 		}
 		m.skinK[p] = skins[i](p, onWM2)
 	}
@@ -69,13 +69,14 @@ func (r *Result) Moment(c int, timeS float64) *Moment {
 }
 
 // skinsOf returns the skin temperature of a part's patches by what falls on
-// them; filmWM2K is the part's.
-func (st *study) skinsOf(use columns, i int, now state, filmWM2K float64) func(patch int, onWM2 float64) float64 {
+// them.
+func (st *study) skinsOf(sol *solution, i int, now state) func(patch int, onWM2 float64) float64 {
 	p := &st.parts[i]
-	bulkK, coupleWM2K := now.tempsK[i], p.coupleWM2K()
+	bulkK, coupleWM2K, airK := now.tempsK[i], p.coupleWM2K(), sol.networks[0].AirK(i, now.around)
+	filmWM2K := sol.networks[0].FilmWM2K(i, bulkK, airK)
 	return func(k int, onWM2 float64) float64 {
 		pp := &st.set.Patches[k]
-		if p.held && use == profiled {
+		if p.held && sol.columns == profiled {
 			if p.props.HeldAlong != nil {
 				return p.alongK(pp.CenterMM)
 			}
@@ -83,7 +84,7 @@ func (st *study) skinsOf(use columns, i int, now state, filmWM2K float64) func(p
 		}
 		return skin{
 			emissivity: st.emission.Emissivity[k], receivedWM2: onWM2, filmWM2K: filmWM2K * (1 - st.factors.BuriedShare[k]),
-			airK: now.around.AirK, coupleWM2K: coupleWM2K, bulkK: bulkK,
+			airK: airK, coupleWM2K: coupleWM2K, bulkK: bulkK,
 		}.settleK()
 	}
 }

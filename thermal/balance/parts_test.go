@@ -8,6 +8,7 @@ import (
 	"aftbay/geom"
 	"aftbay/geom/layout"
 	"aftbay/thermal"
+	"aftbay/thermal/material"
 )
 
 func TestHeatCapacity(t *testing.T) {
@@ -27,12 +28,13 @@ func TestHeatCapacity(t *testing.T) {
 	}
 	for _, c := range cases {
 		var said notes
+		c.p.tables = material.All()
 		if got := c.p.heatJK(&said); math.Abs(got-c.want) > 1e-9*c.want || len(said) != c.says {
 			t.Errorf("%s: %g J/K, want %g; said %q", c.name, got, c.want, said)
 		}
 	}
 	for role := range usualWalls { // every solid must be in the table, or heatJK panics
-		p := part{layout: &layout.Part{Role: role}, areaM2: 0.1}
+		p := part{layout: &layout.Part{Role: role}, areaM2: 0.1, tables: material.All()}
 		if p.heatJK(&notes{}) <= 0 {
 			t.Errorf("role %q", role)
 		}
@@ -45,17 +47,17 @@ func TestEmissivityDefaults(t *testing.T) {
 		want float64
 		says int
 	}{
-		{layout.Part{Emissivity: new(0.0), Material: "nonsense"}, 0, 0}, // given: the material is not asked
+		{layout.Part{Emissivity: new(0.0), Material: "nonsense"}, 0, 1}, // given: the material is not asked, but told
 		{layout.Part{Material: "Steel, oxidised"}, 0.8, 0},
 		{layout.Part{Material: "Cast aluminium (Al-Si)"}, 0.46, 0},
 		{layout.Part{Material: "Copper"}, 0.9, 1}, // a solid without a usual surface
 		{layout.Part{}, 0.9, 1},
 	} {
-		p := part{layout: &c.l}
+		p := part{layout: &c.l, tables: material.All()}
 		p.body.Mesh = brick(geom.Vec{1, 1, 1})
 		var said notes
-		if err := p.readEmissivity(&said); err != nil || p.emissivity != c.want || len(said) != c.says {
-			t.Errorf("%+v: %g, want %g; %q; %v", c.l, p.emissivity, c.want, said, err)
+		if err := p.readEmissivity(usualSpread, &said); err != nil || p.outer.emissivity != c.want || len(said) != c.says {
+			t.Errorf("%+v: %g, want %g; %q; %v", c.l, p.outer.emissivity, c.want, said, err)
 		}
 	}
 }
@@ -74,7 +76,11 @@ func TestLimits(t *testing.T) {
 		{&layout.Limit{}, true, 0},
 		{nil, false, 0},
 	} {
-		got := limitOf(c.l, c.peak)
+		s, err := standsOf(material.All(), c.l, "")
+		if err != nil {
+			t.Fatal(err)
+		}
+		got := s.limitFor(c.peak)
 		if (got == nil) != (c.want == 0) || got != nil && *got != c.want {
 			t.Errorf("%+v, peak %v: %v, want %g", c.l, c.peak, got, c.want)
 		}
@@ -87,7 +93,7 @@ func TestVerdicts(t *testing.T) {
 		want  string
 	}{{129, Over}, {131, Close}, {151, OK}} {
 		ph := PartHeat{Temperature: Band{LowDegC: 110, NominalDegC: 130, HighDegC: 150}}
-		if ph.judge(&c.limit); ph.Verdict != c.want {
+		if ph.judge(&stands{Limit: layout.Limit{ContinuousDegC: &c.limit}}, false); ph.Verdict != c.want {
 			t.Errorf("limit %g: %s, want %s", c.limit, ph.Verdict, c.want)
 		}
 	}
@@ -96,7 +102,7 @@ func TestVerdicts(t *testing.T) {
 // The changes of a part are joined by the root of their squares, up and down
 // apart; an input whose both moves warm the part counts once, with the larger.
 func TestBand(t *testing.T) {
-	low, high := band([]float64{400, 397, 403, 404, 396, 400, 400, 400, 400, 412, 401})
+	low, high := band([]float64{400, 397, 403, 404, 396, 400, 400, 400, 400, 400, 400, 412, 401})
 	if math.Abs(low-(400-5)) > 1e-9 || math.Abs(high-(400+13)) > 1e-9 { // √(3²+4²); √(3²+4²+12²)
 		t.Errorf("low %g, high %g", low, high)
 	}

@@ -17,8 +17,10 @@ type path struct {
 	hc     *layout.HeatCase
 	soak   bool
 	frames []frame
-	timesS []float64
-	tempsK []float64
+
+	plumeShare float64
+	timesS     []float64
+	tempsK     []float64
 }
 
 // frame is the scene at one moment, as a component feels it.
@@ -63,7 +65,7 @@ func (st *study) frames(sol *solution, k int) []frame {
 // follow settles a component in a standing case, or steps it through a soak
 // from where it settled before.
 func (st *study) follow(ctx context.Context, sol *solution, k int, v *View) (*path, error) {
-	p := &path{st: st, v: v, by: sol.variations[k], hc: sol.hc, soak: sol.curves != nil, frames: st.framesOf(sol, k)}
+	p := &path{st: st, v: v, by: sol.variations[k], hc: sol.hc, soak: sol.curves != nil, frames: st.framesOf(sol, k), plumeShare: sol.plume.shareOf(v.set, v.without)}
 	if !p.soak {
 		k, err := p.settle(ctx)
 		p.timesS, p.tempsK = []float64{0}, []float64{k}
@@ -84,14 +86,14 @@ func (st *study) follow(ctx context.Context, sol *solution, k int, v *View) (*pa
 // What the scene sends is a power of node 0.
 func (p *path) network(i int) (*thermal.Network, thermal.Ambient) {
 	v := p.v
-	emissivity := p.by.moved(v.emissivity, false)
+	emissivity := v.outer.moved(p.by, false)
 	f := &p.frames[i]
 	var onWM2 float64
 	for c, share := range v.meanShare {
 		onWM2 += share * f.emittedWM2[c]
 	}
 	node := thermal.Node{
-		Name: v.component.Name, PowerW: emissivity * v.areaM2 * onWM2, FilmAreaM2: v.filmAreaM2,
+		Name: v.component.Name, PowerW: emissivity * v.areaM2 * onWM2, FilmAreaM2: v.filmAreaM2, PlumeShare: p.plumeShare,
 		Film: filmOf(v.component.Thermal, v.film, p.hc, p.by.film()), CapacityJK: v.capacityJK,
 	}
 	if !p.soak {

@@ -34,7 +34,7 @@ func (st *study) read(s *scene.Scene) error {
 	for i := range all {
 		sp := &all[i]
 		p := &st.parts[i]
-		p.name, p.layout, p.mountTo = sp.Name, sp.Layout, -1
+		p.name, p.layout, p.mountTo, p.tables = sp.Name, sp.Layout, -1, st.tables
 		p.body = patch.Body{Name: sp.Name, Pose: sp.Pose, Closed: sp.Closed}
 		if !slices.Contains(drawn, sp.Role) {
 			p.body.Mesh, p.body.Tree = sp.Mesh, sp.Tree
@@ -60,30 +60,58 @@ func (st *study) read(s *scene.Scene) error {
 			}
 			p.mountTo = to
 		}
-		if err := p.readEmissivity(&st.assumed); err != nil {
+		if err := p.readEmissivity(st.spread, &st.assumed); err != nil {
 			return err
+		}
+		var err error
+		if p.stands, err = standsOf(st.tables, sp.Layout.LimitDegC, sp.Layout.Material); err != nil {
+			return fmt.Errorf("part %q: %w", p.name, err)
+		}
+	}
+	return st.mountsEnd()
+}
+
+// mountsEnd refuses mounts that run in a circle: each would count the same heat
+// path again.
+func (st *study) mountsEnd() error {
+	for i := range st.parts {
+		at, names := st.parts[i].mountTo, fmt.Sprintf("%q", st.parts[i].name)
+		for range st.parts {
+			if at < 0 {
+				break
+			}
+			names += fmt.Sprintf(" to %q", st.parts[at].name)
+			if at == i {
+				return fmt.Errorf("mounts run in a circle, %s: take one away, the path between two parts is given once", names)
+			}
+			at = st.parts[at].mountTo
 		}
 	}
 	return nil
 }
 
 // readEmissivity sets the emissivities: given, else the material's, else 0.9.
-func (p *part) readEmissivity(assumed *notes) error {
+func (p *part) readEmissivity(sp spread, assumed *notes) error {
 	if p.layout.InnerEmissivity != nil {
-		p.innerEmissivity = *p.layout.InnerEmissivity
+		p.inner = around(*p.layout.InnerEmissivity, sp.emissivity)
 	}
 	if p.layout.Emissivity != nil {
-		p.emissivity = *p.layout.Emissivity
+		p.outer = around(*p.layout.Emissivity, sp.emissivity)
+		if p.layout.Material != "" {
+			if _, err := p.tables.Find(p.layout.Material); err != nil {
+				assumed.add("part %q: %v; its emissivity is given, all else is by its role", p.name, err)
+			}
+		}
 		return nil
 	}
-	p.emissivity = usualEmissivity
+	p.outer = around(usualEmissivity, sp.emissivity)
 	if p.layout.Material == "" {
 		if p.body.Mesh != nil {
 			assumed.add("part %q: emissivity %.2g, neither emissivity nor material is given", p.name, usualEmissivity)
 		}
 		return nil
 	}
-	m, err := material.Find(p.layout.Material)
+	m, err := p.tables.Find(p.layout.Material)
 	if err != nil {
 		return fmt.Errorf("part %q: %w; or give its emissivity", p.name, err)
 	}
@@ -91,14 +119,18 @@ func (p *part) readEmissivity(assumed *notes) error {
 		assumed.add("part %q: emissivity %.2g, the table has none for %q", p.name, usualEmissivity, m.Name)
 		return nil
 	}
-	p.emissivity = m.Surface.TypicalEmissivity
+	e := m.Surface
+	p.outer = around(e.TypicalEmissivity, sp.emissivity)
+	if sp.materials {
+		p.outer = surface{lowEmissivity: e.LowEmissivity, emissivity: e.TypicalEmissivity, highEmissivity: e.HighEmissivity}
+	}
 	return nil
 }
 
 // EmissivityOf returns the typical emissivity of a material, another where the
 // table knows none.
-func EmissivityOf(name string, elseEmissivity float64) float64 {
-	if m, err := material.Find(name); err == nil && m.Surface != nil {
+func EmissivityOf(t *material.Tables, name string, elseEmissivity float64) float64 {
+	if m, err := t.Find(name); err == nil && m.Surface != nil {
 		return m.Surface.TypicalEmissivity
 	}
 	return elseEmissivity

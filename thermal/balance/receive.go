@@ -11,6 +11,7 @@ import (
 	"aftbay/geom/mesh"
 	"aftbay/thermal"
 	"aftbay/thermal/convect"
+	"aftbay/thermal/material"
 	"aftbay/thermal/patch"
 	"aftbay/thermal/radiate"
 )
@@ -33,7 +34,8 @@ type Component struct {
 // View is a component in one place, with what it sees; good for all cases.
 type View struct {
 	component  Component
-	emissivity float64
+	outer      surface
+	stands     stands
 	set        *patch.Set
 	sight      *radiate.Sight
 	meanShare  []float64 // per emitter column, over the component's surface
@@ -42,6 +44,7 @@ type View struct {
 	filmAreaM2 float64
 	film       convect.Body
 	mountTo    int // −1 for none
+	without    int // part that it stands in for, −1 for none
 	capacityJK float64
 }
 
@@ -54,14 +57,16 @@ const (
 // does not exist.
 func (r *Result) Look(c Component) (*View, error) {
 	st := r.study
-	v := &View{component: c, emissivity: usualEmissivity, mountTo: -1}
+	v := &View{component: c, outer: around(usualEmissivity, st.spread.emissivity), mountTo: -1, without: -1}
 	if c.Emissivity != nil {
-		v.emissivity = *c.Emissivity
+		v.outer = around(*c.Emissivity, st.spread.emissivity)
 	}
-	without := -1
 	var err error
+	if v.stands, err = standsOf(st.tables, c.Limit, ""); err != nil {
+		return nil, fmt.Errorf("component %q: %w", c.Name, err)
+	}
 	if c.Without != "" {
-		if without, err = st.partOf(c.Without); err != nil {
+		if v.without, err = st.partOf(c.Without); err != nil {
 			return nil, fmt.Errorf("component %q: %w", c.Name, err)
 		}
 	}
@@ -84,10 +89,10 @@ func (r *Result) Look(c Component) (*View, error) {
 	if st.heat.Seed != nil {
 		ro.Seed = *st.heat.Seed
 	}
-	v.sight = st.received.Look(st.tree, radiate.Guest{Set: v.set, Tree: bvh.BuildRays(v.set.Mesh), Without: without}, ro)
+	v.sight = st.received.Look(st.tree, radiate.Guest{Set: v.set, Tree: bvh.BuildRays(v.set.Mesh), Without: v.without}, ro)
 	v.film = convect.Choose(outlineOf(c.Mesh, c.Pose, c.Closed, c.Thermal))
 	v.sum(st.received.Columns)
-	v.capacityJK = v.heatJK()
+	v.capacityJK = v.heatJK(st.tables)
 	return v, nil
 }
 
@@ -125,8 +130,8 @@ func (v *View) sum(columns int) {
 }
 
 // heatJK returns the component's heat capacity: given, else by role.
-func (v *View) heatJK() float64 {
-	stand := part{layout: &layout.Part{Role: v.component.Role}, props: v.component.Thermal, areaM2: v.areaM2}
+func (v *View) heatJK(t *material.Tables) float64 {
+	stand := part{layout: &layout.Part{Role: v.component.Role}, props: v.component.Thermal, areaM2: v.areaM2, tables: t}
 	return math.Max(stand.heatJK(&notes{}), leastJK)
 }
 
@@ -138,7 +143,7 @@ func (r *Result) Receive(ctx context.Context, caseIndex int, v *View) (PartHeat,
 		return PartHeat{}, fmt.Errorf("heat case %d: there are %d", caseIndex, len(r.Cases))
 	}
 	sol := r.Cases[caseIndex].solved
-	ph := PartHeat{Part: -1, Name: v.component.Name, Emissivity: v.emissivity}
+	ph := PartHeat{Part: -1, Name: v.component.Name, Emissivity: v.outer.emissivity}
 	paths := make([]*path, len(sol.variations))
 	peaksK := make([]float64, len(sol.variations))
 	for k := range sol.variations {
@@ -153,7 +158,7 @@ func (r *Result) Receive(ctx context.Context, caseIndex int, v *View) (PartHeat,
 		peaksK[k] = p.peakK()
 	}
 	ph.temperature(peaksK)
-	ph.judge(limitOf(v.component.Limit, sol.curves != nil))
+	ph.judge(&v.stands, sol.curves != nil)
 	r.study.tell(&ph, sol, paths[0], v)
 	return ph, nil
 }
@@ -175,7 +180,7 @@ func (st *study) tell(ph *PartHeat, sol *solution, p *path, v *View) {
 	net, around := p.network(k)
 	ph.flows(net, 0, state{tempsK: []float64{p.tempsK[k], p.hostK(k)}, around: around})
 	// What the sources send enters the node as a power; tell it as radiation.
-	sentW := v.emissivity * v.areaM2 * ph.Irradiation.MeanWM2
+	sentW := v.outer.emissivity * v.areaM2 * ph.Irradiation.MeanWM2
 	ph.RadiativeW, ph.PowerW = ph.RadiativeW+sentW, ph.PowerW-sentW
 	if sol.curves == nil {
 		return

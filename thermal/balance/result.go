@@ -88,7 +88,10 @@ type PartHeat struct {
 	AboveLimitS *float64    `json:"above_limit_s,omitempty"`
 	EndDegC     *float64    `json:"end_degC,omitempty"`
 	LimitDegC   *float64    `json:"limit"`
-	MarginK     *float64    `json:"margin_K"`
+	LimitSource string      `json:"limit_source,omitempty"`
+	LimitHabit  bool        `json:"limit_habit,omitempty"` // common practice, no source
+	MarginK     *float64    `json:"margin_K"`              // limit less nominal
+	HighMarginK *float64    `json:"high_margin_K"`         // limit less high
 	Verdict     string      `json:"verdict"`
 	From        []Share     `json:"from"` // largest first
 	Emissivity  float64     `json:"emissivity"`

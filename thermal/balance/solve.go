@@ -39,6 +39,7 @@ type solution struct {
 	curves     []*soak.Curve // soak only
 	air        []airs        // soak only
 	from       *solution     // soak only: what it follows
+	plume      *plume        // nil without one
 
 	framesOnce sync.Once
 	frames     [][]frame // frames[variation]: moments for components
@@ -98,13 +99,14 @@ func (st *study) standing(ctx context.Context, hc *layout.HeatCase, exchange []*
 	if hc.AirSpeedMS == nil && hc.FilmWM2K == nil {
 		st.assumed.add("heat case %q: still air, no air_speed_m_s is given", hc.Name)
 	}
-	sol := &solution{hc: hc, variations: st.spread.variations()}
+	sol := &solution{hc: hc, variations: st.spread.variations(), plume: st.plumeOf(hc)}
+	shares := sol.plume.shares(st)
 	n := len(sol.variations)
 	sol.networks, sol.states = make([]*thermal.Network, n), make([]state, n)
 	err = geom.Each(ctx, st.options.Workers, n, nil, func(i int) error {
 		v := sol.variations[i]
-		here := thermal.Ambient{AirK: around.AirK + v.airK, SurroundingsK: around.SurroundingsK}
-		net := st.network(hc, v, exchange[i], profiled)
+		here := thermal.Ambient{AirK: around.AirK + v.airK, SurroundingsK: around.SurroundingsK + v.surroundingsK, PlumeK: around.PlumeK}
+		net := st.network(hc, v, exchange[i], profiled, shares)
 		startK := make([]float64, len(st.parts))
 		for k := range st.parts {
 			startK[k] = (here.AirK + here.SurroundingsK) / 2
@@ -122,21 +124,29 @@ func (st *study) standing(ctx context.Context, hc *layout.HeatCase, exchange []*
 // aroundOf returns the air and the surroundings of a standing case; either
 // stands in for the other.
 func aroundOf(hc *layout.HeatCase) (thermal.Ambient, error) {
-	switch {
-	case hc.AirDegC != nil && hc.SurroundingsDegC != nil:
-		return thermal.Ambient{AirK: thermal.Kelvin(*hc.AirDegC), SurroundingsK: thermal.Kelvin(*hc.SurroundingsDegC)}, nil
-	case hc.AirDegC != nil:
-		k := thermal.Kelvin(*hc.AirDegC)
-		return thermal.Ambient{AirK: k, SurroundingsK: k}, nil
-	case hc.SurroundingsDegC != nil:
-		k := thermal.Kelvin(*hc.SurroundingsDegC)
-		return thermal.Ambient{AirK: k, SurroundingsK: k}, nil
+	air, beyond := hc.AirDegC, hc.SurroundingsDegC
+	if air == nil {
+		air = beyond
 	}
-	return thermal.Ambient{}, errors.New("neither air_degC nor surroundings_degC is given: give the temperature of the bay's air")
+	if beyond == nil {
+		beyond = air
+	}
+	if air == nil {
+		return thermal.Ambient{}, errors.New("neither air_degC nor surroundings_degC is given: give the temperature of the bay's air")
+	}
+	return thermal.Ambient{AirK: thermal.Kelvin(*air), SurroundingsK: thermal.Kelvin(*beyond), PlumeK: riseOf(hc)}, nil
+}
+
+// riseOf returns how much hotter a case's plume is, 0 without one. Bare numbers: K.
+func riseOf(hc *layout.HeatCase) float64 {
+	if hc.Plume == nil {
+		return 0
+	}
+	return hc.Plume.RiseK
 }
 
 // network links the parts for one case and variation.
-func (st *study) network(hc *layout.HeatCase, v variation, a *radiate.Absorbed, use columns) *thermal.Network {
+func (st *study) network(hc *layout.HeatCase, v variation, a *radiate.Absorbed, use columns, plumeShares []float64) *thermal.Network {
 	n := len(st.parts)
 	net := &thermal.Network{Nodes: make([]thermal.Node, n), FromM2: make([][]float64, n), FromAroundM2: make([]float64, n), EmitM2: make([]float64, n)}
 	mounted := false
@@ -144,7 +154,7 @@ func (st *study) network(hc *layout.HeatCase, v variation, a *radiate.Absorbed, 
 		p := &st.parts[i]
 		net.Nodes[i] = thermal.Node{
 			Name: p.name, Held: p.held && use == profiled, FilmAreaM2: p.filmAreaM2,
-			Film: filmOf(p.props, p.film, hc, v.film()), CapacityJK: p.capacityJK,
+			Film: filmOf(p.props, p.film, hc, v.film()), CapacityJK: p.capacityJK, PlumeShare: plumeShares[i],
 		}
 		if use == profiled {
 			net.Nodes[i].PowerW = p.props.PowerW

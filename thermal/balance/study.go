@@ -10,6 +10,7 @@ import (
 	"aftbay/geom/scene"
 	"aftbay/thermal"
 	"aftbay/thermal/convect"
+	"aftbay/thermal/material"
 	"aftbay/thermal/patch"
 	"aftbay/thermal/radiate"
 )
@@ -24,6 +25,7 @@ type study struct {
 	factors *radiate.Factors
 	spread  spread
 	assumed notes
+	tables  *material.Tables
 
 	emission radiate.Emission
 	received *radiate.Received
@@ -34,20 +36,21 @@ type study struct {
 
 // part is one node with all that does not change from case to case.
 type part struct {
-	name            string
-	layout          *layout.Part
-	props           layout.Thermal // zero where the layout says nothing
-	body            patch.Body
-	emissivity      float64
-	innerEmissivity float64
-	held            bool
-	heldK           float64 // fourth-power mean where it varies
-	hottestK        float64
-	capacityJK      float64 // 0 until a soak asks
-	areaM2          float64 // of one side
-	film            convect.Body
-	filmAreaM2      float64
-	mountTo         int // −1 for none
+	name         string
+	layout       *layout.Part
+	props        layout.Thermal // zero where the layout says nothing
+	body         patch.Body
+	outer, inner surface
+	stands       stands
+	tables       *material.Tables
+	held         bool
+	heldK        float64 // fourth-power mean where it varies
+	hottestK     float64
+	capacityJK   float64 // 0 until a soak asks
+	areaM2       float64 // of one side
+	film         convect.Body
+	filmAreaM2   float64
+	mountTo      int // −1 for none
 }
 
 // newStudy reads the scene, shoots the rays and solves the exchange.
@@ -57,10 +60,14 @@ func newStudy(ctx context.Context, s *scene.Scene, o Options, progress geom.Prog
 		st.heat = *s.Doc.Heat
 		st.spread = spreadOf(s.Doc.Heat.Spread)
 	}
-	if sp := st.heat.Spread; sp == nil || sp.SourceK == nil || sp.Emissivity == nil || sp.Film == nil || sp.AirK == nil {
+	if sp := st.heat.Spread; sp == nil || sp.SourceK == nil || sp.Emissivity == nil || sp.Film == nil || sp.AirK == nil || sp.SurroundingsK == nil {
 		u := usualSpread
-		st.assumed.add("spread where the layout gives none: held temperatures ±%g K, emissivities ±%g, films ×%g to ×%g, air ±%g K (common practice, no source)",
-			u.sourceK, u.emissivity, u.leastFactor, u.mostFactor, u.airK)
+		st.assumed.add("spread where the layout gives none: held temperatures ±%g K, emissivities from low to high of the material, else ±%g, films ×%g to ×%g, air ±%g K, surroundings ±%g K (common practice, no source)",
+			u.sourceK, u.emissivity, u.leastFactor, u.mostFactor, u.airK, u.surroundingsK)
+	}
+	var err error
+	if st.tables, err = material.For(s.Doc); err != nil {
+		return nil, err
 	}
 	if err := st.read(s); err != nil {
 		return nil, err
@@ -79,7 +86,6 @@ func newStudy(ctx context.Context, s *scene.Scene, o Options, progress geom.Prog
 	if st.heat.Seed != nil {
 		ro.Seed = *st.heat.Seed
 	}
-	var err error
 	if st.factors, err = radiate.Trace(ctx, st.set, st.tree, ro, progress); err != nil {
 		return nil, err
 	}
@@ -177,12 +183,12 @@ func (st *study) emissionOf(v variation) radiate.Emission {
 		pp := &st.set.Patches[p]
 		pt := &st.parts[pp.Part]
 		e.Column[p], e.Second[p] = int32(pp.Part), int32(st.alongOf[pp.Part])
-		value := pt.emissivity
+		side := pt.outer
 		if pp.Inner {
-			value = pt.innerEmissivity
+			side = pt.inner
 		}
 		if !pp.Blind {
-			e.Emissivity[p] = v.moved(value, pt.held)
+			e.Emissivity[p] = side.moved(v, pt.held)
 		}
 		if e.Second[p] >= 0 {
 			ratio := pt.alongK(pp.CenterMM) / pt.heldK

@@ -12,11 +12,17 @@ import (
 type spread struct {
 	sourceK, emissivity     float64
 	leastFactor, mostFactor float64 // of films
-	airK                    float64
+	airK, surroundingsK     float64
+	// materials: the layout gives no spread of emissivities, so that each
+	// material's own low and high are taken.
+	materials bool
 }
 
 // usualSpread is taken where the layout gives none. Common practice, no source.
-var usualSpread = spread{sourceK: 50, emissivity: 0.1, leastFactor: 0.5, mostFactor: 1.5, airK: 20} // Read-only.
+// Read-only.
+var usualSpread = spread{
+	sourceK: 50, emissivity: 0.1, leastFactor: 0.5, mostFactor: 1.5, airK: 20, surroundingsK: 20, materials: true,
+}
 
 // spreadOf returns the layout's spread, the usual one where it is silent.
 func spreadOf(s *layout.Spread) spread {
@@ -28,7 +34,7 @@ func spreadOf(s *layout.Spread) spread {
 		out.sourceK = *s.SourceK
 	}
 	if s.Emissivity != nil {
-		out.emissivity = *s.Emissivity
+		out.emissivity, out.materials = *s.Emissivity, false
 	}
 	if s.Film != nil {
 		out.leastFactor, out.mostFactor = s.Film[0], s.Film[1]
@@ -36,20 +42,29 @@ func spreadOf(s *layout.Spread) spread {
 	if s.AirK != nil {
 		out.airK = *s.AirK
 	}
+	if s.SurroundingsK != nil {
+		out.surroundingsK = *s.SurroundingsK
+	}
 	return out
 }
 
-// variation moves one input; the zero value moves none.
+// variation moves inputs; the zero value moves none.
 type variation struct {
-	sourceK          float64
-	sourceEmissivity float64 // added to that of held parts
-	ownEmissivity    float64 // added to that of all others
-	filmFactor       float64 // 0 stands for 1
-	airK             float64
+	sourceK float64
+	// Where the emissivities of held parts and of all others stand between
+	// their low (−1), nominal (0) and high (1) figures. Bare numbers: shares.
+	sourceSide, ownSide float64
+	filmFactor          float64 // 0 stands for 1
+	airK, surroundingsK float64
 }
 
 // inputs are what is moved one at a time, each both ways.
-const inputs = 5
+const inputs = 6
+
+// inputNames are what the variations move, in their order. Read-only.
+var inputNames = [inputs]string{
+	"temperature of held parts", "emissivity of held parts", "emissivity of all others", "film", "air", "surroundings",
+}
 
 // variations returns the nominal state first, then each input moved down and
 // up.
@@ -58,19 +73,21 @@ func (s spread) variations() []variation {
 		{},
 		{sourceK: -s.sourceK},
 		{sourceK: s.sourceK},
-		{sourceEmissivity: -s.emissivity},
-		{sourceEmissivity: s.emissivity},
-		{ownEmissivity: -s.emissivity},
-		{ownEmissivity: s.emissivity},
+		{sourceSide: -1},
+		{sourceSide: 1},
+		{ownSide: -1},
+		{ownSide: 1},
 		{filmFactor: s.leastFactor},
 		{filmFactor: s.mostFactor},
 		{airK: -s.airK},
 		{airK: s.airK},
+		{surroundingsK: -s.surroundingsK},
+		{surroundingsK: s.surroundingsK},
 	}
 }
 
 // movesEmissivity reports whether the exchange of radiation changes.
-func (v variation) movesEmissivity() bool { return v.sourceEmissivity != 0 || v.ownEmissivity != 0 }
+func (v variation) movesEmissivity() bool { return v.sourceSide != 0 || v.ownSide != 0 }
 
 // The emissivities that a variation may reach: no surface is a perfect mirror
 // or black. One that is given outside stays as given.
@@ -79,17 +96,28 @@ const (
 	mostEmissivity  = 0.99
 )
 
-// moved returns an emissivity moved by a variation.
-func (v variation) moved(emissivity float64, held bool) float64 {
-	by := v.ownEmissivity
+// surface is the emissivity of one side with how far it may be off.
+type surface struct{ lowEmissivity, emissivity, highEmissivity float64 }
+
+// around returns a surface that may be off by so much either way.
+func around(emissivity, byShare float64) surface {
+	return surface{
+		lowEmissivity:  math.Max(math.Min(leastEmissivity, emissivity), emissivity-byShare),
+		emissivity:     emissivity,
+		highEmissivity: math.Min(math.Max(mostEmissivity, emissivity), emissivity+byShare),
+	}
+}
+
+// moved returns the emissivity in a variation.
+func (s surface) moved(v variation, held bool) float64 {
+	side := v.ownSide
 	if held {
-		by = v.sourceEmissivity
+		side = v.sourceSide
 	}
-	if by == 0 {
-		return emissivity
+	if side < 0 {
+		return s.emissivity + side*(s.emissivity-s.lowEmissivity)
 	}
-	least, most := math.Min(leastEmissivity, emissivity), math.Max(mostEmissivity, emissivity)
-	return math.Max(least, math.Min(most, emissivity+by))
+	return s.emissivity + side*(s.highEmissivity-s.emissivity)
 }
 
 // film returns the factor on films.
@@ -113,9 +141,6 @@ func band(tempsK []float64) (lowK, highK float64) {
 	}
 	return nominalK - math.Sqrt(down), nominalK + math.Sqrt(up)
 }
-
-// inputNames are what the variations move, in their order. Read-only.
-var inputNames = [inputs]string{"temperature of held parts", "emissivity of held parts", "emissivity of all others", "film", "air"}
 
 // effects returns what every input does, the largest first, from one figure per
 // variation, nominal first.

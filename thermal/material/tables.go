@@ -64,6 +64,9 @@ func (t *Tables) Origin(source, status string) string {
 	if text, ok := t.Sources[source]; ok && text != status {
 		return fmt.Sprintf("%s (%s)", text, status)
 	}
+	if status == OwnStatus {
+		return fmt.Sprintf("%s (%s)", source, status)
+	}
 	return status
 }
 
@@ -75,17 +78,19 @@ type Material struct {
 	Solid   *Solid
 }
 
+// Find returns the material of a name in the built-in tables.
+func Find(name string) (Material, error) { return All().Find(name) }
+
 // Find returns the material of a name in the emissivity or the solids table;
 // upper and lower case do not matter. The error names the nearest entry.
-func Find(name string) (Material, error) {
-	t := All()
+func (t *Tables) Find(name string) (Material, error) {
 	if s := t.surface(name); s != nil {
 		return Material{Name: s.Name, Surface: s, Solid: t.solid(s.Solid)}, nil
 	}
 	if s := t.solid(name); s != nil {
 		return Material{Name: s.Name, Surface: t.surface(s.Surface), Solid: s}, nil
 	}
-	return Material{}, fmt.Errorf("material %q is not in the table; the nearest entry is %q", name, t.nearest(name))
+	return Material{}, fmt.Errorf("material %q is not in the table; the nearest entry is %q", name, nearest(name, t.Names()))
 }
 
 func (t *Tables) surface(name string) *Emissivity {
@@ -107,8 +112,7 @@ func (t *Tables) solid(name string) *Solid {
 }
 
 // Names returns every name that Find knows, surfaces first.
-func Names() []string {
-	t := All()
+func (t *Tables) Names() []string {
 	var names []string
 	for _, e := range t.Emissivity {
 		names = append(names, e.Name)
@@ -121,9 +125,9 @@ func Names() []string {
 
 // nearest returns the known name that shares the largest part of its letter
 // pairs with the given one; the first at a tie.
-func (t *Tables) nearest(name string) string {
+func nearest(name string, names []string) string {
 	best, bestShare := "", -1.0
-	for _, n := range Names() {
+	for _, n := range names {
 		if share := pairShare(name, n); share > bestShare {
 			best, bestShare = n, share
 		}

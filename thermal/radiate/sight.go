@@ -12,9 +12,9 @@ import (
 // Guest is a small component that looks at a solved scene without being part of
 // it: it receives, but the scene does not notice.
 type Guest struct {
-	Set     *patch.Set // the component alone, vehicle frame
-	Tree    *bvh.RayTree  // over Set.Mesh
-	Without int        // part of the scene that it stands in for, −1 for none
+	Set     *patch.Set   // the component alone, vehicle frame
+	Tree    *bvh.RayTree // over Set.Mesh
+	Without int          // part of the scene that it stands in for, −1 for none
 }
 
 // Sight is what a guest's patches receive. Bare numbers: shares.

@@ -13,6 +13,7 @@ import (
 	"aftbay/geom/scene"
 	"aftbay/thermal"
 	"aftbay/thermal/balance"
+	"aftbay/thermal/material"
 )
 
 // Trial is what a shield does.
@@ -76,7 +77,11 @@ func Try(ctx context.Context, s *scene.Scene, before *balance.Result, sh *layout
 		return nil, fmt.Errorf("shield %q: a part has that name: give it another", sh.Name)
 	}
 	t := &Trial{Name: sh.Name, Over: sh.Over, For: sh.For, Cuts: []string{}, Mesh: sheet, Caution: thermal.Caution}
-	t.Part = partFor(sh, s, t)
+	tables, err := material.For(s.Doc)
+	if err != nil {
+		return nil, err
+	}
+	t.Part = partFor(sh, s, tables, t)
 	extra := scene.Part{
 		Index: len(s.Parts), Name: sh.Name, Role: t.Part.Role, Layout: &t.Part, Pose: geom.Identity(), Box: sheet.Box(),
 		Shape: scene.ShapeOf(sheet),
@@ -110,7 +115,7 @@ const usualEmissivity = 0.15
 const usualMaterial = "Aluminium foil shield, embossed, in service (dust, oil film)"
 
 // partFor returns the shield as a part of the layout.
-func partFor(sh *layout.Shield, s *scene.Scene, t *Trial) layout.Part {
+func partFor(sh *layout.Shield, s *scene.Scene, tables *material.Tables, t *Trial) layout.Part {
 	over, _ := s.Index(sh.Over)
 	p := layout.Part{
 		Name: sh.Name, Role: "shield", Group: s.Parts[over].Group, Material: sh.Material,
@@ -124,7 +129,7 @@ func partFor(sh *layout.Shield, s *scene.Scene, t *Trial) layout.Part {
 		p.InnerEmissivity = sh.Emissivity
 	}
 	if p.InnerEmissivity == nil {
-		inner := balance.EmissivityOf(p.Material, usualEmissivity)
+		inner := balance.EmissivityOf(tables, p.Material, usualEmissivity)
 		p.InnerEmissivity = &inner
 	}
 	if sh.ThicknessMM != nil {
