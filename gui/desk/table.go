@@ -97,12 +97,10 @@ func (t Table) WriteCSV(w io.Writer) error {
 	for _, r := range t.Rows {
 		cells := make([]string, len(r.Cells))
 		for k, cell := range r.Cells {
-			cells[k] = cell
-			if !t.Columns[k].Right {
-				cells[k] = report.SafeCell(cell)
-			} else {
-				cells[k] = strings.Replace(cell, "−", "-", 1)
+			if t.Columns[k].Right {
+				cell = strings.Replace(cell, "−", "-", 1)
 			}
+			cells[k] = report.SafeCell(cell)
 		}
 		if err := out.Write(cells); err != nil {
 			return fmt.Errorf("table: %w", err)

@@ -69,22 +69,6 @@ func findingRow(f *Finding) []string {
 		number(f.LiveRSSMM, gapDecimals), number(f.ChordErrorMM, gapDecimals))
 }
 
-// SafeCell returns text as a spreadsheet cell that isn't taken for a formula: an
-// apostrophe goes before a leading = + - or @, and before the blanks that
-// spreadsheets skip. Numbers don't belong here, they stay as they are.
-//
-// Source: common practice, no source.
-func SafeCell(text string) string {
-	if text == "" {
-		return text
-	}
-	switch text[0] {
-	case '=', '+', '-', '@', '\t', '\r', '\n':
-		return "'" + text
-	}
-	return text
-}
-
 // number prints v for a table; empty when unknown.
 func number(v *float64, decimals int) string {
 	if v == nil {

@@ -38,6 +38,7 @@ func TestFilesAndFunctionsAreShort(t *testing.T) { check(t, sure(rules.Sizes)) }
 func TestPackagesSayWhatTheyHold(t *testing.T)   { check(t, sure(rules.Packages)) }
 func TestNoHiddenState(t *testing.T)             { check(t, sure(rules.State)) }
 func TestNoClockNoChance(t *testing.T)           { check(t, sure(rules.Chance)) }
+func TestNothingReachesOut(t *testing.T)         { check(t, sure(rules.Reach)) }
 func TestNoUnwantedWords(t *testing.T)           { check(t, rules.Words) }
 func TestTopLevelAsDesigned(t *testing.T)        { check(t, rules.TopLevel) }
 func TestManualNamesEveryKey(t *testing.T)       { check(t, rules.Manual) }

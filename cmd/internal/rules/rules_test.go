@@ -49,6 +49,15 @@ func TestRulesOnSmallSources(t *testing.T) {
 		{"toolkit in a page", sure(rules.Imports), "gui/page/a.go", "package page\nimport _ \"fyne.io/fyne/v2/widget\"", ""},
 		{"toolkit's test package in code", sure(rules.Imports), "gui/page/a.go", "package page\nimport _ \"fyne.io/fyne/v2/test\"", "belongs in tests"},
 
+		{"network", sure(rules.Reach), "geom/a.go", "package geom\nimport _ \"net/http\"", "imports net/http"},
+		{"other programs", sure(rules.Reach), "cmd/aftbay/a.go", "package main\nimport _ \"os/exec\"", "imports os/exec"},
+		{"raw memory", sure(rules.Reach), "geom/bvh/a.go", "package bvh\nimport _ \"unsafe\"", "imports unsafe"},
+		{"system calls", sure(rules.Reach), "geom/a.go", "package geom\nimport _ \"golang.org/x/sys/unix\"", "imports golang.org/x/sys/unix"},
+		{"network in a test", sure(rules.Reach), "geom/a_test.go", "package geom\nimport _ \"net/http\"", ""},
+		{"excepted", sure(rules.Reach), "geom/disk/a.go", "package disk\nimport _ \"syscall\"", ""},
+		{"exception of no use", sure(rules.Reach), "geom/disk/a.go", "package disk\nimport _ \"io\"", "no longer needs syscall"},
+		{"net as part of a name", sure(rules.Reach), "geom/a.go", "package geom\nimport _ \"example.org/netting\"", ""},
+
 		{"bare field", sure(rules.Units), "geom/a.go", "package geom\ntype T struct{ Gap float64 }", "Gap is a float64"},
 		{"bare pointer", sure(rules.Units), "geom/a.go", "package geom\ntype T struct{ Gap *float64 }", "Gap is a float64"},
 		{"bare slice", sure(rules.Units), "geom/a.go", "package geom\ntype T struct{ Gaps []float64 }", "Gaps is a float64"},
