@@ -25,7 +25,7 @@ func (p *painter) scaleBar(w *writer) {
 	s := p.o.Field
 	title, foot := lines(s.Title), lines(s.Foot)
 	wide, tall := 1.1*w.sizePx, min(14*w.sizePx, 0.5*float64(w.img.Rect.Dy()))
-	texts := s.texts(1.35 * w.sizePx / tall)
+	texts := s.texts(1.8 * w.sizePx / tall)
 	gap, line := 0.5*w.sizePx, 1.25*w.sizePx
 	room := 0.0
 	for _, t := range texts {

@@ -37,8 +37,12 @@ type HeatPart struct {
 	Others []string
 }
 
-// sourcesShown is how many sources of a part are told on the page.
-const sourcesShown = 5
+const (
+	// sourcesShown is how many sources of a part are told on the page.
+	sourcesShown = 5
+	// leastTold is the share below which nothing is told: it would read 0 %.
+	leastTold = 0.005
+)
 
 // partHeat returns what is known of a part in a case, nil if nothing.
 func partHeat(s *State, k int, part string) *balance.PartHeat {
@@ -63,7 +67,7 @@ func HeatPartOf(s *State, a *Attention) *HeatPart {
 		return nil
 	}
 	return &HeatPart{
-		Name: p.Name, Says: heatSays(p), Band: bandOf(p), From: fromBars(p.From), Ways: wayBars(p), Others: heatOthers(p),
+		Name: p.Name, Says: heatSays(p), Band: bandOf(p), From: fromBars(p.Name, p.From), Ways: wayBars(p), Others: heatOthers(p),
 	}
 }
 
@@ -88,26 +92,32 @@ func bandOf(p *balance.PartHeat) BandBar {
 }
 
 // fromBars lists the strongest sources and what all others add.
-func fromBars(shares []balance.Share) []Bar {
+func fromBars(part string, shares []balance.Share) []Bar {
 	var out []Bar
-	rest, more := 0.0, 0
+	var rest balance.Share
+	more := 0
 	for i, from := range shares {
-		if i >= sourcesShown || from.Share < 0.005 {
-			rest += from.Share
+		if from.DirectShare+from.ReflectedShare == 0 { // not told apart
+			from.DirectShare = from.Share
+		}
+		if i >= sourcesShown || from.Share < leastTold {
+			rest.Share += from.Share
+			rest.DirectShare += from.DirectShare
+			rest.ReflectedShare += from.ReflectedShare
 			more++
 			continue
 		}
 		b := Bar{Name: from.Part, Part: from.Part, Text: wholePercent(from.Share), Share: from.DirectShare, SecondShare: from.ReflectedShare}
-		if from.Part == balance.Surroundings {
+		switch from.Part {
+		case balance.Surroundings:
 			b.Part = ""
-		}
-		if from.DirectShare+from.ReflectedShare == 0 {
-			b.Share = from.Share
+		case part:
+			b.Name, b.Part = "itself", ""
 		}
 		out = append(out, b)
 	}
-	if rest >= 0.005 {
-		out = append(out, Bar{Name: fmt.Sprintf("%d others", more), Text: wholePercent(rest), Share: rest})
+	if rest.Share >= leastTold {
+		out = append(out, Bar{Name: fmt.Sprintf("%d others", more), Text: wholePercent(rest.Share), Share: rest.DirectShare, SecondShare: rest.ReflectedShare})
 	}
 	return out
 }
@@ -128,7 +138,7 @@ func wayBars(p *balance.PartHeat) []Bar {
 	}
 	var out []Bar
 	for _, w := range ways {
-		if w.takes > 0 && w.takes/sumW >= 0.005 {
+		if w.takes > 0 && w.takes/sumW >= leastTold {
 			out = append(out, Bar{Name: w.name, Text: units.FormatW(w.takes) + ", " + wholePercent(w.takes/sumW), Share: w.takes / sumW})
 		}
 	}

@@ -106,7 +106,7 @@ func (r *chartRenderer) curves(c *desk.Chart, text float32) {
 		}
 		r.curve(c, l, tone)
 		if l.Name != "" {
-			ends = r.name(c, l, text, ink, ends)
+			ends = r.name(c, l, named{text, ink, tone}, ends)
 		}
 	}
 }
@@ -168,10 +168,18 @@ func (r *chartRenderer) curve(c *desk.Chart, l desk.ChartLine, tone color.Color)
 	}
 }
 
+// named is how the name of a curve is written: beside a stroke in its colour.
+type named struct {
+	text      float32
+	ink, tone color.Color
+}
+
 // name writes the name of a curve over its end, that of a limit over its
 // beginning, each at the nearest height that is still free there.
-func (r *chartRenderer) name(c *desk.Chart, l desk.ChartLine, text float32, ink color.Color, taken []fyne.Position) []fyne.Position {
-	width := fyne.MeasureText(l.Name, text, fyne.TextStyle{}).Width
+func (r *chartRenderer) name(c *desk.Chart, l desk.ChartLine, n named, taken []fyne.Position) []fyne.Position {
+	text := n.text
+	stroke := 1.2 * text
+	width := fyne.MeasureText(l.Name, text, fyne.TextStyle{}).Width + stroke
 	x := r.right - width - text/2
 	if l.Limit {
 		x = r.left + text/2
@@ -181,7 +189,12 @@ func (r *chartRenderer) name(c *desk.Chart, l desk.ChartLine, text float32, ink 
 	if !found {
 		y, _ = r.place(c, taken, fyne.NewPos(x, high-1.45*text), low+0.1*text, width, text, false)
 	}
-	r.put(l.Name, x, y, text, ink, false)
+	if !l.Limit {
+		r.line(x, y+0.65*text, x+0.8*stroke, y+0.65*text, 2.2, n.tone)
+		r.put(l.Name, x+stroke, y, text, n.ink, false)
+	} else {
+		r.put(l.Name, x, y, text, n.ink, false)
+	}
 	return append(taken, fyne.NewPos(x, y))
 }
 

@@ -49,7 +49,7 @@ func NewHeat(host Host) *Heat {
 	top := container.NewVBox(heading("What gets hot?"), choices, p.caution, p.says)
 	lower := container.NewVScroll(container.NewVBox(p.Part, p.Soak, p.more))
 	p.split = container.NewVSplit(p.Grid, lower)
-	p.split.SetOffset(0.5)
+	p.split.SetOffset(0.42)
 	p.content = container.NewBorder(top, nil, nil, nil, p.split)
 	p.ExtendBaseWidget(p)
 	return p

@@ -69,7 +69,7 @@ type Window struct {
 	picture desk.PictureKey
 	named   []string // part of each item in the scene
 	shown   *desk.Picture
-	path    string   // of the layout that the scene was last fitted to
+	path    string // of the layout that the scene was last fitted to
 	closing bool
 	carried *carry // by the pointer, nil for none
 	glide   *fyne.Animation
