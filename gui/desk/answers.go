@@ -10,6 +10,7 @@ import (
 	"aftbay/geom/drop"
 	"aftbay/geom/scene"
 	"aftbay/thermal/balance"
+	"aftbay/thermal/shield"
 	"aftbay/thermal/spot"
 )
 
@@ -21,6 +22,8 @@ type Answers struct {
 	Heat  Answer[balance.Result]
 	Spots Answer[spot.Result]
 	Sound Answer[Sound] // of the meshes
+	// Shield is what the shield on trial does, without one empty.
+	Shield Answer[shield.Trial]
 }
 
 // Answer is one result and how far it can be trusted.
@@ -64,6 +67,7 @@ func (d *Desk) stalePose() {
 	d.answers.Fit.lapse()
 	d.answers.Heat.lapse()
 	d.answers.Spots.lapse()
+	d.answers.Shield.lapse()
 	if d.stopJob != nil && !d.jobIsFit {
 		d.stopJob()
 	}
@@ -106,6 +110,11 @@ func (d *Desk) next() (task, bool) {
 		}, sayDrop), true
 	case a.Heat.pending():
 		return d.heatTask(s, false), true
+	case d.wantsShield() && a.Heat.Err != nil:
+		a.Shield.Err = fmt.Errorf("needs the temperatures first: %w", a.Heat.Err)
+		return d.next()
+	case d.wantsShield():
+		return d.shieldTask(s), true
 	case a.Spots.pending() && a.Heat.Err != nil:
 		a.Spots.Err = fmt.Errorf("needs the temperatures first: %w", a.Heat.Err)
 		return d.next()
@@ -130,8 +139,13 @@ func (d *Desk) heatTask(s *scene.Scene, coarse bool) task {
 
 // isRough reports whether a value is a first, coarse one.
 func isRough(value any) bool {
-	r, ok := value.(*balance.Result)
-	return ok && r.Coarse
+	switch v := value.(type) {
+	case *balance.Result:
+		return v.Coarse
+	case *shield.Trial:
+		return v.After.Coarse
+	}
+	return false
 }
 
 // lookAtMeshes is the job that looks for faults of the meshes; the lock is held.

@@ -17,6 +17,7 @@ type Attention struct {
 	Heat     HeatPicture     // what the heat picture shows
 	Timed    bool            // it shows one time of a soak, not the peaks
 	TimeS    float64         // that time, after key-off
+	Without  bool            // the heat picture leaves out the shield on trial
 	Study    int             // mounting study
 	Rank     int             // spot shown in place, from 1; 0 for none
 	Ghost    bool            // all that is not selected is see-through
@@ -91,7 +92,7 @@ func KeyOf(s *State, a *Attention) PictureKey {
 	}
 	switch a.Page {
 	case Heats:
-		h := &s.Answers.Heat
+		h := &WithShield(s, a).Answers.Heat
 		k.heat, k.fresh, k.rough = h.Value, k.fresh && h.Fresh, h.Rough && h.Err == nil
 	case Mounts:
 		k.spots, k.fresh = s.Answers.Spots.Value, k.fresh && s.Answers.Spots.Fresh
@@ -99,7 +100,7 @@ func KeyOf(s *State, a *Attention) PictureKey {
 	if a.Faults {
 		k.sound = s.Answers.Sound.Value
 	}
-	k.at = fmt.Sprint(a.Page == Sees, a.Page == Heats, a.Page == Mounts, a.Selected, sortedKeys(a.Hidden), a.Finding, a.Case, a.Heat, a.Timed, a.TimeS, a.Study, a.Rank, a.Ghost, a.Shells, a.Faults)
+	k.at = fmt.Sprint(a.Page == Sees, a.Page == Heats, a.Page == Mounts, a.Selected, sortedKeys(a.Hidden), a.Finding, a.Case, a.Heat, a.Timed, a.TimeS, a.Without, a.Study, a.Rank, a.Ghost, a.Shells, a.Faults)
 	return k
 }
 

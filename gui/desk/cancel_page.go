@@ -14,6 +14,9 @@ func (d *Desk) Cancel() {
 	cancel(&a.Drop)
 	cancel(&a.Heat)
 	cancel(&a.Spots)
+	if d.trial != nil {
+		cancel(&a.Shield)
+	}
 	if d.stopJob != nil {
 		d.stopJob()
 	}
@@ -29,6 +32,7 @@ func (d *Desk) Resume() {
 	resume(&a.Drop)
 	resume(&a.Heat)
 	resume(&a.Spots)
+	resume(&a.Shield)
 	select {
 	case d.wake <- struct{}{}:
 	default: // already woken
@@ -52,9 +56,9 @@ func resume[T any](a *Answer[T]) {
 // Job tells what is being computed, in words with how far it is; "" if nothing.
 func (s *State) Job() string {
 	a := &s.Answers
-	for i, j := range []Job{a.Fit.Job, a.Drop.Job, a.Heat.Job, a.Spots.Job} {
+	for i, j := range []Job{a.Fit.Job, a.Drop.Job, a.Heat.Job, a.Spots.Job, a.Shield.Job} {
 		if j.Running {
-			return [...]string{"clearances", "drop", "temperatures", "places"}[i] + ": " + busyText(j)
+			return [...]string{"clearances", "drop", "temperatures", "places", "shield"}[i] + ": " + busyText(j)
 		}
 	}
 	return ""
@@ -63,7 +67,7 @@ func (s *State) Job() string {
 // Share returns how far the running job is, 0..1, and whether one runs.
 func (s *State) Share() (share float64, running bool) {
 	a := &s.Answers
-	for _, j := range []Job{a.Fit.Job, a.Drop.Job, a.Heat.Job, a.Spots.Job} {
+	for _, j := range []Job{a.Fit.Job, a.Drop.Job, a.Heat.Job, a.Spots.Job, a.Shield.Job} {
 		if j.Running {
 			return float64(j.Done) / float64(max(1, j.Total)), true
 		}

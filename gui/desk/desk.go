@@ -34,6 +34,7 @@ type Desk struct {
 	past     []step
 	future   []step
 	answers  Answers
+	trial    *layout.Shield    // on trial, nil for none
 	opened   *clearance.Result // first answer after opening, for "what changed"
 	settled  *sync.Cond        // told when a job ends
 	stop     context.CancelFunc
@@ -92,7 +93,7 @@ func (d *Desk) Open(ctx context.Context, path string) error {
 	old := d.folder
 	d.folder, d.doc, d.saved, d.base, d.shown, d.dropMM = folder, doc, doc, s, s, 0
 	d.past, d.future, d.opened = nil, nil, nil
-	d.answers = Answers{}
+	d.answers, d.trial = Answers{}, nil
 	d.stale()
 	d.mu.Unlock()
 	d.listener()

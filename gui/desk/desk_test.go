@@ -37,7 +37,7 @@ func smallLayout(t *testing.T) string {
 			{A: "part:block", B: "part:lid", LeastMM: 15, Source: "test"},
 		},
 		Drop: &layout.Drop{Group: "powertrain", RangeMM: layout.Range{0, 60}},
-		Heat: &layout.Heat{Cases: []layout.HeatCase{{Name: "drive", AirDegC: ptr(60.0), SurroundingsDegC: ptr(50.0), AirSpeedMS: ptr(2.0)}}},
+		Heat: &layout.Heat{Cases: []layout.HeatCase{{Name: "drive", AirDegC: ptr(60.0), SurroundingsDegC: ptr(50.0), AirSpeedMS: ptr(2.0)}}, Rays: ptr(128), PatchMM: ptr(100.0)},
 	}
 	return fixture.Folder(t, doc, map[string]*mesh.Mesh{
 		"block.stl": plain.Brick(geom.Vec{1500, -200, 230}, geom.Vec{1900, 200, 600}),

@@ -164,7 +164,7 @@ func heatSays(p *balance.PartHeat) []string {
 		if *p.MarginK < 0 {
 			limit = fmt.Sprintf("Limit %s (layout file): over by %s", units.FormatDegC(*p.LimitDegC), units.FormatK(-*p.MarginK))
 		}
-		if p.AboveLimitS != nil {
+		if p.AboveLimitS != nil && *p.AboveLimitS > 0 {
 			limit += fmt.Sprintf(", above it for %s", units.FormatMin(*p.AboveLimitS))
 		}
 		lines = append(lines, limit+".")

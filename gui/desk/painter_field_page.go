@@ -22,7 +22,7 @@ type heatFields struct {
 	fine   map[int]fineMesh
 	at     momentKey
 	moment *balance.Moment
-	shown  map[int]heatField // of the last picture
+	shown  map[string]heatField // of the last picture, by part
 	which  fieldKey
 	of     *scene.Scene
 	spans  map[fieldKey][][2]float32 // per part
@@ -46,7 +46,7 @@ type fieldKey struct {
 }
 
 // heatField returns what the picture shows of a part.
-func (p *Painter) heatField(s *State, a *Attention, i int) heatField {
+func (p *Painter) heatField(s *State, a *Attention, part *scene.Part) heatField {
 	r := s.Answers.Heat.Value
 	if p.heat == nil || p.heat.result != r {
 		p.heat = &heatFields{result: r, fine: map[int]fineMesh{}, spans: map[fieldKey][][2]float32{}}
@@ -54,20 +54,20 @@ func (p *Painter) heatField(s *State, a *Attention, i int) heatField {
 	h := p.heat
 	which := fieldKey{momentKey{a.Case, a.TimeS}, a.Heat, a.Timed}
 	if h.which != which || h.of != s.Scene || h.shown == nil {
-		h.which, h.of, h.shown = which, s.Scene, map[int]heatField{}
+		h.which, h.of, h.shown = which, s.Scene, map[string]heatField{}
 	}
-	if f, known := h.shown[i]; known {
+	if f, known := h.shown[part.Name]; known {
 		return f
 	}
 	var f heatField
-	if ph := partHeat(s, a.Case, s.Scene.Parts[i].Name); ph != nil {
-		f = p.makeField(&s.Scene.Parts[i], a, ph)
+	if ph := partHeat(s, a.Case, part.Name); ph != nil {
+		f = p.makeField(part, a, ph)
 		f.low, f.high = h.spansOf(a)[ph.Part][0], h.spansOf(a)[ph.Part][1]
 	}
 	if f.mesh == nil || len(f.values) != len(f.mesh.Tris) { // unknown, or reshaped since
 		f = heatField{}
 	}
-	h.shown[i] = f
+	h.shown[part.Name] = f
 	return f
 }
 

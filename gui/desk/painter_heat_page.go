@@ -13,6 +13,7 @@ import (
 // showHeat colours the parts by what a heat case says of them and leads arrows
 // from the strongest sources to the chosen part.
 func (p *Painter) showHeat(out *Picture, s *State, a *Attention) {
+	s = WithShield(s, a)
 	r := s.Answers.Heat.Value
 	if r == nil || a.Case < 0 || a.Case >= len(r.Cases) {
 		return
@@ -23,7 +24,7 @@ func (p *Painter) showHeat(out *Picture, s *State, a *Attention) {
 	low, high := float32(math.Inf(1)), float32(math.Inf(-1))
 	for i := range s.Scene.Parts {
 		it := &out.Items[i]
-		f := p.heatField(s, a, i)
+		f := p.heatField(s, a, &s.Scene.Parts[i])
 		if len(f.values) == 0 {
 			it.Ghost = true
 			continue
@@ -36,6 +37,9 @@ func (p *Painter) showHeat(out *Picture, s *State, a *Attention) {
 			hottest = max(hottest, f.high)
 			continue
 		}
+		low, high = min(low, f.low), max(high, f.high)
+	}
+	if f, ok := p.showTrial(out, s, a); ok {
 		low, high = min(low, f.low), max(high, f.high)
 	}
 	if low > high {
@@ -52,7 +56,11 @@ func (p *Painter) showHeat(out *Picture, s *State, a *Attention) {
 		out.Overlay.Flows = flows(s, part)
 	}
 	out.Field.Faded = !s.Answers.Heat.Fresh && !s.Answers.Heat.Rough
-	out.Note = "Nominal. " + HeatCaution
+	out.Note = "Nominal. "
+	if s.Answers.Shield.Value != nil && !a.Without {
+		out.Note = "Nominal, with the shield on trial. "
+	}
+	out.Note += HeatCaution
 	switch {
 	case out.Field.Faded:
 		out.Note = "Of an earlier state: computing. " + HeatCaution
@@ -61,6 +69,21 @@ func (p *Painter) showHeat(out *Picture, s *State, a *Attention) {
 	case !s.Answers.Heat.Fresh:
 		out.Note = "Coarse, refining. " + HeatCaution
 	}
+}
+
+// showTrial adds the sheet of a shield on trial.
+func (p *Painter) showTrial(out *Picture, s *State, a *Attention) (f heatField, ok bool) {
+	t := s.Answers.Shield.Value
+	if t == nil || a.Without {
+		return f, false
+	}
+	sheet := scene.Part{Name: t.Name, Shape: scene.Shape{Mesh: t.Mesh}, Pose: geom.Identity()}
+	if f = p.heatField(s, a, &sheet); len(f.values) == 0 {
+		return f, false
+	}
+	out.Items = append(out.Items, render.Item{Mesh: f.mesh, Edges: f.edges, Pose: sheet.Pose, Color: render.AccentColor, Field: f.values, Selected: true})
+	out.Parts = append(out.Parts, "")
+	return f, true
 }
 
 // heatScale returns the colour scale of a heat picture between round ends.

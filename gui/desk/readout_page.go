@@ -14,7 +14,11 @@ func Readout(s *State, a *Attention, p *Picture, item, triangle int) []string {
 	if a.Page != Heats || a.Finding != "" || a.Faults || item < 0 || item >= len(p.Items) || item >= len(p.Parts) {
 		return nil
 	}
+	s = WithShield(s, a)
 	part := p.Parts[item]
+	if t := s.Answers.Shield.Value; t != nil && part == "" && !a.Without {
+		part = t.Name
+	}
 	ph := partHeat(s, a.Case, part)
 	if ph == nil {
 		if part == "" {

@@ -19,6 +19,7 @@ type State struct {
 	DropMM  float64      // previewed
 	Range   layout.Range // of the drop slider, mm; equal without a drop study
 	Answers Answers
+	Trial   *layout.Shield    // on trial, nil for none
 	Opened  *clearance.Result // first answer after opening
 	Tiles   [6]Tile
 	Status  string // what stops us most, in a sentence
@@ -33,7 +34,7 @@ func (d *Desk) State() State {
 	}
 	s := State{
 		Open: true, Title: d.doc.Title, Path: d.folder.Path(), Unsaved: d.doc != d.saved,
-		Doc: d.doc, Scene: d.shown, DropMM: d.dropMM, Answers: d.answers, Opened: d.opened,
+		Doc: d.doc, Scene: d.shown, DropMM: d.dropMM, Answers: d.answers, Trial: d.trial, Opened: d.opened,
 	}
 	if n := len(d.past); n > 0 {
 		s.Undo = d.past[n-1].name

@@ -84,8 +84,11 @@ type hostSpy struct {
 	posed  string
 	moveMM geom.Vec
 	used   []desk.Use
-	flown  []Flight
-	refuse error
+	tried  []layout.Shield
+
+	keptShield, dropped int
+	flown               []Flight
+	refuse              error
 }
 
 func (h *hostSpy) Look(change func(a *desk.Attention)) { change(&h.at) }
@@ -93,6 +96,9 @@ func (h *hostSpy) Preview(dropMM float64)              { h.drops = append(h.drop
 func (h *hostSpy) Keep()                               { h.kept++ }
 func (h *hostSpy) Use(u desk.Use)                      { h.used = append(h.used, u) }
 func (h *hostSpy) Fly(to Flight)                       { h.flown = append(h.flown, to) }
+func (h *hostSpy) TryShield(sh layout.Shield)          { h.tried = append(h.tried, sh) }
+func (h *hostSpy) KeepShield()                         { h.keptShield++ }
+func (h *hostSpy) DropShield()                         { h.dropped++ }
 
 func (h *hostSpy) Pose(part string, moveMM, _ geom.Vec, failed func(err error)) {
 	h.posed, h.moveMM = part, moveMM

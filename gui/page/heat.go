@@ -20,10 +20,11 @@ type Heat struct {
 	caution, more  *widget.Label
 	Grid           *Grid
 	Part           *heatPart
+	Shield         *shieldForm
 	Soak           *Soak
 	split          *container.Split
 	content        fyne.CanvasObject
-	telling        bool
+	telling, tells bool
 }
 
 // NewHeat returns the page.
@@ -45,15 +46,36 @@ func NewHeat(host Host) *Heat {
 	p.Grid = NewGrid("", func(row desk.Row) { p.choose(row.Parts[0]) })
 	p.Part = newHeatPart(p.choose)
 	p.Soak = NewSoak(host)
+	p.Shield = newShieldForm(host)
 	choices := container.NewGridWithColumns(2, p.cases, p.picture)
 	top := container.NewVBox(heading("What gets hot?"), choices, p.caution, p.says)
-	lower := container.NewVScroll(container.NewVBox(p.Part, p.Soak, p.more))
+	lower := container.NewVScroll(container.NewVBox(p.Soak, p.Part, p.Shield, p.more))
 	p.split = container.NewVSplit(p.Grid, lower)
-	p.split.SetOffset(0.42)
+	p.split.SetOffset(quietShare)
 	p.content = container.NewBorder(top, nil, nil, nil, p.split)
 	p.ExtendBaseWidget(p)
 	return p
 }
+
+// share gives the lower half room when it has something to tell. A split that
+// was moved by hand stays until then.
+func (p *Heat) share() {
+	tells := !p.Part.all.Hidden || !p.Soak.Hidden || !p.Shield.Hidden
+	if tells == p.tells {
+		return
+	}
+	if p.tells = tells; tells {
+		p.split.SetOffset(toldShare)
+	} else {
+		p.split.SetOffset(quietShare)
+	}
+}
+
+// Shares of the list's height: with and without a part to tell of.
+const (
+	toldShare  = 0.40
+	quietShare = 0.76
+)
 
 // choose looks at a part.
 func (p *Heat) choose(part string) {
@@ -91,6 +113,8 @@ func (p *Heat) Update(s *desk.State, a *desk.Attention) {
 	p.Grid.Choose(part)
 	p.Part.Update(desk.HeatPartOf(s, a))
 	p.Soak.Update(s, a)
+	p.Shield.Update(s, a)
+	p.share()
 }
 
 // CreateRenderer is the toolkit's.

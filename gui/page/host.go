@@ -4,6 +4,7 @@ import (
 	"fyne.io/fyne/v2"
 
 	"aftbay/geom"
+	"aftbay/geom/layout"
 	"aftbay/gui/desk"
 )
 
@@ -18,6 +19,10 @@ type Host interface {
 	// Pose places a part; its error goes to failed. Use mounts a component.
 	Pose(part string, moveMM, turnDeg geom.Vec, failed func(err error))
 	Use(u desk.Use)
+	// TryShield puts a shield on trial; it is then kept as a part or dropped.
+	TryShield(sh layout.Shield)
+	KeepShield()
+	DropShield()
 	// Fly turns the camera to a place or to some parts.
 	Fly(to Flight)
 }

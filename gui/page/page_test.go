@@ -211,6 +211,58 @@ func TestSoakIsWalkedThrough(t *testing.T) {
 	}
 }
 
+func TestShieldFormTriesKeepsAndDrops(t *testing.T) {
+	d, h := bench(t), &hostSpy{}
+	p := NewHeat(h)
+	shown(t, p, 500, 900)
+	s := d.State()
+	p.Update(&s, &h.at)
+	f := p.Shield
+	if !f.Hidden {
+		t.Error("without a part there is nothing to shield")
+	}
+	h.at.Selected = []string{"block"}
+	p.Update(&s, &h.at)
+	if f.Hidden || len(f.over.Options) == 0 || f.over.Selected != f.over.Options[0] || !f.act.Hidden {
+		t.Fatalf("hidden %v, may cover %v, chosen %q", f.Hidden, f.over.Options, f.over.Selected)
+	}
+	f.offset.SetText("far")
+	test.Tap(f.Try)
+	if len(h.tried) != 0 || !strings.Contains(f.says.Text, "far") {
+		t.Errorf("a bad offset: tried %d, says %q", len(h.tried), f.says.Text)
+	}
+	f.over.SetSelected("pipe")
+	f.form.SetSelected("plate")
+	f.offset.SetText("20 mm")
+	test.Tap(f.Try)
+	if len(h.tried) != 1 || h.tried[0].Over != "pipe" || h.tried[0].For != "block" || h.tried[0].Form != "plate" || *h.tried[0].OffsetMM != 20 {
+		t.Fatalf("tried %+v", h.tried)
+	}
+	if err := d.TryShield(h.tried[0]); err != nil {
+		t.Fatal(err)
+	}
+	s = d.State()
+	p.Update(&s, &h.at)
+	if f.act.Hidden || !s.Answers.Shield.Fresh && !f.Keep.Disabled() {
+		t.Error("it can be kept before its answer")
+	}
+	settle(t, d)
+	s = d.State()
+	p.Update(&s, &h.at)
+	if f.Keep.Disabled() || !strings.Contains(f.says.Text, "block in drive: ") {
+		t.Errorf("keep disabled %v, says %q", f.Keep.Disabled(), f.says.Text)
+	}
+	f.without.SetChecked(true)
+	if !h.at.Without {
+		t.Error("the scene stays with it")
+	}
+	test.Tap(f.Keep)
+	test.Tap(f.Drop)
+	if h.keptShield != 1 || h.dropped != 1 {
+		t.Errorf("kept %d, dropped %d", h.keptShield, h.dropped)
+	}
+}
+
 func TestReadoutKeepsClearOfThePointerAndTheEdge(t *testing.T) {
 	test.NewTempApp(t).Settings().SetTheme(theme.New(theme.Light))
 	r := NewReadout()

@@ -5,6 +5,7 @@ import (
 	"fyne.io/fyne/v2/widget"
 
 	"aftbay/geom"
+	"aftbay/geom/layout"
 	"aftbay/gui/desk"
 	"aftbay/gui/page"
 	"aftbay/gui/view3d"
@@ -44,6 +45,23 @@ func (w *Window) Pose(part string, moveMM, turnDeg geom.Vec, failed func(err err
 func (w *Window) Use(u desk.Use) {
 	w.edit(func() error { return w.desk.UseSpot(u) })
 	w.Look(func(a *desk.Attention) { a.Rank = 0 })
+}
+
+// TryShield puts a shield on trial.
+func (w *Window) TryShield(sh layout.Shield) {
+	w.edit(func() error { return w.desk.TryShield(sh) })
+	w.Look(func(a *desk.Attention) { a.Without = false })
+}
+
+// KeepShield makes it a part; DropShield takes it away.
+func (w *Window) KeepShield() { w.edit(w.desk.KeepShield) }
+
+// DropShield takes the shield on trial away.
+func (w *Window) DropShield() {
+	w.edit(func() error {
+		w.desk.DropShield()
+		return nil
+	})
 }
 
 // edit runs an edit beside and shows its error.
