@@ -2,9 +2,7 @@ package drop
 
 import (
 	"context"
-	"encoding/json"
 	"math"
-	"os"
 	"testing"
 
 	"aftbay/geom"
@@ -57,76 +55,7 @@ func (c vehicleCase) near(t *testing.T, key string, got, want float64) {
 	}
 }
 
-func readCase(t *testing.T, id string) vehicleCase {
-	t.Helper()
-	data, err := os.ReadFile("../../testdata/reference/vehicle_open.json")
-	if err != nil {
-		t.Fatal(err)
-	}
-	var file struct{ Cases []vehicleCase }
-	if err := json.Unmarshal(data, &file); err != nil {
-		t.Fatal(err)
-	}
-	for _, c := range file.Cases {
-		if c.ID == id {
-			return c
-		}
-	}
-	t.Fatalf("no case %s", id)
-	return vehicleCase{}
-}
-
 const deg = 180 / math.Pi
-
-func TestDepartureAngle(t *testing.T) {
-	c := readCase(t, "VO-16")
-	r, a, h := c.num(t, "R"), c.num(t, "a"), c.num(t, "h")
-	c.check(t, "exact_deg", TangentRad(r, a, h)*deg)
-	c.check(t, "contact_point_deg", ContactRad(a, h)*deg)
-}
-
-func TestRampAngle(t *testing.T) {
-	c := readCase(t, "VO-17")
-	v := &layout.Vehicle{RearAxleMM: geom.Vec{c.num(t, "wheelbase"), 0, 0}, TyreRadiusMM: c.num(t, "R")}
-	ramp, at := rampOf(v), point2{c.num(t, "x"), c.num(t, "h")}
-	if at[0] < ramp.fromMM || at[0] > ramp.toMM {
-		t.Fatal("a point between the axles must count")
-	}
-	c.check(t, "exact_deg", ramp.tangentRad(at)*deg)
-	c.check(t, "contact_point_deg", ramp.contactRad(at)*deg)
-}
-
-func TestHeightInAttitude(t *testing.T) {
-	c := readCase(t, "VO-19")
-	v := &layout.Vehicle{RearAxleMM: geom.Vec{c.num(t, "wheelbase"), 0, 0}}
-	road := NewRoad(v, layout.Attitude{FrontDownMM: c.num(t, "dz_front"), RearDownMM: c.num(t, "dz_rear")})
-	p := geom.Vec{c.num(t, "x"), 0, c.num(t, "z")}
-	c.check(t, "vertical", road.VerticalMM(p))
-	c.check(t, "perpendicular", road.HeightMM(p))
-}
-
-// TestHalfShaft checks angles and joint distances at the listed travels. The
-// file's plunge range covers those three positions only; the stroke over the
-// whole travel is larger, since the joints pass level between two of them.
-func TestHalfShaft(t *testing.T) {
-	c := readCase(t, "VO-21")
-	s := shaft{layout.HalfShaft{InnerMM: c.vec(t, "flange"), OuterMM: c.vec(t, "wheel"), ReboundMM: 60, BumpMM: 70}, true}
-	shift := geom.Vec{0, 0, -c.num(t, "drop")}
-	angles, lengths := c.Expected["angles_deg"].([]any), c.Expected["lengths"].([]any)
-	least, most := math.Inf(1), math.Inf(-1)
-	for i, travel := range c.Inputs["travel"].([]any) {
-		for _, e := range []end{inner, outer} {
-			c.near(t, "angle", s.angleRad(e, shift, travel.(float64))*deg, angles[i].(float64))
-		}
-		l := s.lengthMM(shift, travel.(float64))
-		c.near(t, "length", l, lengths[i].(float64))
-		least, most = math.Min(least, l), math.Max(most, l)
-	}
-	c.check(t, "plunge_range", most-least)
-	if got, dense := s.strokeMM(shift), denseStroke(s, shift); math.Abs(got-dense) > 1e-6 || got <= most-least {
-		t.Errorf("stroke %.6f over the whole travel, densely sampled %.6f, three positions %.6f", got, dense, most-least)
-	}
-}
 
 // denseStroke is the plain slow form of strokeMM.
 func denseStroke(s shaft, shift geom.Vec) float64 {
@@ -138,16 +67,6 @@ func denseStroke(s shaft, shift geom.Vec) float64 {
 		least, most = math.Min(least, l), math.Max(most, l)
 	}
 	return most - least
-}
-
-func TestDropByJointAngle(t *testing.T) {
-	c := readCase(t, "VO-22")
-	s := shaft{layout.HalfShaft{OuterMM: geom.Vec{c.num(t, "dx"), c.num(t, "dy"), c.num(t, "dz_static")}, BumpMM: c.num(t, "bump")}, true}
-	w := s.angleWindow(inner, s.BumpMM, c.num(t, "limit_deg")/deg, geom.Vec{}, Window{0, 80})
-	if len(w) != 1 || w[0][0] != 0 {
-		t.Fatalf("windows %v", w)
-	}
-	c.check(t, "drop", w[0][1])
 }
 
 func TestStrokeWindowMeetsItsLimit(t *testing.T) {
@@ -165,17 +84,6 @@ func TestStrokeWindowMeetsItsLimit(t *testing.T) {
 	if s.strokeMM(geom.Vec{0, 0, -(w[0][0] + w[0][1]) / 2}) >= limitMM {
 		t.Error("the middle of the window must hold")
 	}
-}
-
-func TestCentreOfGravityAndTransfer(t *testing.T) {
-	c := readCase(t, "VO-24")
-	cg := CGAt(geom.Vec{c.num(t, "x_cg"), 0, c.num(t, "z_cg")}, c.num(t, "m_total"), c.num(t, "m_part"), geom.Vec{c.num(t, "dx"), 0, -c.num(t, "drop")})
-	c.check(t, "z_new", cg[2])
-	c.check(t, "x_new", cg[0])
-	c = readCase(t, "VO-25")
-	c.check(t, "transfer_N", LoadTransferN(c.num(t, "m"), c.num(t, "ay_g"), c.num(t, "h"), c.num(t, "t")))
-	c = readCase(t, "VO-26")
-	c.check(t, "ssf", StabilityFactor(c.num(t, "t"), c.num(t, "h")))
 }
 
 // TestWalkFindsEveryWindow walks margins with known zeros: the plain oracle is

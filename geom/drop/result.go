@@ -40,8 +40,10 @@ type Result struct {
 	Mass    Mass      `json:"mass"`
 	Verdict string    `json:"verdict"`
 	Notes   []string  `json:"notes,omitempty"`
-	Swaps   []Swap    `json:"swaps,omitempty"`
-	Map     *Map      `json:"map,omitempty"`
+	// SeenNote says why the curve has no seen_share, "" where it has.
+	SeenNote string `json:"seen_note,omitempty"`
+	Swaps    []Swap `json:"swaps,omitempty"`
+	Map      *Map   `json:"map,omitempty"`
 
 	study *Study
 }
@@ -110,7 +112,7 @@ type Point struct {
 	HighestPart   string             `json:"highest_part,omitempty"`
 	CrankMM       *float64           `json:"crank_mm"` // height of the crank axis over the road
 	Deck          []DeckHeight       `json:"deck_points,omitempty"`
-	SeenShare     *float64           `json:"seen_share"` // nil: not computed by this study
+	SeenShare     *float64           `json:"seen_share"` // of the prescribed road, by either eye; nil: see SeenNote
 	CGMM          *geom.Vec          `json:"cg_mm"`
 	LoadTransferN *float64           `json:"load_transfer_N"`
 	Stability     *float64           `json:"static_stability_factor"`

@@ -19,6 +19,8 @@ var ErrNoStudy = errors.New(`the layout has no "drop": add {"group": ..., "range
 type Options struct {
 	Workers int     // 0: one per processor
 	Density Density // of materials; nil: only densities that the layout gives
+
+	noSight bool // leave out what the driver sees
 }
 
 // Run studies the drop of the layout's drop group over its range.
@@ -40,6 +42,11 @@ func Run(ctx context.Context, s *scene.Scene, o Options, progress geom.Progress)
 	st.notes(r)
 	if r.Curve, err = st.curve(ctx, r, o.Workers); err != nil {
 		return nil, err
+	}
+	if !o.noSight {
+		if err := st.sight(ctx, r, o.Workers); err != nil {
+			return nil, err
+		}
 	}
 	if err := st.values(ctx, r, o.Workers); err != nil {
 		return nil, err

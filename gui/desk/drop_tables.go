@@ -130,38 +130,36 @@ func GainTable(r *drop.Result, nowMM float64) Table {
 		t.Foot = []string{"Without a window there is no end to compare with; pull the slider."}
 		return t
 	}
-	for i, g := range now {
+	all := r.Buys
+	if !hasEnd {
+		all = now
+	}
+	for _, g := range all {
 		cells := []string{g.What, gainText(g.Unit, g.Start)}
 		if showNow {
-			cells = append(cells, gainText(g.Unit, g.End), changeText(g))
+			cells = append(cells, "", "")
+			if n, ok := gainNamed(now, g.What); ok {
+				cells = []string{g.What, gainText(g.Unit, g.Start), gainText(n.Unit, n.End), changeText(n)}
+			}
 		}
 		if hasEnd {
-			e, ok := gainNamed(r.Buys, g.What, i)
-			if !ok {
-				cells = append(cells, "", "")
-			} else {
-				cells = append(cells, gainText(e.Unit, e.End), changeText(e))
-			}
+			cells = append(cells, gainText(g.Unit, g.End), changeText(g))
 		}
 		t.Rows = append(t.Rows, Row{Cells: cells})
 	}
-	t.Foot = append(t.Foot, noSight(r))
+	t.Foot = append(t.Foot, seenText(r))
 	return t
 }
 
-// noSight says why the rear view is not among what the drop buys.
-func noSight(r *drop.Result) string {
-	if len(r.Curve) > 0 && r.Curve[0].SeenShare != nil {
-		return "Rear view: share of the field asked for that is seen."
+// seenText says what the share of the rear view is of, or why there is none.
+func seenText(r *drop.Result) string {
+	if r.SeenNote != "" {
+		return "Rear view: " + r.SeenNote + "."
 	}
-	return "Rear view: not part of this study; see the page of the rear view."
+	return "Rear view: share of the prescribed road that either eye sees in the mirror."
 }
 
-// gainNamed finds a figure again: mostly at the same place.
-func gainNamed(list []drop.Gain, what string, i int) (drop.Gain, bool) {
-	if i < len(list) && list[i].What == what {
-		return list[i], true
-	}
+func gainNamed(list []drop.Gain, what string) (drop.Gain, bool) {
 	for _, g := range list {
 		if g.What == what {
 			return g, true
