@@ -1,6 +1,8 @@
 package bvh
 
 import (
+	"sync"
+
 	"aftbay/geom"
 	"aftbay/geom/mesh"
 )
@@ -27,6 +29,26 @@ type Tree struct {
 	bodies  []Shell
 	shellOf []int32 // shellOf[t]: body of triangle t; nil when there is only one
 	depth   int
+
+	doubling sync.Mutex
+	doubled  []geom.Box // see Doubled
+	known    bool       // whether doubled is
+}
+
+// Doubled returns the boxes that find gives for the tree's mesh, asking only until
+// it gives them without an error: what is dear to know of a mesh stays with its
+// tree. The caller must not change them.
+func (t *Tree) Doubled(find func() ([]geom.Box, error)) ([]geom.Box, error) {
+	t.doubling.Lock()
+	defer t.doubling.Unlock()
+	if t.known {
+		return t.doubled, nil
+	}
+	boxes, err := find()
+	if err == nil {
+		t.doubled, t.known = boxes, true
+	}
+	return boxes, err
 }
 
 // Triangle is three corner points.

@@ -163,6 +163,9 @@ func (c *check) key(i int) sideKey {
 	return sideKey{p.Tree, p.Pose, growth, p.Group, fmt.Sprint(c.motion[i])}
 }
 
+// noVolume is said where two solids overlap and what they share has no volume.
+const noVolume = "no shared volume: in one of the two meshes the surface crosses itself or bodies overlap, so that some of its inside counts twice; inspect says where"
+
 // between wraps the exact distance of two bodies.
 func between(ctx context.Context, a, b dist.Body) (gap, error) {
 	r, err := dist.Between(ctx, a, b, dist.Options{Overlap: true})
@@ -176,6 +179,9 @@ func between(ctx context.Context, a, b dist.Body) (gap, error) {
 	}
 	if r.Overlap {
 		g.clearanceMM = -r.DepthMM
+		if a.Closed && b.Closed && r.VolumeMM3 == nil {
+			g.notes = append(g.notes, noVolume)
+		}
 	}
 	return g, nil
 }

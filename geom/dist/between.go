@@ -1,6 +1,7 @@
 package dist
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"math"
@@ -96,7 +97,13 @@ func (r *Result) detail(ctx context.Context, s *search, c *contact, a, b Body) e
 	ka, kb := s.skins(c, a, b)
 	exits := r.depth(&ka, &kb, a, b, &watch{ctx: ctx})
 	if ka.closed && kb.closed {
-		if v := c.share(&ka, &kb); v.ok {
+		v := c.share(&ka, &kb)
+		twiceA, errA := a.mayCountTwice(ctx, b)
+		twiceB, errB := b.mayCountTwice(ctx, a)
+		if err := cmp.Or(errA, errB); err != nil {
+			return err
+		}
+		if v.ok && !twiceA && !twiceB {
 			r.VolumeMM3 = &v.volumeMM3
 		}
 	}

@@ -49,7 +49,7 @@ type Result struct {
 	Overlap      bool      // solids share space, or surfaces cross
 	DepthMM      float64   // see Between; 0 unless asked for and overlapping
 	DepthErrorMM float64   // the true depth is DepthMM .. DepthMM + DepthErrorMM
-	VolumeMM3    *float64  // shared volume; nil unless asked for and both closed and free of overlaps within themselves
+	VolumeMM3    *float64  // shared volume; nil unless asked for, both closed, and neither holding something twice that may be shared
 	MoveOutMM    *geom.Vec // a shift of b that ends the overlap; nil if none was found
 }
 

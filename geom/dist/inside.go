@@ -43,17 +43,20 @@ func winding(t *bvh.Tree, p geom.Vec) int {
 			return turns
 		}
 	}
-	return int(math.Round(solidAngles(t, p.Sub(t.Origin()))))
+	return int(math.Round(solidAngles(t, p.Sub(t.Origin()), nil)))
 }
 
-// solidAngles returns the winding number as the sum of the solid angles of all
-// triangles over 4π. Exact to rounding away from the surface; cost n.
+// solidAngles returns the winding number as the sum of the solid angles over 4π of
+// the triangles that are picked, all where pick is nil. Exact to rounding away from the surface; cost n.
 //
 // Source: A. van Oosterom, J. Strackee, "The solid angle of a plane triangle",
 // IEEE Trans. Biomed. Eng. BME-30(2), 1983, from memory.
-func solidAngles(t *bvh.Tree, local geom.Vec) float64 {
+func solidAngles(t *bvh.Tree, local geom.Vec, pick func(tri int) bool) float64 {
 	var sum float64
 	for i := range t.Len() {
+		if pick != nil && !pick(t.Tri(i)) {
+			continue
+		}
 		s := t.Slot(i)
 		a, b, c := s[0].Sub(local), s[1].Sub(local), s[2].Sub(local)
 		la, lb, lc := a.Len(), b.Len(), c.Len()

@@ -24,7 +24,7 @@ func solids() map[string]*mesh.Mesh {
 
 // insideBySolidAngle is the plain inside test, no tree and no rays.
 func insideBySolidAngle(b Body, p geom.Vec) bool {
-	return math.Abs(solidAngles(b.Tree, b.Pose.Inverse().Point(p).Sub(b.Tree.Origin()))) > 0.5
+	return math.Abs(solidAngles(b.Tree, b.Pose.Inverse().Point(p).Sub(b.Tree.Origin()), nil)) > 0.5
 }
 
 // Two solids in random places: overlap exactly where there is shared volume; the
@@ -147,7 +147,7 @@ func TestWindingAgainstSolidAngles(t *testing.T) {
 			if near, _ := tree.Nearest(p, math.Inf(1)); near.DistMM < 1e-9 {
 				continue
 			}
-			if got, want := winding(tree, p), int(math.Round(solidAngles(tree, p.Sub(tree.Origin())))); got != want {
+			if got, want := winding(tree, p), int(math.Round(solidAngles(tree, p.Sub(tree.Origin()), nil))); got != want {
 				t.Errorf("%s: winding %d around %v, want %d", name, got, p, want)
 			}
 		}

@@ -52,7 +52,8 @@ func SelfCrossings(ctx context.Context, t *bvh.Tree) (count int, first []Place, 
 type selfWalk struct {
 	tree  *bvh.Tree
 	count int
-	first []Place // holds the first MaxPlaces, and some that are not
+	first []Place         // holds the first MaxPlaces, and some that are not
+	pairs map[[2]int]bool // bodies that cross, by their places in Shells, the lesser one first; nil: not wanted
 	watch watch
 	quit  bool
 }
@@ -90,6 +91,11 @@ func (s *selfWalk) try(triA, triB int) {
 		return
 	}
 	s.count++
+	if s.pairs != nil {
+		one, two := s.tree.ShellOf(triA), s.tree.ShellOf(triB)
+		s.pairs[[2]int{min(one, two), max(one, two)}] = true
+		return
+	}
 	s.first = append(s.first, Place{triA, triB, at})
 	if len(s.first) >= 4*MaxPlaces {
 		s.trim()

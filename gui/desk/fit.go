@@ -15,7 +15,7 @@ func FitTable(r *clearance.Result, all bool) Table {
 	t := Table{
 		Title: "Does it fit?",
 		Columns: []Column{
-			text("verdict"), text("part a"), text("part b"), text("state"), number("clearance_mm"), number("error_mm"),
+			text("verdict"), text("part a"), text("part b"), text("state"), number("clearance_mm"), number("error_mm"), number("chord_error_mm"),
 			number("least_mm"), number("margin_mm"), number("static_mm"), text("point a"), text("point b"), text("source"),
 		},
 	}
@@ -25,7 +25,7 @@ func FitTable(r *clearance.Result, all bool) Table {
 		}
 		t.Rows = append(t.Rows, Row{
 			Cells: []string{
-				p.Verdict, p.A, p.B, p.State, units.NumberMM(p.ClearanceMM), errorText(p.ErrorMM),
+				p.Verdict, p.A, p.B, p.State, units.NumberMM(p.ClearanceMM), errorText(p.ErrorMM), optionalMM(p.ChordErrorMM),
 				optionalMM(p.LeastMM), optionalMM(p.MarginMM), units.NumberMM(p.StaticMM),
 				pointText(p.PointA), pointText(p.PointB), sourceText(p),
 			},
