@@ -16,9 +16,20 @@ type Near struct {
 // Nearest returns the point of the mesh nearest to p among those closer than
 // withinMM (infinity for any), and whether there is one. It allocates nothing.
 func (t *Tree) Nearest(p geom.Vec, withinMM float64) (Near, bool) {
+	return t.nearest(p, withinMM, -1)
+}
+
+// NearestBeyond returns the point of the mesh nearest to p, or false if one lies
+// no further than floorMM: as soon as that is known. It allocates nothing.
+func (t *Tree) NearestBeyond(p geom.Vec, floorMM float64) (Near, bool) {
+	return t.nearest(p, math.Inf(1), floorMM)
+}
+
+func (t *Tree) nearest(p geom.Vec, withinMM, floorMM float64) (Near, bool) {
 	if len(t.slots) == 0 {
 		return Near{}, false
 	}
+	floorMM2 := math.Copysign(floorMM*floorMM, floorMM)
 	p = p.Sub(t.origin)
 	best, slot := withinMM*withinMM, int32(-1)
 	var at geom.Vec
@@ -43,6 +54,9 @@ func (t *Tree) Nearest(p geom.Vec, withinMM float64) (Near, bool) {
 			q := OnTriangle(p, &t.slots[i])
 			if d := q.Sub(p).LenSqr(); d < best {
 				best, slot, at = d, i, q
+			}
+			if best <= floorMM2 {
+				return Near{}, false
 			}
 		}
 	}

@@ -75,7 +75,7 @@ func Between(ctx context.Context, a, b Body, o Options) (Result, error) {
 func (r *Result) share(ctx context.Context, s *search, a, b Body, o Options) error {
 	var c *contact
 	if !r.Overlap {
-		if r.Overlap, c = s.meets(a, b, watch{ctx: ctx}); c != nil && c.quit {
+		if r.Overlap, c = s.meets(a, b, !o.Overlap, watch{ctx: ctx}); c != nil && c.quit {
 			return ctx.Err()
 		}
 	}

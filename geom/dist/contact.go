@@ -35,16 +35,24 @@ type contact struct {
 	odd      bool // a pair was cut in other than 0 or 2 places: not to be trusted
 	watch    watch
 	quit     bool
+
+	early *[2]skin // a's and b's, to end at the first point found deep inside
+	deep  bool     // one was found
+	tried int      // events seen at the last try
 }
 
 // meet gathers where the surfaces meet. Cost: the pairs whose bounds touch.
 func (s *search) meet(w watch) *contact {
-	c := &contact{s: s, watch: w}
-	c.vertsA = local(s.a, geom.Identity())
-	c.vertsB = local(s.b, s.toA)
-	bvh.Pairs(s.a, s.b, s.toA, s.slackMM, c)
+	c := s.newContact(w)
+	c.gather()
 	return c
 }
+
+func (s *search) newContact(w watch) *contact {
+	return &contact{s: s, watch: w, vertsA: local(s.a, geom.Identity()), vertsB: local(s.b, s.toA)}
+}
+
+func (c *contact) gather() { bvh.Pairs(c.s.a, c.s.b, c.s.toA, c.s.slackMM, c) }
 
 // local returns the corners of a mesh relative to its tree's origin, posed. The
 // same corner gives the same bits wherever it is used.
@@ -77,9 +85,41 @@ func (c *contact) Leaves(p bvh.LeafPair) float64 {
 			}
 			c.touchedA, c.touchedB = append(c.touchedA, triA), append(c.touchedB, triB)
 			c.pair(triA, triB, &ta, &tb)
+			if c.early != nil && c.digsEarly() {
+				return -1
+			}
 		}
 	}
 	return c.s.slackMM
+}
+
+// digsEarly tries the last events each time their number has doubled, and
+// reports whether a point of an edge lies deeper than rounding inside the other
+// solid: half way or an eighth of the way to the end that runs into it.
+func (c *contact) digsEarly() bool {
+	if n := len(c.eventsA) + len(c.eventsB); n < 2*c.tried || n == c.tried {
+		return false
+	}
+	c.tried = len(c.eventsA) + len(c.eventsB)
+	for k, events := range [2][]event{c.eventsA, c.eventsB} {
+		own, other := &c.early[k], &c.early[1-k]
+		if len(events) == 0 || !other.closed {
+			continue
+		}
+		e := events[len(events)-1]
+		t := own.corners(e.tri)
+		inner := t[e.edge]
+		if e.turn > 0 {
+			inner = t[(e.edge+1)%3]
+		}
+		for _, share := range [2]float64{1.0 / 2, 1.0 / 8} {
+			if other.side(e.point.Mul(1-share).Add(inner.Mul(share)), c.s.slackMM) > 0 {
+				c.deep = true
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // pair records how one pair of triangles cuts.

@@ -9,7 +9,8 @@ import (
 )
 
 // meets decides for surfaces that come within s.slackMM of each other whether
-// they overlap or only touch, and returns the contact where it was needed.
+// they overlap or only touch, and returns the contact where it was needed; with
+// early that may be a part of it, ended by the first point found deep inside.
 //
 // Two sheets overlap where they cross; see sheetsCross. Otherwise they overlap
 // when some point of one lies deeper than rounding inside the other solid. Tried
@@ -18,18 +19,22 @@ import (
 // the surface for each connected body; at last, for two solids, whether the
 // shared volume is more than the touching area times rounding, which also finds
 // bodies that coincide.
-func (s *search) meets(a, b Body, w watch) (bool, *contact) {
+func (s *search) meets(a, b Body, early bool, w watch) (bool, *contact) {
 	if !a.Closed && !b.Closed {
 		return s.sheetsCross(), nil
 	}
 	if a.Closed && b.Closed && (a.coreIn(b, s.slackMM) || b.coreIn(a, s.slackMM)) {
 		return true, nil
 	}
-	c := s.meet(w)
-	if c.quit {
-		return false, c
-	}
+	c := s.newContact(w)
 	ka, kb := s.skins(c, a, b)
+	if early {
+		c.early = &[2]skin{ka, kb}
+	}
+	c.gather()
+	if c.quit || c.deep {
+		return c.deep, c
+	}
 	if kb.closed && c.digs(&ka, &kb, c.eventsA, c.touchedA) || ka.closed && c.digs(&kb, &ka, c.eventsB, c.touchedB) {
 		return true, c
 	}

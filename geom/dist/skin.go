@@ -1,8 +1,6 @@
 package dist
 
 import (
-	"math"
-
 	"aftbay/geom"
 	"aftbay/geom/bvh"
 )
@@ -30,23 +28,6 @@ func (k *skin) corners(tri int) bvh.Triangle { return corners(k.verts, k.tree, t
 // its surface.
 func (k *skin) side(p geom.Vec, slackMM float64) int {
 	return sideIn(k.tree, k.fromA.Point(p), slackMM)
-}
-
-// depthMM returns how far p lies under the surface of the solid: positive
-// inside, negative outside.
-func (k *skin) depthMM(p geom.Vec) float64 {
-	depthMM, _ := k.under(p)
-	return depthMM
-}
-
-// under is depthMM and the nearest point of the surface, in the part frame.
-func (k *skin) under(p geom.Vec) (depthMM float64, near bvh.Near) {
-	part := k.fromA.Point(p)
-	near, _ = k.tree.Nearest(part, math.Inf(1))
-	if near.DistMM > 0 && within(k.tree.Box(), part) && winding(k.tree, part) != 0 {
-		return near.DistMM, near
-	}
-	return -near.DistMM, near
 }
 
 // back returns a part point relative to the origin of a's tree.
