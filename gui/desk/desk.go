@@ -3,7 +3,6 @@ package desk
 import (
 	"context"
 	"errors"
-	"fmt"
 	"sync"
 	"time"
 
@@ -12,6 +11,7 @@ import (
 	"aftbay/geom/layout"
 	"aftbay/geom/scene"
 	"aftbay/geom/units"
+	"aftbay/gui/journal"
 )
 
 // ErrNothingOpen means that no layout is open yet.
@@ -22,17 +22,19 @@ var ErrNothingOpen = errors.New("no layout is open: open a layout folder or the 
 type Desk struct {
 	listener func()
 	workers  int
+	system   system
 
 	mu       sync.Mutex // guards what follows
 	folder   *layout.Folder
 	doc      *layout.Document // never changed in place: an edit replaces it
-	saved    *layout.Document // as on disk
+	text     journal.Text     // doc as its file would be
+	saved    journal.Text     // as on disk
+	history  journal.History  // leads to text and from there
+	keep     *keep            // nil for a layout that is only looked at
 	base     *scene.Scene     // as the document says
 	shown    *scene.Scene     // base with the previewed drop
 	dropMM   float64          // previewed, not an edit
 	touched  time.Time        // of the last preview
-	past     []step
-	future   []step
 	answers  Answers
 	trial    *layout.Shield    // on trial, nil for none
 	opened   *clearance.Result // first answer after opening, for "what changed"
@@ -43,141 +45,115 @@ type Desk struct {
 	jobIsFit bool
 }
 
-// step is one edit that can be undone.
-type step struct {
-	name   string
-	before *layout.Document
-}
-
 // New returns an empty desk. listener may be nil; workers is how many
 // processors the jobs use, 0 for all.
 func New(workers int, listener func()) *Desk {
 	if listener == nil {
 		listener = func() {}
 	}
-	d := &Desk{listener: listener, workers: workers, wake: make(chan struct{}, 1)}
+	d := &Desk{listener: listener, workers: workers, system: realSystem(), wake: make(chan struct{}, 1)}
 	d.settled = sync.NewCond(&d.mu)
 	ctx, stop := context.WithCancel(context.Background())
 	d.stop = stop
 	go d.work(ctx)
+	go d.watch(ctx)
 	return d
 }
 
-// Close ends all jobs and lets go of the folder. The desk is of no use after.
+// Close ends all jobs and lets go of the folder. Edits that are not saved stay
+// in the journal, to be recovered at the next start. The desk is of no use after.
 func (d *Desk) Close() error {
 	d.stop()
 	d.mu.Lock()
 	defer d.mu.Unlock()
 	d.settled.Broadcast()
-	folder := d.folder
-	d.folder, d.doc, d.base, d.shown = nil, nil, nil, nil
-	if folder == nil {
-		return nil
+	folder, k := d.folder, d.keep
+	stays := leave
+	if !d.unsaved() {
+		stays = discard
 	}
-	return folder.Close()
+	d.folder, d.doc, d.base, d.shown, d.keep = nil, nil, nil, nil, nil
+	err := k.end(stays)
+	if folder != nil {
+		err = errors.Join(err, folder.Close())
+	}
+	return err
 }
 
-// Open puts a layout on the desk: a folder, its layout.json or an .aftbay file.
-// On any fault the desk stays as it was. It may take a second for large meshes:
-// do not call it where input is handled.
+// Open puts a layout on the desk to look at: a folder, its layout.json or an
+// .aftbay file. Nothing is locked and no journal is written; a window uses
+// OpenToWork. On any fault the desk stays as it was. It may take a second for
+// large meshes: do not call it where input is handled.
 func (d *Desk) Open(ctx context.Context, path string) error {
 	doc, folder, err := layout.Open(path)
 	if err != nil {
 		return err
 	}
-	s, err := scene.Build(ctx, doc, folder, nil, scene.Options{Workers: d.workers})
+	o, err := openingOf(doc, folder)
+	if err == nil {
+		o.scene, err = d.sceneOf(ctx, &o)
+	}
 	if err != nil {
 		return errors.Join(err, folder.Close())
 	}
+	return d.put(o)
+}
+
+// opening is a layout about to be put on the desk.
+type opening struct {
+	doc     *layout.Document
+	text    journal.Text
+	saved   journal.Text
+	history journal.History
+	folder  *layout.Folder
+	scene   *scene.Scene
+	keep    *keep
+	content *journal.Content // of the journal to go on with, nil to begin anew
+	takenUp bool             // content is from what was set aside
+}
+
+// openingOf returns a layout as it is in its folder.
+func openingOf(doc *layout.Document, folder *layout.Folder) (opening, error) {
+	text, err := textOf(doc)
+	return opening{doc: doc, text: text, saved: text, folder: folder}, err
+}
+
+// sceneOf builds the scene of a layout about to be opened.
+func (d *Desk) sceneOf(ctx context.Context, o *opening) (*scene.Scene, error) {
+	return scene.Build(ctx, o.doc, o.folder, nil, scene.Options{Workers: d.workers})
+}
+
+// put replaces what is on the desk. Unsaved edits of what was there are set
+// aside: whoever opens has been asked about them.
+func (d *Desk) put(o opening) error {
 	d.mu.Lock()
+	stays := discard
+	if d.unsaved() {
+		stays = aside
+	}
+	err := d.keep.end(stays) // before the new one begins: it may be of the same layout
+	if begun := o.keep.begin(o.saved, o.content); begun != nil {
+		o.keep.fault = begun.Error()
+	} else if o.takenUp {
+		err = errors.Join(err, journal.Remove(o.keep.disk, journal.AsideName(o.keep.place.journal())))
+	}
 	old := d.folder
-	d.folder, d.doc, d.saved, d.base, d.shown, d.dropMM = folder, doc, doc, s, s, 0
-	d.past, d.future, d.opened = nil, nil, nil
-	d.answers, d.trial = Answers{}, nil
+	d.folder, d.doc, d.text, d.saved, d.history, d.keep = o.folder, o.doc, o.text, o.saved, o.history, o.keep
+	d.base, d.shown, d.dropMM = o.scene, o.scene, 0
+	d.opened, d.answers, d.trial = nil, Answers{}, nil
 	d.stale()
 	d.mu.Unlock()
 	d.listener()
 	if old != nil {
-		return old.Close()
+		err = errors.Join(err, old.Close())
 	}
-	return nil
-}
-
-// Edit changes the document under a name that undo shows. change gets a copy;
-// when it fails, or the result does not pass the checks of the file format, the
-// desk stays as it was and the error says why.
-func (d *Desk) Edit(name string, change func(doc *layout.Document) error) error {
-	d.mu.Lock()
-	defer d.mu.Unlock()
-	return d.edit(name, d.dropMM, change)
-}
-
-// edit is Edit with the lock held; afterMM is the drop previewed from then on.
-func (d *Desk) edit(name string, afterMM float64, change func(doc *layout.Document) error) error {
-	if d.doc == nil {
-		return ErrNothingOpen
-	}
-	next, err := copyOf(d.doc)
-	if err != nil {
-		return err
-	}
-	if err := change(next); err != nil {
-		return fmt.Errorf("%s: %w", name, err)
-	}
-	before := d.doc
-	if err := d.replace(next, afterMM); err != nil {
-		return fmt.Errorf("%s: %w", name, err)
-	}
-	d.past, d.future = append(d.past, step{name, before}), nil
-	return nil
-}
-
-// Undo takes the last edit back; Redo does it again. Without one they do nothing.
-func (d *Desk) Undo() error { return d.travel(&d.past, &d.future) }
-
-// Redo does the last undone edit again.
-func (d *Desk) Redo() error { return d.travel(&d.future, &d.past) }
-
-func (d *Desk) travel(from, to *[]step) error {
-	d.mu.Lock()
-	defer d.mu.Unlock()
-	if len(*from) == 0 {
-		return nil
-	}
-	last := (*from)[len(*from)-1]
-	now := d.doc
-	if err := d.replace(last.before, d.dropMM); err != nil {
-		return err
-	}
-	*from = (*from)[:len(*from)-1]
-	*to = append(*to, step{last.name, now})
-	return nil
-}
-
-// replace shows another document with a previewed drop; the lock is held. The
-// listener is told once the lock is free.
-func (d *Desk) replace(doc *layout.Document, dropMM float64) error {
-	if err := layout.Check(doc); err != nil {
-		return err
-	}
-	base, err := d.build(doc)
-	if err != nil {
-		return err
-	}
-	shown, err := d.lowered(doc, base, dropMM)
-	if err != nil {
-		return err
-	}
-	d.doc, d.base, d.shown, d.dropMM = doc, base, shown, dropMM
-	d.stale()
-	go d.listener()
-	return nil
+	return err
 }
 
 // build makes the scene of a document, taking all that did not change from the
 // one at hand.
 func (d *Desk) build(doc *layout.Document) (*scene.Scene, error) {
-	return scene.Build(context.Background(), doc, d.folder, d.base, scene.Options{Workers: d.workers})
+	return scene.Build(context.Background(), doc, d.folder, d.base, scene.Options{Workers: d.workers, Kept: true})
 }
 
 // PreviewDrop shows the drop group lowered by dropMM without changing the
@@ -211,7 +187,7 @@ func (d *Desk) lowered(doc *layout.Document, base *scene.Scene, dropMM float64) 
 	if err := shiftGroup(next, doc.Drop.Group, geom.Vec{0, 0, -dropMM}); err != nil {
 		return nil, err
 	}
-	return scene.Build(context.Background(), next, d.folder, base, scene.Options{Workers: d.workers})
+	return scene.Build(context.Background(), next, d.folder, base, scene.Options{Workers: d.workers, Kept: true})
 }
 
 // KeepDrop makes the previewed drop an edit.
@@ -222,7 +198,7 @@ func (d *Desk) KeepDrop() error {
 		return nil
 	}
 	dropMM := d.dropMM
-	return d.edit("lower by "+units.FormatMM(dropMM), 0, func(doc *layout.Document) error {
+	return d.edit(anEdit{name: "lower by " + units.FormatMM(dropMM)}, func(doc *layout.Document) error {
 		return shiftGroup(doc, doc.Drop.Group, geom.Vec{0, 0, -dropMM})
 	})
 }

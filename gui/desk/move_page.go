@@ -58,15 +58,9 @@ func (d *Desk) NudgeGroup(group string, by geom.Vec, more bool) error {
 func (d *Desk) shift(name string, more bool, change func(doc *layout.Document) error) error {
 	d.mu.Lock()
 	defer d.mu.Unlock()
-	n := len(d.past)
-	joins := more && n > 0 && d.past[n-1].name == name
-	if err := d.edit(name, d.dropMM, change); err != nil {
-		return err
-	}
-	if joins {
-		d.past = d.past[:n]
-	}
-	return nil
+	n := len(d.history.Past)
+	joins := more && n > 0 && d.history.Past[n-1].Name == name
+	return d.edit(anEdit{name: name, joins: joins, afterMM: d.dropMM}, change)
 }
 
 func partOf(doc *layout.Document, name string) (*layout.Part, error) {

@@ -23,6 +23,11 @@ type State struct {
 	Opened  *clearance.Result // first answer after opening
 	Tiles   [6]Tile
 	Status  string // what stops us most, in a sentence
+
+	// ReadOnly says that another window has the layout; Notice what one must
+	// know about its files.
+	ReadOnly bool
+	Notice   Notice
 }
 
 // State returns what to show now.
@@ -33,14 +38,15 @@ func (d *Desk) State() State {
 		return State{Status: "Open a layout folder, or the demo, to start.", Tiles: emptyTiles()}
 	}
 	s := State{
-		Open: true, Title: d.doc.Title, Path: d.folder.Path(), Unsaved: d.doc != d.saved,
+		Open: true, Title: d.doc.Title, Path: d.folder.Path(), Unsaved: d.unsaved(),
 		Doc: d.doc, Scene: d.shown, DropMM: d.dropMM, Answers: d.answers, Trial: d.trial, Opened: d.opened,
 	}
-	if n := len(d.past); n > 0 {
-		s.Undo = d.past[n-1].name
+	s.ReadOnly, s.Notice = d.keep.refuses() != nil, d.keep.notice()
+	if n := len(d.history.Past); n > 0 {
+		s.Undo = d.history.Past[n-1].Name
 	}
-	if n := len(d.future); n > 0 {
-		s.Redo = d.future[n-1].name
+	if n := len(d.history.Future); n > 0 {
+		s.Redo = d.history.Future[n-1].Name
 	}
 	if d.doc.Drop != nil {
 		s.Range = d.doc.Drop.RangeMM

@@ -18,17 +18,24 @@ func (h *History) Do(name string, from, to Text) {
 	h.Past, h.Future = append(h.Past, Step{name, Diff(from, to)}), nil
 }
 
-// Join makes an edit part of the one before, so that one undo takes back both.
-// Without one before it is Do.
+// Join makes an edit part of the one before, so that one undo takes back both;
+// where both together change nothing, neither is left. Without one before it is
+// Do.
 func (h *History) Join(name string, from, to Text) {
 	n := len(h.Past)
-	if n > 0 {
-		if first, err := h.Past[n-1].Change.Back().Apply(from); err == nil {
-			h.Past[n-1].Change, h.Future = Diff(first, to), nil
-			return
-		}
+	if n == 0 {
+		h.Do(name, from, to)
+		return
 	}
-	h.Do(name, from, to)
+	first, err := h.Past[n-1].Change.Back().Apply(from)
+	if err != nil {
+		h.Do(name, from, to)
+		return
+	}
+	h.Past[n-1].Change, h.Future = Diff(first, to), nil
+	if len(h.Past[n-1].Change) == 0 {
+		h.Past = h.Past[:n-1]
+	}
 }
 
 // Undone returns the text before the last edit and its name; TakeBack makes it

@@ -1,0 +1,92 @@
+package desk
+
+import (
+	"fmt"
+	"strings"
+)
+
+// Act is what can be done about a notice.
+type Act int
+
+// Acts that a notice offers.
+const (
+	ActReload Act = iota
+	ActKeepMine
+	ActSaveCopy
+	ActTakeOver
+	ActUnderstood
+)
+
+// String returns what the act's button says.
+func (a Act) String() string {
+	return [...]string{"Reload", "Keep mine", "Save a copy…", "Work on it here", "Understood"}[a]
+}
+
+// Notice is something about the files of the layout that one must know: a
+// sentence and what can be done. An empty text is none.
+type Notice struct {
+	Text string
+	Acts []Act
+}
+
+// notice returns the most pressing one; the lock is held.
+func (k *keep) notice() Notice {
+	if k == nil {
+		return Notice{}
+	}
+	o := k.outside
+	switch {
+	case o.Free:
+		return Notice{"The other window has let go of this layout.", []Act{ActTakeOver}}
+	case o.Gone:
+		return Notice{"The layout's file is not on the disk any more. Saving writes it again.", []Act{ActKeepMine}}
+	case o.any():
+		return Notice{o.text(k.held != nil), o.acts(k.held != nil)}
+	case k.held != nil:
+		return Notice{"Read-only: this layout is " + k.held.Error() + ".", []Act{ActSaveCopy}}
+	case k.told != "":
+		return Notice{k.told, []Act{ActUnderstood}}
+	case k.fault != "":
+		return Notice{"Unsaved edits are not safe against a crash, save often: " + k.fault, nil}
+	}
+	return Notice{}
+}
+
+// mostNamed is how many files a notice names.
+const mostNamed = 3
+
+func (o Outside) text(readOnly bool) string {
+	var what []string
+	if o.Layout {
+		what = append(what, "the layout")
+	}
+	for i, rel := range o.Files {
+		if i == mostNamed && len(o.Files) > mostNamed+1 {
+			what = append(what, fmt.Sprintf("%d more files", len(o.Files)-i))
+			break
+		}
+		what = append(what, rel)
+	}
+	text := "Changed on the disk by another program: " + strings.Join(what, ", ") + "."
+	if o.Layout && !readOnly {
+		text += " Reloading can be undone."
+	}
+	return text
+}
+
+func (o Outside) acts(readOnly bool) []Act {
+	if readOnly {
+		return []Act{ActReload}
+	}
+	return []Act{ActReload, ActKeepMine}
+}
+
+// Understood puts away what was told once.
+func (d *Desk) Understood() {
+	d.mu.Lock()
+	if d.keep != nil {
+		d.keep.told = ""
+	}
+	d.mu.Unlock()
+	d.listener()
+}
