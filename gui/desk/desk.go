@@ -47,11 +47,13 @@ type Desk struct {
 
 // New returns an empty desk. listener may be nil; workers is how many
 // processors the jobs use, 0 for all.
-func New(workers int, listener func()) *Desk {
+func New(workers int, listener func()) *Desk { return newDesk(workers, listener, realSystem()) }
+
+func newDesk(workers int, listener func(), on system) *Desk {
 	if listener == nil {
 		listener = func() {}
 	}
-	d := &Desk{listener: listener, workers: workers, system: realSystem(), wake: make(chan struct{}, 1)}
+	d := &Desk{listener: listener, workers: workers, system: on, wake: make(chan struct{}, 1)}
 	d.settled = sync.NewCond(&d.mu)
 	ctx, stop := context.WithCancel(context.Background())
 	d.stop = stop
@@ -71,6 +73,8 @@ func (d *Desk) Close() error {
 	stays := leave
 	if !d.unsaved() {
 		stays = discard
+	} else if k != nil && k.fault != "" {
+		d.ahead(journal.Edit, "edits that were not journaled", d.text) // a last try
 	}
 	d.folder, d.doc, d.base, d.shown, d.keep = nil, nil, nil, nil, nil
 	err := k.end(stays)
