@@ -27,7 +27,7 @@ const (
 // How many steps the kill test takes; the long run takes the first.
 const (
 	killSteps      = 500
-	killStepsQuick = 60
+	killStepsQuick = 40
 	killSeed       = 7
 )
 
