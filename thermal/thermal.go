@@ -18,6 +18,9 @@ const GravityMS2 = 9.80665
 // Caution stands beside every heat figure.
 const Caution = "Estimate for comparing positions. Not a release. Measure before use."
 
+// Validation says what the heat figures were held against, and what not.
+const Validation = "No measured validation yet: held against published closed forms and worked examples only."
+
 // EmissiveWM2 returns what a black surface radiates, W/m².
 func EmissiveWM2(surfaceK float64) float64 {
 	t2 := surfaceK * surfaceK

@@ -93,7 +93,8 @@ type PartHeat struct {
 	MarginK     *float64    `json:"margin_K"`              // limit less nominal
 	HighMarginK *float64    `json:"high_margin_K"`         // limit less high
 	Verdict     string      `json:"verdict"`
-	From        []Share     `json:"from"` // largest first
+	Burn        *Burn       `json:"burn,omitempty"` // shortest contact that may burn skin, high end
+	From        []Share     `json:"from"`           // largest first
 	Emissivity  float64     `json:"emissivity"`
 	FilmWM2K    float64     `json:"film_W_m2K"`
 	RadiativeW  float64     `json:"radiative_W"`
@@ -122,13 +123,15 @@ type Case struct {
 
 // Result is all cases.
 type Result struct {
-	Cases             []Case   `json:"cases"`
-	LargestCorrection float64  `json:"largest_correction"` // Bare numbers: of any view factor, by the repair
-	Patches           int      `json:"patches"`
-	Rays              int      `json:"rays"` // all that were shot
-	Assumed           []string `json:"assumed,omitempty"`
-	Caution           string   `json:"caution"`
-	Coarse            bool     `json:"coarse,omitempty"` // a first answer, to be refined
+	Cases             []Case    `json:"cases"`
+	LargestCorrection float64   `json:"largest_correction"` // Bare numbers: of any view factor, by the repair
+	Patches           int       `json:"patches"`
+	Rays              int       `json:"rays"` // all that were shot
+	Warnings          []Warning `json:"warnings"`
+	Assumed           []string  `json:"assumed,omitempty"`
+	Caution           string    `json:"caution"`
+	Validation        string    `json:"validation"`       // what the figures were held against
+	Coarse            bool      `json:"coarse,omitempty"` // a first answer, to be refined
 
 	study *study
 }

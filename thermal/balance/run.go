@@ -43,7 +43,7 @@ func Run(ctx context.Context, s *scene.Scene, o Options, progress geom.Progress)
 	if err != nil {
 		return nil, err
 	}
-	r := &Result{Cases: []Case{}, Coarse: o.Coarse, LargestCorrection: st.factors.LargestCorrection, Patches: len(st.set.Patches), Caution: thermal.Caution, study: st}
+	r := &Result{Cases: []Case{}, Coarse: o.Coarse, LargestCorrection: st.factors.LargestCorrection, Patches: len(st.set.Patches), Caution: thermal.Caution, Validation: thermal.Validation, study: st}
 	for _, n := range st.factors.Rays {
 		r.Rays += n
 	}
@@ -56,6 +56,9 @@ func Run(ctx context.Context, s *scene.Scene, o Options, progress geom.Progress)
 		}
 		solved[hc.Name] = sol
 		r.Cases = append(r.Cases, st.answer(hc, sol))
+	}
+	if err := st.warn(ctx, r); err != nil {
+		return nil, err
 	}
 	if r.LargestCorrection > mostCorrection {
 		st.assumed.add("view factors had to be corrected by up to %.3f: more rays would help", r.LargestCorrection)
