@@ -25,7 +25,7 @@ type call struct {
 	json, csv                                       string
 	into, out, date, revision, paper, variant, unit string
 	workers                                         int
-	timing, quiet, factors, accept                  bool
+	timing, quiet, factors, shields, accept         bool
 	readTook, buildTook, solveTook                  time.Duration
 	drop                                            dropFlags
 }
@@ -52,6 +52,7 @@ func parse(v verb, args []string, stdout, stderr io.Writer) (*call, error) {
 		c.drop.add(fs)
 	case "heat":
 		fs.BoolVar(&c.factors, "factors", false, "")
+		fs.BoolVar(&c.shields, "shields", false, "")
 	case "report":
 		fs.StringVar(&c.out, "out", "", "")
 		fs.StringVar(&c.date, "date", "", "")

@@ -117,6 +117,7 @@ flags:
   --quiet        no progress and no table
   --accept       inspect: remember the mesh files as they are now
 `+dropHelp+`  --factors      heat: add the view factors to the JSON
+  --shields      heat: also try the shields of the layout, before beside after
   --into DIR     import: make the layout there; nothing is written without
   --unit U       import: the unit of all files, mm, cm, m or in
   --into DIR     rules: write the layout there with the built-in rules in its file, to edit them

@@ -67,13 +67,13 @@ func TestEveryVerbAnswersTheDemo(t *testing.T) {
 		{"clearance", exitFails, []string{"pairs", "unchecked"}, "pairs", []string{"a", "b", "state", "clearance_mm", "error_mm", "overlap", "overlap_volume_mm3", "point_a_mm", "point_b_mm", "least_mm", "margin_mm", "verdict", "rule", "source", "move_out_mm"}},
 		{"drop", exitFails, []string{"window_mm", "binding", "limits", "curve"}, "curve", []string{"drop_mm", "ground_mm", "deck_mm", "half_shaft_deg", "seen_share", "cg_mm", "load_transfer_N"}},
 		{"rear-view", exitFine, []string{"seen", "required", "lost_by", "nearest_road_mm", "angle_deg", "image_eyes_mm", "highest_allowed_mm"}, "rules", []string{"seen", "required", "lost_by"}},
-		{"heat", exitFails, []string{"cases", "factors"}, "cases", []string{"name", "parts", "balance_W"}},
+		{"heat", exitFails, []string{"cases", "factors", "shields", "warnings", "validation"}, "cases", []string{"name", "parts", "balance_W"}},
 		{"spots", exitFine, []string{"spots", "refused"}, "spots", []string{"rank", "host", "point_mm", "normal", "turn_deg", "temperature_degC", "clearance_mm", "reach_mm", "score"}},
 		{"speed", exitFine, []string{"triangles", "build_ms", "rays_per_s", "all_pairs_ms", "frame_ms"}, "", nil},
 	} {
 		args := []string{c.verb, dir, "--json", "-", "--timing"}
 		if c.verb == "heat" {
-			args = append(args, "--factors")
+			args = append(args, "--factors", "--shields")
 		}
 		code, out, errs := do(t, args...)
 		if code != c.code || errs != "" {

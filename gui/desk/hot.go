@@ -17,6 +17,7 @@ func HeatTable(r *balance.Result) Table {
 		Columns: []Column{
 			text("case"), text("verdict"), text("part"), number("low_degC"), number("nominal_degC"), number("high_degC"),
 			number("limit_degC"), number("margin_K"), number("peak_time_min"), number("irradiation_kW_m2"), text("most from"),
+			number("skin_degC"), text("least sure of"), text("limit from"),
 		},
 	}
 	for k := range r.Cases {
@@ -31,12 +32,18 @@ func HeatTable(r *balance.Result) Table {
 		t.Foot = append(t.Foot, fmt.Sprintf("%d parts over their limit. Worst: %s, %s to %s in %s, limit %s.", over, worst.Name,
 			units.NumberDegC(worst.Temperature.LowDegC), units.FormatDegC(worst.Temperature.HighDegC), in, units.FormatDegC(*worst.LimitDegC)))
 	}
-	t.Foot = append(t.Foot, r.Caution)
+	for i := range r.Warnings {
+		t.Foot = append(t.Foot, r.Warnings[i].Text)
+	}
+	t.Foot = append(t.Foot, r.Caution, r.Validation)
 	return t
 }
 
 func heatRow(in string, p *balance.PartHeat) Row {
-	limit, margin, peak := "", "", ""
+	limit, margin, peak, skin := "", "", "", ""
+	if p.Skin != nil {
+		skin = units.NumberDegC(p.Skin.PeakDegC)
+	}
 	if p.LimitDegC != nil {
 		limit = units.NumberDegC(*p.LimitDegC)
 	}
@@ -50,10 +57,23 @@ func heatRow(in string, p *balance.PartHeat) Row {
 		Cells: []string{
 			in, p.Verdict, p.Name, units.NumberDegC(p.Temperature.LowDegC), units.NumberDegC(p.Temperature.NominalDegC),
 			units.NumberDegC(p.Temperature.HighDegC), limit, margin, peak, units.NumberKWM2(p.Irradiation.MeanWM2), sharesText(p.From),
+			skin, leastSure(p), p.LimitSource,
 		},
 		Verdict: p.Verdict, Key: p.Name, Parts: []string{p.Name},
 	}
 }
+
+// leastSure names the input that moves a temperature most, with how far.
+func leastSure(p *balance.PartHeat) string {
+	if len(p.Effects) == 0 || p.Effects[0].UpK-p.Effects[0].DownK < leastToldK {
+		return ""
+	}
+	e := &p.Effects[0]
+	return fmt.Sprintf("%s %+.0f %+.0f K", e.Input, e.DownK, e.UpK)
+}
+
+// leastToldK: an input that moves a temperature less is not worth a word.
+const leastToldK = 1
 
 // SpotTable lists the places of all studies, best first.
 func SpotTable(r *spot.Result) Table {

@@ -1,6 +1,8 @@
 package demo
 
 import (
+	"strings"
+
 	"aftbay/geom"
 	"aftbay/geom/layout"
 )
@@ -73,7 +75,11 @@ func (c *car) oilTank(p *layout.Part) {
 // hose adds a rubber hose that is clamped to the parts named.
 func (c *car) hose(name string, radiusMM float64, points []geom.Vec, group string, ends ...string) {
 	m := c.tube(name, bent{radiusMM, 2.2 * radiusMM, points})
-	stands(of(c.add(name, "hose", group, m), rubber, 0.8), 125, 150, "coolant hose class D-1, D-2, D-3 EPDM, SAE J20; for oil an assumption")
+	p := stands(of(c.add(name, "hose", group, m), rubber, 0.8), 125, 150, "coolant hose class D-1, D-2, D-3 EPDM, SAE J20; for oil an assumption")
+	p.Fluid = "Engine oil"
+	if strings.HasPrefix(name, "coolant") {
+		p.Fluid = "Coolant, ethylene glycol 50 %"
+	}
 	c.join(name, ends...)
 }
 

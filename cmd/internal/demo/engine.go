@@ -156,9 +156,9 @@ func (c *car) intake() {
 	throttle := rod(geom.Vec{1572, 0, 887}, geom.Vec{1645, 0, 887}, 36)
 	of(c.add("throttle", "intake", powertrain, throttle), casting, 1.2)
 	duct := c.tube("intake duct", bent{33, 45, []geom.Vec{{1580, 0, 887}, {1534, 0, 887}, {1534, 330, 887}, {1570, 470, 850}}})
-	of(c.add("intake duct", "intake", powertrain, duct), moulding, 0.6)
+	stands(of(c.add("intake duct", "intake", powertrain, duct), moulding, 0.6), 120, 180, ductLimit)
 	filter := rod(geom.Vec{1570, 460, 845}, geom.Vec{1570, 595, 845}, 78)
-	of(c.add("air filter", "intake", "", filter), moulding, 1.4)
+	stands(of(c.add("air filter", "intake", "", filter), moulding, 1.4), 120, 180, ductLimit)
 	c.join("plenum", "throttle")
 	c.join("intake duct", "throttle", "air filter")
 }

@@ -53,11 +53,15 @@ func (c *car) heat() {
 	c.doc.Heat = &layout.Heat{
 		Cases: []layout.HeatCase{
 			{Name: "hard drive", AirDegC: new(65.0), AirSpeedMS: new(3.0), SurroundingsDegC: new(60.0), Notes: "bay air 15-40 K over ambient: common practice, no source"},
-			{Name: "slow climb", AirDegC: new(72.0), AirSpeedMS: new(1.6), SurroundingsDegC: new(65.0)},
+			{Name: "slow climb", AirDegC: new(66.0), AirSpeedMS: new(2.6), SurroundingsDegC: new(60.0)},
 			{Name: "hot soak", After: "hard drive", AirSpeedMS: new(0.0), Minutes: new(20.0), AirSettlesDegC: new(60.0), AirTimeS: new(600.0)},
 		},
 		Spread:  &layout.Spread{SourceK: new(50.0), Emissivity: new(0.1), Film: &layout.Range{0.5, 1.5}, AirK: new(20.0)},
 		PatchMM: new(40.0), Rays: new(512), Seed: new(uint64(1)),
+		Shields: []layout.Shield{{
+			Name: "trial shield", Over: "primary 5", For: "coil 5", OffsetMM: new(12.0), Material: "Aluminium foil shield, embossed, in service (dust, oil film)",
+			ThicknessMM: new(0.5), Notes: "there is hardly room for it; invented for the demo",
+		}},
 		Notes: "Invented for the demo. Estimate for comparing positions. Not a release. Measure before use.",
 	}
 }
