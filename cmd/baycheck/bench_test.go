@@ -7,6 +7,7 @@ import (
 	"aftbay/geom/clearance"
 	"aftbay/geom/drop"
 	"aftbay/geom/layout"
+	"aftbay/geom/rearview"
 	"aftbay/geom/scene"
 	"aftbay/thermal/balance"
 )
@@ -63,5 +64,21 @@ func BenchmarkBrambleDrop(b *testing.B) {
 		if _, err := drop.Run(b.Context(), s, drop.Options{}, nil); err != nil {
 			b.Fatal(err)
 		}
+	}
+}
+
+// BenchmarkBrambleRearView is the whole answer: both rules, losses, heights,
+// drivers and the mirror's helper; Quick what a drag costs.
+func BenchmarkBrambleRearView(b *testing.B) {
+	s := brambleScene(b)
+	for _, quick := range []bool{false, true} {
+		b.Run(map[bool]string{false: "whole", true: "quick"}[quick], func(b *testing.B) {
+			b.ReportAllocs()
+			for b.Loop() {
+				if _, err := rearview.Run(b.Context(), s, rearview.Options{Quick: quick}, nil); err != nil {
+					b.Fatal(err)
+				}
+			}
+		})
 	}
 }

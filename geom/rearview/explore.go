@@ -236,7 +236,7 @@ func (st *study) leastSize(f *field, set func(m *Mirror, sizeMM float64)) *float
 			}
 		}
 		other := &study{sight: &s}
-		t := other.measure(f, nil, nil)
+		t := other.measure(f, nil)
 		return t.unpaned >= t.field*(1-cutShare)
 	}
 	lowMM, highMM := 0.0, 1000.0

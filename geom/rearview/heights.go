@@ -20,19 +20,20 @@ const (
 
 // heights finds how high each part may stand under a rule.
 func (st *study) heights(ctx context.Context, o Options, f *field, a *Answer) error {
-	rows := make([]*Height, len(st.scene.Parts))
 	lost := map[string]bool{}
 	for _, l := range a.LostBy {
 		lost[l.Part] = l.Share > nothingShare
 	}
-	now := a.Seen.EitherShare
+	var sw sweeper
+	clear, whole := st.open(f, -1, nil, &sw), st.open(f, -1, st.shadows, &sw)
+	rows := make([]*Height, len(st.scene.Parts))
 	err := geom.Each(ctx, o.Workers, len(rows), nil, func(i int) error {
 		p := &st.scene.Parts[i]
 		if seeThrough[p.Role] || o.hidden[i] || len(p.Mesh.Tris) == 0 {
 			return nil
 		}
-		own := &lifter{study: study{scene: st.scene, sight: st.sight, windows: st.windows, shadows: st.shadows}, field: f, part: i}
-		rows[i] = own.height(lost[p.Name], now)
+		l := &lifter{study: st, field: f, part: i, clear: clear, rest: whole, of: solid{p.Mesh, p.Tree.Box(), p.Pose}}
+		rows[i] = l.height(lost[p.Name], a.Seen.EitherShare)
 		return nil
 	})
 	for i, h := range rows {
@@ -43,11 +44,88 @@ func (st *study) heights(ctx context.Context, o Options, f *field, a *Answer) er
 	return err
 }
 
-// lifter raises one part; its study is its own, for the working memory.
+// opening is what is seen of a field past some blockers: outlines for the left
+// and the right eye. Bare numbers: areas of the picture.
+type opening struct {
+	seen                [2][]edge
+	field, seenByEither float64
+}
+
+// open traces what either eye sees of a field past all shadows but that of one
+// part.
+func (st *study) open(f *field, without int, shadows []shadow, sw *sweeper) *opening {
+	within := paneOf(f.poly)
+	lines := st.stops(nil, f, within, twoEyes)
+	layers := layerParts + nEyes // all parts make one layer an eye
+	for j := range shadows {
+		if shadows[j].part == without {
+			continue
+		}
+		for _, k := range twoEyes {
+			lines = appendLines(lines, shadows[j].trim[k], layerParts+k, within)
+		}
+	}
+	noGlass := len(st.sight.glass) == 0
+	sees := func(k int) func(on []bool) bool {
+		return func(on []bool) bool {
+			return on[layerField] && on[layerMirror+k] && (noGlass || on[layerGlass+k]) && !on[layerParts+k]
+		}
+	}
+	traced := sw.trace(lines, layers, sees(left), sees(right))
+	o := &opening{seen: [2][]edge{traced[left], traced[right]}, field: math.Abs(area2(f.poly)) / 2}
+	o.seenByEither = o.past(&shadow{}, within, sw)
+	return o
+}
+
+// past returns the area that either eye sees of the opening past one more
+// shadow. Bare numbers: of the picture.
+func (o *opening) past(s *shadow, within pane, sw *sweeper) float64 {
+	var lines []line
+	for _, k := range twoEyes {
+		lines = appendLines(lines, o.seen[k], k, within)
+		lines = appendLines(lines, s.trim[k], 2+k, within)
+	}
+	var t unionArea
+	sw.sweep(lines, len(t.on), &t)
+	return t.sum
+}
+
+// unionArea is a watcher that adds up what either eye sees: layers 0 and 1 are
+// what they see, 2 and 3 what is hidden from them. Bare numbers: areas of the
+// picture.
+type unionArea struct {
+	on  [4]bool
+	sum float64
+}
+
+func (t *unionArea) toggle(layer int32, on bool) { t.on[layer] = on }
+
+func (t *unionArea) cell(c *cell) {
+	if t.on[left] && !t.on[2+left] || t.on[right] && !t.on[2+right] {
+		t.sum += c.area()
+	}
+}
+
+func (t *unionArea) passed(*line, float64, float64) {} // Bare numbers: places in the picture
+
+func (t *unionArea) ended() {}
+
+// lifter raises one part.
 type lifter struct {
-	study
+	study *study
 	field *field
 	part  int
+	of    solid // the part, or so much of it as can matter
+	clear *opening
+	rest  *opening // past all other parts
+	sweep sweeper
+}
+
+// raised returns the part's shadow when it is raised.
+func (l *lifter) raised(byMM float64) *shadow {
+	var s shadow
+	l.study.throwMesh(&s, l.of, byMM, twoEyes, &l.sweep)
+	return &s
 }
 
 // height returns how high the part may stand, nil where it is out of the way.
@@ -60,7 +138,12 @@ func (l *lifter) height(loses bool, nowShare float64) *Height {
 	if !found {
 		return nil
 	}
-	topMM := l.scene.Parts[l.part].Box.Max[2]
+	topMM := l.study.scene.Parts[l.part].Box.Max[2]
+	for j := range l.study.shadows {
+		if l.study.shadows[j].part == l.part {
+			l.rest = l.study.open(l.field, l.part, l.study.shadows, &l.sweep)
+		}
+	}
 	h := &Height{NowMM: topMM, NoLossMM: new(topMM + lowMM), NoLossMarginMM: new(lowMM)}
 	if atMM, ok := l.allowanceMM(lowMM, nowShare); ok {
 		h.AtAllowanceMM, h.AllowanceMarginMM = new(topMM+atMM), new(atMM)
@@ -71,20 +154,19 @@ func (l *lifter) height(loses bool, nowShare float64) *Height {
 // enterMM returns how far the part must be raised for its first corner to reach
 // the line of sight to the near side of the field: below that it hides nothing.
 func (l *lifter) enterMM() float64 {
-	p := &l.scene.Parts[l.part]
-	pose := l.sight.toRoad.After(p.Pose)
+	p := &l.study.scene.Parts[l.part]
+	pose := l.study.sight.toRoad.After(p.Pose)
 	leastMM2 := math.Inf(1)
 	reach := func(at geom.Vec) {
 		for k := left; k <= right; k++ {
-			e := &l.sight.eyes[k]
+			e := &l.study.sight.eyes[k]
 			if xMM := at[0] - e.image[0]; e.road.keep[0].at(at) >= 0 && xMM > leastMM {
-				zMM := -l.field.near * e.image[2] * xMM / (pictureMM - l.field.near*(e.image[0]-l.sight.midXMM))
+				zMM := -l.field.near * e.image[2] * xMM / (pictureMM - l.field.near*(e.image[0]-l.study.sight.midXMM))
 				leastMM2 = math.Min(leastMM2, e.image[2]+zMM-at[2])
 			}
 		}
 	}
-	corners := p.Mesh.Box().Corners()
-	for _, c := range corners {
+	for _, c := range p.Tree.Box().Corners() {
 		reach(pose.Point(c))
 	}
 	if leastMM2 > watchMM {
@@ -99,12 +181,11 @@ func (l *lifter) enterMM() float64 {
 
 // aloneShare returns what the part alone hides when it is raised.
 func (l *lifter) aloneShare(raisedMM float64) float64 {
-	s := l.throw(l.part, raisedMM)
+	s := l.raised(raisedMM)
 	if s.empty() {
 		return 0
 	}
-	t := l.measure(l.field, []shadow{s}, nil)
-	return t.lost[0].alone / t.field
+	return (l.clear.seenByEither - l.clear.past(s, paneOf(l.field.poly), &l.sweep)) / l.clear.field
 }
 
 // firstLossMM returns how far the part may be raised before it hides anything:
@@ -146,15 +227,8 @@ func (l *lifter) bisect(lowMM, highMM float64) float64 {
 // restShare returns what either eye sees over what is asked for, with the part
 // raised and the rest as it is.
 func (l *lifter) restShare(raisedMM float64) float64 {
-	shadows := make([]shadow, 0, len(l.shadows)+1)
-	for _, s := range l.shadows {
-		if s.part != l.part {
-			shadows = append(shadows, s)
-		}
-	}
-	shadows = append(shadows, l.throw(l.part, raisedMM))
-	t := l.measure(l.field, shadows, nil)
-	return t.either/t.field - l.field.leastShare + nothingShare
+	seen := l.rest.past(l.raised(raisedMM), paneOf(l.field.poly), &l.sweep)
+	return seen/l.rest.field - l.field.leastShare + nothingShare
 }
 
 // allowanceMM returns how far the part may be raised until the rule is just

@@ -249,7 +249,7 @@ func TestAgreesWithPlainColumns(t *testing.T) {
 				seenLeft, seenRight, either = seenLeft+length(l), seenRight+length(rr), either+length(union(l, rr))
 				all += length(column(around(f.poly), a))
 			}
-			exact := st.measure(f, st.shadows, nil)
+			exact := st.measure(f, st.shadows)
 			for k, pair := range [][2]float64{
 				{seenLeft / all, exact.seen[left] / exact.field}, {seenRight / all, exact.seen[right] / exact.field}, {either / all, exact.either / exact.field},
 			} {

@@ -24,14 +24,18 @@ type thrower struct {
 	order []int
 }
 
-// outline returns the edges around the shadow of a mesh in its pose: at a place
+// outline returns the edges around the shadow of a mesh, which fits a box of its
+// own frame, in its pose: at a place
 // in one of the windows, the winding of all edges is the number of triangles
 // that hide it, and so positive exactly there. Edges that two triangles share
 // with opposite sense cancel, which leaves the silhouette and the rims. Places
 // outside the windows are not told correctly.
-func (t *thrower) outline(m *mesh.Mesh, pose geom.Pose, c *caster, windows []pane) []edge {
+func (t *thrower) outline(m *mesh.Mesh, box geom.Box, pose geom.Pose, c *caster, windows []pane) []edge {
+	if box.IsEmpty() {
+		return nil
+	}
 	local := c.behind(pose)
-	if !local.mayMeet(m.Box(), windows) {
+	if !local.mayMeet(box, windows) {
 		return nil
 	}
 	t.dots = slices.Grow(t.dots[:0], len(m.Verts))[:len(m.Verts)]

@@ -194,7 +194,9 @@ func TestBadInput(t *testing.T) {
 			v.Mirror.CentreMM, v.Mirror.Normal = geom.Vec{1500, 5, 1210}, &geom.Vec{0, -1, 0}
 		}, []string{"eye", "behind"}},
 		{"mirror facing away", func(v *layout.RearView) { v.Mirror.Normal, v.Mirror.Aim = nil, &geom.Vec{-1, 0, 0} }, []string{"/rear_view/mirror/aim", "faces away", "rearward"}},
-		{"mirror looking at the sky", func(v *layout.RearView) { *v.Mirror = layout.Mirror{CentreMM: geom.Vec{981, 0, 900}, WidthMM: 240, HeightMM: 60, Normal: &geom.Vec{0.01, 0, 1}} }, []string{"/rear_view/mirror", "faces away", "rearward"}},
+		{"mirror looking at the sky", func(v *layout.RearView) {
+			*v.Mirror = layout.Mirror{CentreMM: geom.Vec{981, 0, 900}, WidthMM: 240, HeightMM: 60, Normal: &geom.Vec{0.01, 0, 1}}
+		}, []string{"/rear_view/mirror", "faces away", "rearward"}},
 		{"mirror in the eyes", func(v *layout.RearView) { v.Mirror.CentreMM = geom.Vec{1500, 0, 1210} }, []string{"stands in the eyes"}},
 		{"up along the normal", func(v *layout.RearView) { v.Mirror.Up = &geom.Vec{1, 0, 0} }, []string{"/rear_view/mirror/up", "another"}},
 		{"two corners", func(v *layout.RearView) { v.GlassMM = []geom.Vec{{1600, 0, 900}, {1600, 0, 1000}} }, []string{"/rear_view/glass_mm", "three"}},

@@ -140,7 +140,7 @@ func (st *study) through() []string {
 
 // answer measures one field.
 func (st *study) answer(f *field) Answer {
-	t := st.measure(f, st.shadows, nil)
+	t := st.measure(f, st.shadows)
 	share := func(area float64) float64 { return min(max(area/t.field, 0), 1) } // Bare numbers: of the picture
 	a := Answer{
 		Seen:              Seen{share(t.seen[left]), share(t.seen[right]), share(t.either), share(t.both), share(t.seen[middle])},

@@ -8,6 +8,7 @@ import (
 
 	"aftbay/geom"
 	"aftbay/geom/layout"
+	"aftbay/geom/mesh"
 	"aftbay/geom/scene"
 )
 
@@ -21,6 +22,7 @@ type study struct {
 	sight   *sight
 	fields  []field
 	windows [nEyes][]pane
+	around  pane     // of all fields
 	shadows []shadow // of the blockers that hide something, by part
 
 	lines   []line
@@ -62,13 +64,18 @@ func fieldsOf(r *layout.RearView, s *sight) ([]field, error) {
 // newStudy throws all parts of a scene.
 func newStudy(ctx context.Context, sc *scene.Scene, s *sight, fields []field, o Options, progress geom.Progress) (*study, error) {
 	st := &study{scene: sc, sight: s, fields: fields}
+	st.around = emptyPane()
+	for i := range fields {
+		r := paneOf(fields[i].poly)
+		st.around = st.around.grow(r.lo).grow(r.hi)
+	}
 	for k := range s.eyes {
 		st.windows[k] = windowsOf(fields, s.eyes[k].reach)
 	}
 	all := make([]shadow, len(sc.Parts))
 	err := geom.Each(ctx, o.Workers, len(sc.Parts), progress, func(i int) error {
 		if p := &sc.Parts[i]; !seeThrough[p.Role] && !o.hidden[i] {
-			all[i] = st.throw(i, 0)
+			all[i] = st.throw(i, allEyes, &sweeper{})
 		}
 		return nil
 	})
@@ -98,16 +105,31 @@ func windowsOf(fields []field, reach pane) []pane {
 	return out
 }
 
-// throw returns what part i hides from each eye when it is raised.
-func (st *study) throw(i int, raisedMM float64) shadow {
+// throw returns what part i hides from some eyes.
+func (st *study) throw(i int, eyes []int, sw *sweeper) shadow {
 	p := &st.scene.Parts[i]
-	pose := geom.Shift(geom.Vec{0, 0, raisedMM}).After(st.sight.toRoad).After(p.Pose)
-	mirrored := st.sight.reflect.After(pose)
 	out := shadow{part: i}
-	var t thrower
-	for k := range st.sight.eyes {
-		e := &st.sight.eyes[k]
-		out.edges[k] = append(t.outline(p.Mesh, pose, &e.road, st.windows[k]), t.outline(p.Mesh, mirrored, &e.near, st.windows[k])...)
+	if len(p.Mesh.Tris) > 0 {
+		st.throwMesh(&out, solid{p.Mesh, p.Tree.Box(), p.Pose}, 0, eyes, sw)
 	}
 	return out
+}
+
+// solid is a mesh that fits a box of its own frame, in its pose in the vehicle.
+type solid struct {
+	mesh *mesh.Mesh
+	box  geom.Box
+	pose geom.Pose
+}
+
+// throwMesh adds to a shadow what a mesh hides when it is raised.
+func (st *study) throwMesh(out *shadow, of solid, raisedMM float64, eyes []int, sw *sweeper) {
+	pose := geom.Shift(geom.Vec{0, 0, raisedMM}).After(st.sight.toRoad).After(of.pose)
+	mirrored := st.sight.reflect.After(pose)
+	var t thrower
+	for _, k := range eyes {
+		e := &st.sight.eyes[k]
+		out.edges[k] = append(t.outline(of.mesh, of.box, pose, &e.road, st.windows[k]), t.outline(of.mesh, of.box, mirrored, &e.near, st.windows[k])...)
+		out.trim[k] = sw.trim(out.edges[k], st.around)
+	}
 }

@@ -12,6 +12,7 @@ type line struct {
 	a0, b0, a1, b1 float64
 	wind           int32
 	layer          int32
+	id             int // its place in the list that is swept
 }
 
 // at returns b at a, exact at both ends. Bare numbers: places in the picture.
@@ -31,9 +32,9 @@ func (l *line) at(a float64) float64 {
 // nothing along b.
 func appendLines(out []line, edges []edge, layer int, within pane) []line {
 	for _, e := range edges {
-		l := line{e.from.a, e.from.b, e.to.a, e.to.b, e.wind, int32(layer)}
+		l := line{e.from.a, e.from.b, e.to.a, e.to.b, e.wind, int32(layer), 0}
 		if l.a0 > l.a1 {
-			l = line{l.a1, l.b1, l.a0, l.b0, -l.wind, l.layer}
+			l = line{l.a1, l.b1, l.a0, l.b0, -l.wind, l.layer, 0}
 		}
 		if l.a1 <= within.lo.a || l.a0 >= within.hi.a || l.a0 == l.a1 || min(l.b0, l.b1) > within.hi.b {
 			continue
@@ -74,6 +75,8 @@ func appendBetween(out []line, l line, lo, hi float64) []line {
 type watcher interface {
 	toggle(layer int32, on bool)
 	cell(c *cell)
+	passed(l *line, a0, a1 float64) // Bare numbers: places in the picture
+	ended()
 }
 
 // cell is a piece of the picture between two slabs' sides and two lines.
@@ -103,6 +106,7 @@ type sweeper struct {
 	piece []active
 	wind  []int32
 	on    []int32
+	one   cell
 }
 
 // sweep cuts the picture into cells in which nothing begins, ends or crosses.
@@ -114,6 +118,7 @@ func (s *sweeper) sweep(lines []line, layers int, w watcher) {
 	slices.SortStableFunc(lines, func(x, y line) int { return cmp.Compare(x.a0, y.a0) })
 	s.stops = s.stops[:0]
 	for i := range lines {
+		lines[i].id = i
 		s.stops = append(s.stops, lines[i].a0, lines[i].a1)
 	}
 	slices.Sort(s.stops)
@@ -162,7 +167,11 @@ func (s *sweeper) slab(a0, a1 float64, w watcher) {
 			s.piece = append(s.piece, active{x.line, x.l + (x.r-x.l)*u, x.l + (x.r-x.l)*v})
 		}
 		insertionSort(s.piece, func(x, y *active) bool { return x.l+x.r < y.l+y.r }, nil)
-		s.column(s.piece, a0+(a1-a0)*u, a0+(a1-a0)*v, w)
+		from, to := a0+(a1-a0)*u, a0+(a1-a0)*v
+		if v == 1 {
+			to = a1
+		}
+		s.column(s.piece, from, to, w)
 	}
 }
 
@@ -173,7 +182,8 @@ func (s *sweeper) column(order []active, a0, a1 float64, w watcher) {
 		x := &order[i]
 		if i > 0 {
 			p := &order[i-1]
-			w.cell(&cell{a0, a1, p.l, p.r, x.l, x.r})
+			s.one = cell{a0, a1, p.l, p.r, x.l, x.r}
+			w.cell(&s.one)
 		}
 		layer := x.line.layer
 		was := s.wind[layer]
@@ -183,6 +193,7 @@ func (s *sweeper) column(order []active, a0, a1 float64, w watcher) {
 			if is != 0 {
 				s.on = append(s.on, layer)
 			}
+			w.passed(x.line, a0, a1)
 		}
 	}
 	for _, layer := range s.on {
@@ -192,6 +203,7 @@ func (s *sweeper) column(order []active, a0, a1 float64, w watcher) {
 		}
 	}
 	s.on = s.on[:0]
+	w.ended()
 }
 
 // insertionSort sorts what is nearly sorted; swapped, which may be nil, is told

@@ -11,8 +11,9 @@ const (
 
 // shadow is what one part hides from each eye.
 type shadow struct {
-	part  int // in the scene
-	edges [nEyes][]edge
+	part  int           // in the scene
+	edges [nEyes][]edge // its outline
+	trim  [nEyes][]edge // of it what bounds the shadow inside the fields
 }
 
 func (s *shadow) empty() bool {
@@ -44,7 +45,7 @@ type tally struct {
 	blocks         [nEyes]int    // number of blockers that hide the cell from each eye
 	active         []int         // blockers that hide it from some eye
 	noGlass        bool
-	cells          func(c *cell, t *tally) // told of each cell of the field, may be nil
+	eyes           []int // of the sweep at hand
 }
 
 func (t *tally) toggle(layer int32, on bool) {
@@ -97,6 +98,15 @@ func (t *tally) cell(c *cell) {
 		return
 	}
 	t.field += area
+	if t.eyes[0] == middle {
+		switch {
+		case t.passes(middle) && t.blocks[middle] == 0:
+			t.seen[middle] += area
+		case t.passes(middle):
+			t.hidden += area
+		}
+		return
+	}
 	if t.mirror[left] || t.mirror[right] {
 		t.unpaned += area
 	}
@@ -115,10 +125,11 @@ func (t *tally) cell(c *cell) {
 		}
 	}
 	t.count(area, seesLeft, seesRight)
-	if t.cells != nil {
-		t.cells(c, t)
-	}
 }
+
+func (t *tally) passed(*line, float64, float64) {} // Bare numbers: places in the picture
+
+func (t *tally) ended() {}
 
 // count adds an area to what is seen. Bare numbers: of the picture.
 func (t *tally) count(area float64, seesLeft, seesRight bool) {
@@ -133,13 +144,6 @@ func (t *tally) count(area float64, seesLeft, seesRight bool) {
 	}
 	if seesLeft && seesRight {
 		t.both += area
-	}
-	if t.passes(middle) {
-		if t.blocks[middle] == 0 {
-			t.seen[middle] += area
-		} else {
-			t.hidden += area
-		}
 	}
 }
 
@@ -163,27 +167,44 @@ func around(poly []dot) []edge {
 	return out
 }
 
-// measure sweeps one field with the shadows of blockers.
-func (st *study) measure(f *field, shadows []shadow, cells func(c *cell, t *tally)) *tally {
-	t := &tally{
-		lost: make([]loss, len(shadows)), hides: make([][nEyes]bool, len(shadows)),
-		noGlass: len(st.sight.glass) == 0, cells: cells,
-	}
-	within := paneOf(f.poly)
-	lines := appendLines(st.lines[:0], around(f.poly), layerField, within)
-	for k := range st.sight.eyes {
+// stops adds field, mirror and glass of some eyes.
+func (st *study) stops(lines []line, f *field, within pane, eyes []int) []line {
+	lines = appendLines(lines, around(f.poly), layerField, within)
+	for _, k := range eyes {
 		e := &st.sight.eyes[k]
 		lines = appendLines(lines, around(e.mirror), layerMirror+k, within)
 		if len(e.glass) > 2 {
 			lines = appendLines(lines, around(e.glass), layerGlass+k, within)
 		}
 	}
-	for j := range shadows {
-		for k := range nEyes {
-			lines = appendLines(lines, shadows[j].edges[k], layerParts+nEyes*j+k, within)
-		}
+	return lines
+}
+
+// The eyes of one sweep. The middle one goes by itself: what it sees is asked
+// for alone, and fewer lines cross. Read-only.
+var (
+	twoEyes  = []int{left, right}
+	oneEye   = []int{middle}
+	allEyes  = []int{left, right, middle}
+	eyeParts = [][]int{twoEyes, oneEye}
+)
+
+// measure sweeps one field with the shadows of blockers.
+func (st *study) measure(f *field, shadows []shadow) *tally {
+	t := &tally{
+		lost: make([]loss, len(shadows)), hides: make([][nEyes]bool, len(shadows)), noGlass: len(st.sight.glass) == 0,
 	}
-	st.lines = lines
-	st.sweeper.sweep(lines, layerParts+nEyes*len(shadows), t)
+	within := paneOf(f.poly)
+	for _, eyes := range eyeParts {
+		t.field, t.eyes = 0, eyes
+		lines := st.stops(st.lines[:0], f, within, eyes)
+		for j := range shadows {
+			for _, k := range eyes {
+				lines = appendLines(lines, shadows[j].trim[k], layerParts+nEyes*j+k, within)
+			}
+		}
+		st.lines = lines
+		st.sweeper.sweep(lines, layerParts+nEyes*len(shadows), t)
+	}
 	return t
 }
