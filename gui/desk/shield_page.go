@@ -196,7 +196,7 @@ func ShieldSays(s *State) []string {
 	case s.Trial == nil:
 		return nil
 	case a.Err != nil:
-		return []string{"Shield on trial: " + a.Err.Error()}
+		return []string{"On trial: " + a.Err.Error()}
 	case a.Value == nil:
 		return []string{"Shield on trial: computing …"}
 	}
