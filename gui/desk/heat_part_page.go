@@ -160,9 +160,12 @@ func heatSays(p *balance.PartHeat) []string {
 		}
 	}
 	if p.LimitDegC != nil && p.MarginK != nil {
-		limit := fmt.Sprintf("Limit %s (layout file): %s of nominal margin", units.FormatDegC(*p.LimitDegC), units.FormatK(*p.MarginK))
+		limit := fmt.Sprintf("Limit %s (%s): nominal %s below it", units.FormatDegC(*p.LimitDegC), limitSource(p), units.FormatK(*p.MarginK))
 		if *p.MarginK < 0 {
-			limit = fmt.Sprintf("Limit %s (layout file): over by %s", units.FormatDegC(*p.LimitDegC), units.FormatK(-*p.MarginK))
+			limit = fmt.Sprintf("Limit %s (%s): nominal %s over it", units.FormatDegC(*p.LimitDegC), limitSource(p), units.FormatK(-*p.MarginK))
+		}
+		if m := p.HighMarginK; m != nil && *m < 0 && *p.MarginK >= 0 {
+			limit += fmt.Sprintf(", the high end %s over it", units.FormatK(-*m))
 		}
 		if p.AboveLimitS != nil && *p.AboveLimitS > 0 {
 			limit += fmt.Sprintf(", above it for %s", units.FormatMin(*p.AboveLimitS))
@@ -173,6 +176,14 @@ func heatSays(p *balance.PartHeat) []string {
 		lines = append(lines, fmt.Sprintf("Hottest place of its skin %s, if heat does not run along the wall.", units.FormatDegC(p.Skin.PeakDegC)))
 	}
 	return lines
+}
+
+// limitSource says where a limit is from.
+func limitSource(p *balance.PartHeat) string {
+	if p.LimitHabit {
+		return p.LimitSource + "; habit, no standard"
+	}
+	return p.LimitSource
 }
 
 // heatOthers tells what makes the band wide, and the films.

@@ -45,13 +45,23 @@ type fieldKey struct {
 	timed bool
 }
 
+// fieldsOf returns what is remembered of a result; those of earlier ones are
+// forgotten.
+func (p *Painter) fieldsOf(r *balance.Result) *heatFields {
+	if h := p.heat[r]; h != nil {
+		return h
+	}
+	const kept = 3 // with a shield on trial, without it, and one that is being replaced
+	if p.heat == nil || len(p.heat) >= kept {
+		p.heat = map[*balance.Result]*heatFields{}
+	}
+	p.heat[r] = &heatFields{result: r, fine: map[int]fineMesh{}, spans: map[fieldKey][][2]float32{}}
+	return p.heat[r]
+}
+
 // heatField returns what the picture shows of a part.
 func (p *Painter) heatField(s *State, a *Attention, part *scene.Part) heatField {
-	r := s.Answers.Heat.Value
-	if p.heat == nil || p.heat.result != r {
-		p.heat = &heatFields{result: r, fine: map[int]fineMesh{}, spans: map[fieldKey][][2]float32{}}
-	}
-	h := p.heat
+	h := p.fieldsOf(s.Answers.Heat.Value)
 	which := fieldKey{momentKey{a.Case, a.TimeS}, a.Heat, a.Timed}
 	if h.which != which || h.of != s.Scene || h.shown == nil {
 		h.which, h.of, h.shown = which, s.Scene, map[string]heatField{}
@@ -61,8 +71,14 @@ func (p *Painter) heatField(s *State, a *Attention, part *scene.Part) heatField 
 	}
 	var f heatField
 	if ph := partHeat(s, a.Case, part.Name); ph != nil {
-		f = p.makeField(part, a, ph)
-		f.low, f.high = h.spansOf(a)[ph.Part][0], h.spansOf(a)[ph.Part][1]
+		f = p.makeField(h, part, a, ph)
+		spans := h.spansOf(a)
+		if t := s.Answers.Shield.Value; t != nil { // one scale with the shield and without
+			spans = p.fieldsOf(t.Before).spansOf(a)
+		}
+		if ph.Part < len(spans) {
+			f.low, f.high = spans[ph.Part][0], spans[ph.Part][1]
+		}
 	}
 	if f.mesh == nil || len(f.values) != len(f.mesh.Tris) { // unknown, or reshaped since
 		f = heatField{}
@@ -73,8 +89,8 @@ func (p *Painter) heatField(s *State, a *Attention, part *scene.Part) heatField 
 
 // makeField works out a part's colours. A part that is held along a line has no
 // one temperature: it shows that of its skin.
-func (p *Painter) makeField(part *scene.Part, a *Attention, ph *balance.PartHeat) heatField {
-	r, m, i := p.heat.result, p.momentOf(a), ph.Part
+func (p *Painter) makeField(h *heatFields, part *scene.Part, a *Attention, ph *balance.PartHeat) heatField {
+	m, i := h.momentOf(a), ph.Part
 	if a.Heat == PartTemperature && ph.HottestDegC == nil { // one temperature
 		degC := ph.Temperature.NominalDegC
 		if a.Timed {
@@ -82,10 +98,10 @@ func (p *Painter) makeField(part *scene.Part, a *Attention, ph *balance.PartHeat
 		}
 		return heatField{part.Mesh, p.edgesOf(part.Mesh), slices.Repeat([]float32{float32(degC)}, len(part.Mesh.Tris)), 0, 0}
 	}
-	fine, known := p.heat.fine[i]
+	fine, known := h.fine[i]
 	if !known {
-		fine = p.fineOf(r, i, part.Mesh)
-		p.heat.fine[i] = fine
+		fine = p.fineOf(h.result, i, part.Mesh)
+		h.fine[i] = fine
 	}
 	f := heatField{mesh: fine.mesh, edges: fine.edges}
 	switch whole := fine.mesh == part.Mesh; {
@@ -125,8 +141,8 @@ func (p *Painter) fineOf(r *balance.Result, i int, own *mesh.Mesh) fineMesh {
 }
 
 // momentOf returns the moment looked at; without a chosen time that of key-off.
-func (p *Painter) momentOf(a *Attention) *balance.Moment {
-	h, at := p.heat, momentKey{a.Case, a.TimeS}
+func (h *heatFields) momentOf(a *Attention) *balance.Moment {
+	at := momentKey{a.Case, a.TimeS}
 	if h.moment == nil || h.at != at {
 		h.at, h.moment = at, h.result.Moment(a.Case, a.TimeS)
 	}

@@ -39,12 +39,10 @@ func (p *Painter) showHeat(out *Picture, s *State, a *Attention) {
 		}
 		low, high = min(low, f.low), max(high, f.high)
 	}
-	if f, ok := p.showTrial(out, s, a); ok {
-		low, high = min(low, f.low), max(high, f.high)
-	}
 	if low > high {
 		return
 	}
+	p.showTrial(out, s, a)
 	out.Field = heatScale(c, a, low, high)
 	if hottest > out.Field.High {
 		out.Field.Foot = "sources up to " + scaleText(hottest, out.Field.Unit)
@@ -71,19 +69,20 @@ func (p *Painter) showHeat(out *Picture, s *State, a *Attention) {
 	}
 }
 
-// showTrial adds the sheet of a shield on trial.
-func (p *Painter) showTrial(out *Picture, s *State, a *Attention) (f heatField, ok bool) {
+// showTrial adds the sheet of a shield on trial. It leaves the scale alone: hot
+// as it may be, it takes the top colour.
+func (p *Painter) showTrial(out *Picture, s *State, a *Attention) {
 	t := s.Answers.Shield.Value
 	if t == nil || a.Without {
-		return f, false
+		return
 	}
 	sheet := scene.Part{Name: t.Name, Shape: scene.Shape{Mesh: t.Mesh}, Pose: geom.Identity()}
-	if f = p.heatField(s, a, &sheet); len(f.values) == 0 {
-		return f, false
+	f := p.heatField(s, a, &sheet)
+	if len(f.values) == 0 {
+		return
 	}
 	out.Items = append(out.Items, render.Item{Mesh: f.mesh, Edges: f.edges, Pose: sheet.Pose, Color: render.AccentColor, Field: f.values, Selected: true})
 	out.Parts = append(out.Parts, "")
-	return f, true
 }
 
 // heatScale returns the colour scale of a heat picture between round ends.

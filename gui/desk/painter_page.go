@@ -30,7 +30,7 @@ type Picture struct {
 // goroutine at a time.
 type Painter struct {
 	edges map[*mesh.Mesh][][2]int32
-	heat  *heatFields // of the last result shown
+	heat  map[*balance.Result]*heatFields // of the results shown last
 }
 
 // NewPainter returns a painter that remembers nothing yet.

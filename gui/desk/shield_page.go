@@ -188,8 +188,8 @@ func WithShield(s *State, a *Attention) *State {
 	return &with
 }
 
-// ShieldSays tells what the shield on trial does: for the part that it
-// protects in every case, for the sheet itself, and what it crosses.
+// ShieldSays tells of the shield on trial what TrialTable does not: how far its
+// answer is, how hot the sheet itself gets, and what it crosses.
 func ShieldSays(s *State) []string {
 	a := &s.Answers.Shield
 	switch {
@@ -209,17 +209,6 @@ func ShieldSays(s *State) []string {
 		}
 	}
 	lines := []string{head + "."}
-	others := 0
-	for i := range t.Changes {
-		c := &t.Changes[i]
-		switch {
-		case c.Part == t.For:
-			lines = append(lines, shieldText(c))
-		case others < othersShown && -c.ByK >= leastOtherK:
-			others++
-			lines = append(lines, shieldText(c))
-		}
-	}
 	for _, it := range t.Itself {
 		lines = append(lines, fmt.Sprintf("The shield itself in %s: %s to %s, nominal %s.", it.Case,
 			units.NumberDegC(it.Temperature.LowDegC), units.FormatDegC(it.Temperature.HighDegC), units.NumberDegC(it.Temperature.NominalDegC)))
@@ -237,15 +226,35 @@ const (
 	leastOtherK = 2
 )
 
-// shieldText tells of one part in one case, without and with the shield.
-func shieldText(c *shield.Change) string {
-	b, w := c.Before, c.After
-	text := fmt.Sprintf("%s in %s: %s without (%s to %s), %s with (%s to %s); irradiation %s to %s", c.Part, c.Case,
-		units.FormatDegC(b.Temperature.NominalDegC), units.NumberDegC(b.Temperature.LowDegC), units.NumberDegC(b.Temperature.HighDegC),
-		units.FormatDegC(w.Temperature.NominalDegC), units.NumberDegC(w.Temperature.LowDegC), units.NumberDegC(w.Temperature.HighDegC),
-		units.NumberKWM2(b.IrradiationWM2), units.FormatWM2(w.IrradiationWM2))
-	if b.Verdict != w.Verdict {
-		text += "; " + b.Verdict + " becomes " + w.Verdict
+// TrialTable compares without and with the shield on trial: the part that it
+// protects in every case, then the others that it cools most. The verdict is
+// that with the shield.
+func TrialTable(s *State) Table {
+	out := Table{Columns: []Column{text("case"), number("without °C"), number("with °C"), number("band with"), number("kW/m²")}}
+	if s.Trial == nil || s.Answers.Shield.Value == nil {
+		return out
 	}
-	return text + "."
+	t := s.Answers.Shield.Value
+	others := 0
+	for i := range t.Changes {
+		c := &t.Changes[i]
+		where := c.Case
+		if c.Part != t.For {
+			where = c.Part + ", " + c.Case
+			if others == othersShown || -c.ByK < leastOtherK {
+				continue
+			}
+			others++
+		}
+		b, w := &c.Before, &c.After
+		out.Rows = append(out.Rows, Row{
+			Cells: []string{
+				where, units.NumberDegC(b.Temperature.NominalDegC), units.NumberDegC(w.Temperature.NominalDegC),
+				units.NumberDegC(w.Temperature.LowDegC) + " to " + units.NumberDegC(w.Temperature.HighDegC),
+				units.NumberKWM2(b.IrradiationWM2) + " → " + units.NumberKWM2(w.IrradiationWM2),
+			},
+			Verdict: w.Verdict, Key: c.Part + "/" + c.Case,
+		})
+	}
+	return out
 }

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"aftbay/geom/layout"
+	"aftbay/geom/units"
 	"aftbay/thermal/shield"
 )
 
@@ -49,10 +50,14 @@ func TestShieldIsTriedKeptAndUndone(t *testing.T) {
 		t.Fatalf("trial %v, fresh %v, irradiation %v of %v", s.Trial, s.Answers.Shield.Fresh, after.Irradiation.MeanWM2, before)
 	}
 	says := strings.Join(ShieldSays(&s), "\n")
-	for _, want := range []string{"shield for block, over pipe.", "block in drive: ", "block in off: ", "The shield itself in drive: "} {
+	for _, want := range []string{"shield for block, over pipe.", "The shield itself in drive: "} {
 		if !strings.Contains(says, want) {
 			t.Errorf("does not say %q:\n%s", want, says)
 		}
+	}
+	rows := TrialTable(&s).Rows
+	if len(rows) < 2 || rows[0].Key != "block/drive" || rows[1].Key != "block/off" || rows[0].Cells[2] != units.NumberDegC(after.Temperature.NominalDegC) {
+		t.Errorf("compares %+v", rows)
 	}
 	p := NewPainter()
 	pic := p.Picture(&s, &a)
@@ -63,8 +68,8 @@ func TestShieldIsTriedKeptAndUndone(t *testing.T) {
 		t.Errorf("the sheet reads %q", lines)
 	}
 	a.Without = true
-	if pic := p.Picture(&s, &a); len(pic.Items) != 4 {
-		t.Errorf("without it: %d items", len(pic.Items))
+	if bare := p.Picture(&s, &a); len(bare.Items) != 4 || bare.Field.Low != pic.Field.Low || bare.Field.High != pic.Field.High {
+		t.Errorf("without it: %d items, scale %v to %v, with it %v to %v", len(bare.Items), bare.Field.Low, bare.Field.High, pic.Field.Low, pic.Field.High)
 	}
 	keepAndUndo(t, d)
 }

@@ -68,7 +68,7 @@ func tileOf[T any](a *Answer[T], kind int) Tile {
 		t.Stale = !a.Fresh && !a.Rough
 	}
 	if a.Rough && a.Err == nil {
-		t.Busy = strings.Replace(t.Busy, "computing", "coarse, refining", 1)
+		t.Busy = strings.Replace(t.Busy, "computing", "coarse", 1)
 	}
 	return t
 }

@@ -20,6 +20,8 @@ type shieldForm struct {
 	Try, Keep, Drop    *widget.Button
 	without            *widget.Check
 	says               *widget.Label
+	table              *Grid
+	tableRoom          *fyne.Container
 	ask, act           *fyne.Container
 	content            *fyne.Container
 	telling            bool
@@ -54,7 +56,9 @@ func newShieldForm(host Host) *shieldForm {
 		container.NewGridWithColumns(2, label("Shield over", f.over), label("as a", f.form)),
 		container.NewBorder(nil, nil, nil, f.Try, container.NewGridWithColumns(2, label("at", f.offset), label("emissivity", f.emissivity))))
 	f.act = container.NewHBox(f.Keep, f.Drop, f.without)
-	f.content = container.NewVBox(widget.NewSeparator(), f.ask, f.says, f.act)
+	f.table = NewGrid("", nil)
+	f.tableRoom = container.New(&rowsHigh{grid: f.table}, f.table)
+	f.content = container.NewVBox(widget.NewSeparator(), f.ask, f.says, f.tableRoom, f.act)
 	f.ExtendBaseWidget(f)
 	return f
 }
@@ -90,6 +94,8 @@ func (f *shieldForm) Update(s *desk.State, a *desk.Attention) {
 	if says := desk.ShieldSays(s); s.Trial != nil || moved {
 		say(f.says, says...)
 	}
+	f.table.SetTable(desk.TrialTable(s))
+	f.tableRoom.Hidden = len(f.table.Rows()) == 0
 	f.act.Hidden = s.Trial == nil
 	enable(f.Keep, s.Answers.Shield.Fresh)
 	f.telling = true
