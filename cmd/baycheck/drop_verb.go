@@ -127,7 +127,7 @@ func (c *call) dropTables(r *drop.Result) []desk.Table {
 	if c.drop.atMM.mm != nil {
 		atMM = *c.drop.atMM.mm
 	}
-	tables := []desk.Table{desk.DropTable(r), desk.GainTable(r, atMM)}
+	tables := []desk.Table{desk.DropTable(r), desk.GainTable(r, desk.Stand{DropMM: atMM})}
 	if len(r.Swaps) > 0 {
 		tables = append(tables, desk.SwapTable(r.Swaps))
 	}

@@ -186,6 +186,15 @@ func (r *Result) Gains(dropMM float64) []Gain {
 	return gains(&from, &to)
 }
 
+// GainsAside is Gains for a group that is also shifted rearward.
+func (r *Result) GainsAside(dropMM, shiftMM float64) []Gain {
+	if shiftMM == 0 || r.study == nil {
+		return r.Gains(dropMM)
+	}
+	from, to := r.At(0), r.study.Shifted(shiftMM).At(dropMM)
+	return gains(&from, &to)
+}
+
 // At returns the state of things at any drop: clearances only where the curve
 // has that drop.
 func (r *Result) At(dropMM float64) Point {

@@ -22,6 +22,8 @@ type Answers struct {
 	Heat  Answer[balance.Result]
 	Spots Answer[spot.Result]
 	Sound Answer[Sound] // of the meshes
+	Swaps Answer[Swaps] // what exchanges of parts would change of the drop
+	Map   Answer[drop.Map]
 	// Shield is what the shield on trial does, without one empty.
 	Shield Answer[shield.Trial]
 }
@@ -59,6 +61,8 @@ type Job struct {
 func (d *Desk) stale() {
 	d.answers.Drop.lapse()
 	d.answers.Sound.lapse()
+	d.answers.Swaps.lapse()
+	d.answers.Map.lapse()
 	d.stalePose()
 }
 
@@ -71,6 +75,11 @@ func (d *Desk) stalePose() {
 	if d.stopJob != nil && !d.jobIsFit {
 		d.stopJob()
 	}
+	d.wakeUp()
+}
+
+// wakeUp tells the worker that something is wanted.
+func (d *Desk) wakeUp() {
 	select {
 	case d.wake <- struct{}{}:
 	default: // already woken
@@ -125,6 +134,10 @@ func (d *Desk) next() (task, bool) {
 		}, saySpots), true
 	case a.Sound.pending():
 		return d.lookAtMeshes(), true
+	case d.wantsSwaps():
+		return d.swapsTask(), true
+	case d.wantsMap():
+		return d.mapTask(), true
 	}
 	return task{}, false
 }
@@ -167,7 +180,7 @@ func newTask[T any](d *Desk, a *Answer[T], s *scene.Scene, fit bool, study func(
 		}
 		d.mu.Lock()
 		defer d.mu.Unlock()
-		current := s == d.shown || s == d.base && (any(a) == any(&d.answers.Drop) || any(a) == any(&d.answers.Sound))
+		current := s == d.shown || s == d.base && d.answers.ofBase(a)
 		switch {
 		case ctx.Err() != nil:
 		case err != nil && current:
@@ -178,6 +191,11 @@ func newTask[T any](d *Desk, a *Answer[T], s *scene.Scene, fit bool, study func(
 		}
 		return err
 	}}
+}
+
+// ofBase reports whether an answer is of the layout without the preview.
+func (a *Answers) ofBase(one any) bool {
+	return one == any(&a.Drop) || one == any(&a.Sound) || one == any(&a.Swaps) || one == any(&a.Map)
 }
 
 // guarded turns a panic of our own into an error, so that the window lives on.

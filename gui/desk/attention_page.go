@@ -100,7 +100,7 @@ func KeyOf(s *State, a *Attention) PictureKey {
 	if a.Faults {
 		k.sound = s.Answers.Sound.Value
 	}
-	k.at = fmt.Sprint(a.Page == Sees, a.Page == Heats, a.Page == Mounts, a.Selected, sortedKeys(a.Hidden), a.Finding, a.Case, a.Heat, a.Timed, a.TimeS, a.Without, a.Study, a.Rank, a.Ghost, a.Shells, a.Faults)
+	k.at = fmt.Sprint(a.Page == Sees, a.Page == Lowers && (s.DropMM != 0 || s.ShiftMM != 0), a.Page == Heats, a.Page == Mounts, a.Selected, sortedKeys(a.Hidden), a.Finding, a.Case, a.Heat, a.Timed, a.TimeS, a.Without, a.Study, a.Rank, a.Ghost, a.Shells, a.Faults)
 	return k
 }
 

@@ -6,11 +6,9 @@ import (
 	"sync"
 	"time"
 
-	"aftbay/geom"
 	"aftbay/geom/clearance"
 	"aftbay/geom/layout"
 	"aftbay/geom/scene"
-	"aftbay/geom/units"
 	"aftbay/gui/journal"
 )
 
@@ -33,7 +31,7 @@ type Desk struct {
 	keep     *keep            // nil for a layout that is only looked at
 	base     *scene.Scene     // as the document says
 	shown    *scene.Scene     // base with the previewed drop
-	dropMM   float64          // previewed, not an edit
+	at       Stand            // previewed, not an edit
 	touched  time.Time        // of the last preview
 	answers  Answers
 	trial    *layout.Shield    // on trial, nil for none
@@ -43,6 +41,7 @@ type Desk struct {
 	wake     chan struct{}
 	stopJob  context.CancelFunc
 	jobIsFit bool
+	mapped   bool // the map of the drop is wanted
 }
 
 // New returns an empty desk. listener may be nil; workers is how many
@@ -143,7 +142,7 @@ func (d *Desk) put(o opening) error {
 	}
 	old := d.folder
 	d.folder, d.doc, d.text, d.saved, d.history, d.keep = o.folder, o.doc, o.text, o.saved, o.history, o.keep
-	d.base, d.shown, d.dropMM = o.scene, o.scene, 0
+	d.base, d.shown, d.at = o.scene, o.scene, Stand{}
 	d.opened, d.answers, d.trial = nil, Answers{}, nil
 	d.stale()
 	d.mu.Unlock()
@@ -158,51 +157,4 @@ func (d *Desk) put(o opening) error {
 // one at hand.
 func (d *Desk) build(doc *layout.Document) (*scene.Scene, error) {
 	return scene.Build(context.Background(), doc, d.folder, d.base, scene.Options{Workers: d.workers, Kept: true})
-}
-
-// PreviewDrop shows the drop group lowered by dropMM without changing the
-// document: what the slider does.
-func (d *Desk) PreviewDrop(dropMM float64) error {
-	d.mu.Lock()
-	if d.doc == nil || d.doc.Drop == nil || dropMM == d.dropMM {
-		d.mu.Unlock()
-		return nil
-	}
-	shown, err := d.lowered(d.doc, d.base, dropMM)
-	if err == nil {
-		d.dropMM, d.touched, d.shown = dropMM, time.Now(), shown
-		d.stalePose()
-	}
-	d.mu.Unlock()
-	d.listener()
-	return err
-}
-
-// lowered returns the scene of the document with its drop group lowered: the
-// same that KeepDrop would leave, so that a preview and the edit agree.
-func (d *Desk) lowered(doc *layout.Document, base *scene.Scene, dropMM float64) (*scene.Scene, error) {
-	if dropMM == 0 || doc.Drop == nil {
-		return base, nil
-	}
-	next, err := copyOf(doc)
-	if err != nil {
-		return nil, err
-	}
-	if err := shiftGroup(next, doc.Drop.Group, geom.Vec{0, 0, -dropMM}); err != nil {
-		return nil, err
-	}
-	return scene.Build(context.Background(), next, d.folder, base, scene.Options{Workers: d.workers, Kept: true})
-}
-
-// KeepDrop makes the previewed drop an edit.
-func (d *Desk) KeepDrop() error {
-	d.mu.Lock()
-	defer d.mu.Unlock()
-	if d.doc == nil || d.dropMM == 0 {
-		return nil
-	}
-	dropMM := d.dropMM
-	return d.edit(anEdit{name: "lower by " + units.FormatMM(dropMM)}, func(doc *layout.Document) error {
-		return shiftGroup(doc, doc.Drop.Group, geom.Vec{0, 0, -dropMM})
-	})
 }

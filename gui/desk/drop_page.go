@@ -1,27 +1,43 @@
 package desk
 
 import (
+	"cmp"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"aftbay/geom/drop"
 	"aftbay/geom/units"
 )
 
-// DropPage lists the limits for the window, the first to stop the group on top.
-func DropPage(r *drop.Result) Table {
-	t := DropTable(r)
-	out := Table{Columns: []Column{text("limit"), number("down to mm"), text("source")}}
-	for _, row := range t.Rows {
-		row.Cells = []string{row.Cells[0], row.Cells[2], row.Cells[4]}
-		if row.Cells[1] == "" {
-			row.Cells[1] = "never"
+// DropPage lists the limits for the window, the first to stop the group on top,
+// judged where the group is previewed.
+func DropPage(r *drop.Result, nowMM float64) Table {
+	out := Table{Columns: []Column{text("limit"), number("down to mm"), number("left mm"), text("source")}}
+	for i := range r.Limits {
+		l := &r.Limits[i]
+		if !telling(*l, r) {
+			continue
+		}
+		row := Row{Key: l.Name, Verdict: "ok", Cells: []string{l.Name, "never", "", l.Source}}
+		if l.MostMM != nil {
+			row.Cells[1], row.Cells[2] = units.NumberMM(*l.MostMM), units.NumberMM(*l.MostMM-nowMM)
+		}
+		switch {
+		case !holdsAt(l.WindowsMM, nowMM):
+			row.Verdict = "short"
+		case l.MostMM != nil && l.Reached && *l.MostMM-nowMM < nearLimitMM:
+			row.Verdict = "close"
 		}
 		out.Rows = append(out.Rows, row)
 	}
 	return out
 }
+
+// nearLimitMM is how much drop left counts as close to a limit, as for
+// clearances.
+const nearLimitMM = 2
 
 // LimitOf returns what a limit of the page speaks of: the finding of a clearance,
 // or the part of its name; both are empty for the ground and the angles.
@@ -65,15 +81,23 @@ func DropLine(s *State) (line, verdict string) {
 		return s.Answers.Drop.Err.Error(), ""
 	case r == nil:
 		return "looking for what stops it …", ""
+	case s.ShiftMM != 0:
+		return shiftedLine(s)
 	}
 	window := r.WindowMM
 	if window == nil {
 		window = r.ReachMM
 	}
-	stop := r.Binding.High
-	switch {
-	case window == nil:
+	if window == nil {
 		return DropSentence(r), "short"
+	}
+	stop := r.Binding.High
+	for _, e := range r.Ends {
+		if s.DropMM >= e.WindowMM[0] && s.DropMM <= e.WindowMM[1] {
+			window, stop = &e.WindowMM, e.High // another window than the first
+		}
+	}
+	switch {
 	case stop != nil && s.DropMM > window[1]:
 		return fmt.Sprintf("%s too low: stopped at %s, %s", units.FormatMM(s.DropMM-window[1]), units.FormatMM(stop.DropMM), afterColon(stop.Sentence)), "short"
 	case s.DropMM < window[0]:
@@ -82,6 +106,17 @@ func DropLine(s *State) (line, verdict string) {
 		return fmt.Sprintf("%s left; some checks fail at every drop", units.FormatMM(window[1]-s.DropMM)), "close"
 	}
 	return fmt.Sprintf("%s left", units.FormatMM(window[1]-s.DropMM)), "ok"
+}
+
+// LimitMM returns the drop at the end of the window: where "to the limit" goes.
+func LimitMM(s *State) (dropMM float64, ok bool) {
+	if r := s.Answers.Drop.Value; r != nil && s.ShiftMM == 0 {
+		return endOf(r)
+	}
+	if c := mapColumn(s); c != nil && len(c.WindowsMM) > 0 {
+		return c.WindowsMM[len(c.WindowsMM)-1][1], true
+	}
+	return 0, false
 }
 
 // Chart is a set of curves over one axis. Bare numbers: along X as Against says,
@@ -110,117 +145,6 @@ type ChartMark struct {
 	Text string
 }
 
-// DropCharts returns the plots of the drop page: height over ground and
-// half-shaft angles against the drop.
-func DropCharts(s *State) []Chart {
-	r := s.Answers.Drop.Value
-	if r == nil || len(r.Curve) == 0 || s.Doc == nil {
-		return nil
-	}
-	const against = "the drop in mm"
-	ground := Chart{Title: "height over ground", Unit: "mm", Against: against}
-	if s.Doc.Vehicle != nil {
-		for _, att := range s.Doc.Vehicle.Attitudes {
-			ground.follow(r, att.Name, func(p *drop.Point) (float64, bool) { v, ok := p.GroundMM[att.Name]; return v, ok })
-			ground.limit(r, "least "+att.Name, att.LeastGroundMM)
-		}
-	}
-	angle := Chart{Title: "half-shaft angle", Unit: "°", Against: against}
-	for k, shaft := range s.Doc.HalfShafts {
-		angle.follow(r, shaft.Name+", largest of the travel", func(p *drop.Point) (float64, bool) { return worstDeg(p, k) })
-		if shaft.LimitDeg != nil {
-			angle.limit(r, "limit "+shaft.Name, shaft.LimitDeg.TravelDeg)
-		}
-	}
-	var out []Chart
-	for _, c := range []Chart{ground, angle} {
-		if len(c.Lines) == 0 {
-			continue
-		}
-		c.X, c.At = r.RangeMM, s.DropMM
-		if r.WindowMM != nil {
-			c.Good = []drop.Window{*r.WindowMM}
-		} else if r.ReachMM != nil {
-			c.Good = []drop.Window{*r.ReachMM}
-		}
-		c.merge()
-		c.bound()
-		out = append(out, c)
-	}
-	return out
-}
-
-func worstDeg(p *drop.Point, k int) (deg float64, ok bool) {
-	if k >= len(p.HalfShafts) {
-		return 0, false
-	}
-	h := p.HalfShafts[k]
-	return math.Max(h.StaticDeg, math.Max(h.BumpDeg, h.ReboundDeg)), true
-}
-
-// follow adds a curve through the points that have a value.
-func (c *Chart) follow(r *drop.Result, name string, value func(p *drop.Point) (float64, bool)) {
-	line := ChartLine{Name: name}
-	for i := range r.Curve {
-		if y, ok := value(&r.Curve[i]); ok {
-			line.X, line.Y = append(line.X, r.Curve[i].DropMM), append(line.Y, y)
-		}
-	}
-	if len(line.X) > 1 {
-		c.Lines = append(c.Lines, line)
-	}
-}
-
-// limit adds a level line. Bare numbers: as the chart's.
-func (c *Chart) limit(r *drop.Result, name string, at *float64) {
-	if at != nil {
-		c.Lines = append(c.Lines, ChartLine{Name: name, X: []float64{r.RangeMM[0], r.RangeMM[1]}, Y: []float64{*at, *at}, Limit: true})
-	}
-}
-
-// merge leaves out curves that repeat one before: both sides of a car.
-func (c *Chart) merge() {
-	var kept []ChartLine
-	for _, l := range c.Lines {
-		same := -1
-		for i := range kept {
-			if kept[i].Limit == l.Limit && alike(kept[i].Y, l.Y) {
-				same = i
-			}
-		}
-		if same < 0 {
-			kept = append(kept, l)
-		}
-	}
-	c.Lines = kept
-}
-
-// alike reports whether two curves could not be told apart on the plot.
-// Bare numbers: as the chart's.
-func alike(a, b []float64) bool {
-	if len(a) != len(b) {
-		return false
-	}
-	for i := range a {
-		if math.Abs(a[i]-b[i]) > 0.01 {
-			return false
-		}
-	}
-	return true
-}
-
-// bound sets the range of the value axis, with room above and below.
-func (c *Chart) bound() {
-	low, high := math.Inf(1), math.Inf(-1)
-	for _, l := range c.Lines {
-		for _, y := range l.Y {
-			low, high = math.Min(low, y), math.Max(high, y)
-		}
-	}
-	room := 0.08*(high-low) + 0.5
-	c.Y = [2]float64{low - room, high + room}
-}
-
 // DropWords returns the sentence of the page and the notes below its plots.
 func DropWords(s *State) (sentence string, notes []string) {
 	a := &s.Answers.Drop
@@ -237,4 +161,44 @@ func DropWords(s *State) (sentence string, notes []string) {
 		sentence = "Before the last change: " + sentence
 	}
 	return sentence, a.Value.Notes
+}
+
+// BuysPage returns what the drop buys and what exchanges of parts would change.
+func BuysPage(s *State) (buys, swaps Table) {
+	if r := s.Answers.Drop.Value; r != nil {
+		buys = GainTable(r, Stand{s.DropMM, s.ShiftMM})
+	}
+	a := &s.Answers.Swaps
+	switch {
+	case a.Value != nil:
+		swaps = SwapTable(a.Value.Rows)
+		if !a.Fresh {
+			swaps.Foot = []string{"Before the last change."}
+		}
+	case a.Job.Running:
+		swaps.Foot = []string{"Studying the alternatives …"}
+	case a.Err != nil:
+		swaps.Foot = []string{a.Err.Error()}
+	}
+	return buys, swaps
+}
+
+// MassPage returns the masses, the heaviest first, the sums on top.
+func MassPage(s *State) Table {
+	r := s.Answers.Drop.Value
+	if r == nil {
+		return Table{}
+	}
+	t := MassTable(&r.Mass)
+	n := len(r.Mass.Parts)
+	t.Rows = append(slices.Clone(t.Rows[n:]), t.Rows[:n]...)
+	kg := map[string]float64{} // a part without one comes first
+	for i := range r.Mass.Parts {
+		kg[r.Mass.Parts[i].Part] = math.Inf(1)
+		if given := r.Mass.Parts[i].Kg; given != nil {
+			kg[r.Mass.Parts[i].Part] = *given
+		}
+	}
+	slices.SortStableFunc(t.Rows[len(t.Rows)-n:], func(a, b Row) int { return cmp.Compare(kg[b.Key], kg[a.Key]) })
+	return t
 }

@@ -116,13 +116,13 @@ func exact(v *float64) string {
 
 // GainTable says what the drop buys from where the group stands: at the drop
 // that is shown now, if that is another, and at the end of the window.
-func GainTable(r *drop.Result, nowMM float64) Table {
+func GainTable(r *drop.Result, at Stand) Table {
 	t := Table{Title: "What it buys", Columns: []Column{text("figure"), number("as it stands")}}
 	endMM, hasEnd := endOf(r)
-	showNow := nowMM != 0 && !(hasEnd && nowMM == endMM)
-	now := r.Gains(nowMM)
+	showNow := at != (Stand{}) && !(hasEnd && at == Stand{DropMM: endMM})
+	now := r.GainsAside(at.DropMM, at.ShiftMM)
 	if showNow {
-		t.Columns = append(t.Columns, number("at "+units.FormatMM(nowMM)), number("change"))
+		t.Columns = append(t.Columns, number(standHead(at)), number("change"))
 	}
 	if hasEnd {
 		t.Columns = append(t.Columns, number("at "+units.FormatMM(endMM)+", the end"), number("change"))
@@ -149,6 +149,13 @@ func GainTable(r *drop.Result, nowMM float64) Table {
 	}
 	t.Foot = append(t.Foot, seenText(r))
 	return t
+}
+
+func standHead(at Stand) string {
+	if at.ShiftMM == 0 {
+		return "at " + units.FormatMM(at.DropMM)
+	}
+	return "at " + units.FormatMM(at.DropMM) + ", " + asideText(at.ShiftMM)
 }
 
 // seenText says what the share of the rear view is of, or why there is none.

@@ -11,9 +11,9 @@ import (
 
 // anEdit says how an edit is named and counted.
 type anEdit struct {
-	name    string
-	joins   bool    // the edit before: one undo takes back both
-	afterMM float64 // the drop previewed from then on
+	name  string
+	joins bool  // the edit before: one undo takes back both
+	after Stand // previewed from then on
 }
 
 // Edit changes the document under a name that undo shows. change gets a copy;
@@ -23,7 +23,7 @@ type anEdit struct {
 func (d *Desk) Edit(name string, change func(doc *layout.Document) error) error {
 	d.mu.Lock()
 	defer d.mu.Unlock()
-	return d.edit(anEdit{name: name, afterMM: d.dropMM}, change)
+	return d.edit(anEdit{name: name, after: d.at}, change)
 }
 
 // edit is Edit with the lock held.
@@ -45,10 +45,10 @@ func (d *Desk) edit(e anEdit, change func(doc *layout.Document) error) error {
 	if err != nil {
 		return fmt.Errorf("%s: %w", e.name, err)
 	}
-	if slices.Equal(text, d.text) && e.afterMM == d.dropMM {
+	if slices.Equal(text, d.text) && e.after == d.at {
 		return nil
 	}
-	f, err := d.prepare(text, e.afterMM)
+	f, err := d.prepare(text, e.after)
 	if err != nil {
 		return fmt.Errorf("%s: %w", e.name, err)
 	}
@@ -86,7 +86,7 @@ func (d *Desk) travel(kind journal.Kind, can func() bool, look func(now journal.
 	if err != nil {
 		return fmt.Errorf("%s: %w", name, err)
 	}
-	f, err := d.prepare(text, d.dropMM)
+	f, err := d.prepare(text, d.at)
 	if err != nil {
 		return fmt.Errorf("%s: %w", name, err)
 	}
@@ -101,12 +101,12 @@ type form struct {
 	doc         *layout.Document
 	text        journal.Text
 	base, shown *scene.Scene
-	dropMM      float64
+	at          Stand
 }
 
 // prepare checks a text and builds its scenes; the lock is held.
-func (d *Desk) prepare(text journal.Text, dropMM float64) (form, error) {
-	f := form{text: text, dropMM: dropMM}
+func (d *Desk) prepare(text journal.Text, at Stand) (form, error) {
+	f := form{text: text, at: at}
 	var err error
 	if f.doc, err = layout.Decode(text.Bytes(), ""); err != nil {
 		return f, err
@@ -114,14 +114,14 @@ func (d *Desk) prepare(text journal.Text, dropMM float64) (form, error) {
 	if f.base, err = d.build(f.doc); err != nil {
 		return f, err
 	}
-	f.shown, err = d.lowered(f.doc, f.base, dropMM)
+	f.shown, err = d.standing(f.doc, f.base, at)
 	return f, err
 }
 
 // become shows another form of the document; the lock is held. The listener is
 // told once the lock is free.
 func (d *Desk) become(f form) {
-	d.doc, d.text, d.base, d.shown, d.dropMM = f.doc, f.text, f.base, f.shown, f.dropMM
+	d.doc, d.text, d.base, d.shown, d.at = f.doc, f.text, f.base, f.shown, f.at
 	d.stale()
 	go d.listener()
 }

@@ -60,7 +60,7 @@ func (d *Desk) shift(name string, more bool, change func(doc *layout.Document) e
 	defer d.mu.Unlock()
 	n := len(d.history.Past)
 	joins := more && n > 0 && d.history.Past[n-1].Name == name
-	return d.edit(anEdit{name: name, joins: joins, afterMM: d.dropMM}, change)
+	return d.edit(anEdit{name: name, joins: joins, after: d.at}, change)
 }
 
 func partOf(doc *layout.Document, name string) (*layout.Part, error) {

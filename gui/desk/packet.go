@@ -56,8 +56,8 @@ func (d *Desk) model(ctx context.Context, s *State, o PacketOptions) (*report.Mo
 		},
 		Stop: s.Status,
 	}
-	if s.DropMM != 0 {
-		m.Variant = fmt.Sprintf("%s lowered by %.2f mm (preview)", s.Doc.Drop.Group, s.DropMM)
+	if at := (Stand{s.DropMM, s.ShiftMM}); at != (Stand{}) {
+		m.Variant = fmt.Sprintf("%s previewed: %s", s.Doc.Drop.Group, standText(at))
 	}
 	for i := range s.Tiles {
 		t := &s.Tiles[i]

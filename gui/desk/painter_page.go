@@ -77,8 +77,35 @@ func (p *Painter) Picture(s *State, a *Attention) Picture {
 		p.showHeat(&out, s, a)
 	case a.Page == Mounts:
 		p.showSpots(&out, s, a)
+	case a.Page == Lowers:
+		p.showStart(&out, s, a)
 	}
 	return out
+}
+
+// startColor is that of the drop group where it started: a quiet grey.
+var startColor = render.RGB{R: 120, G: 124, B: 130} // Read-only.
+
+// showStart draws the drop group see-through where the layout has it, while it
+// is previewed elsewhere.
+func (p *Painter) showStart(out *Picture, s *State, a *Attention) {
+	at := Stand{s.DropMM, s.ShiftMM}
+	if at == (Stand{}) || s.Doc.Drop == nil {
+		return
+	}
+	for i := range s.Scene.Parts {
+		part := &s.Scene.Parts[i]
+		if part.Group != s.Doc.Drop.Group || a.Hidden[part.Name] {
+			continue
+		}
+		pose := part.Pose
+		pose.T = pose.T.Sub(at.By())
+		out.Items = append(out.Items, render.Item{
+			Mesh: part.Mesh, Edges: p.edgesOf(part.Mesh), Pose: pose, Closed: part.Closed, Color: startColor, Ghost: true,
+		})
+		out.Parts = append(out.Parts, "")
+	}
+	out.Note = "see-through: where it stood at the start"
 }
 
 // ghost reports whether a part is drawn see-through when nothing in particular

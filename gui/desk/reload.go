@@ -57,12 +57,12 @@ func (d *Desk) reloaded(k *keep, old journal.Text, next form, folder *layout.Fol
 	}
 	was := d.folder
 	d.folder = folder
-	shown, err := d.lowered(next.doc, next.base, d.dropMM)
+	shown, err := d.standing(next.doc, next.base, d.at)
 	if err != nil {
 		d.folder = was
 		return errors.Join(err, folder.Close())
 	}
-	next.shown, next.dropMM = shown, d.dropMM
+	next.shown, next.at = shown, d.at
 	switch {
 	case k.held != nil: // nothing of ours to undo
 		d.history = journal.History{}

@@ -17,6 +17,7 @@ type State struct {
 	Doc     *layout.Document
 	Scene   *scene.Scene // as shown, with the previewed drop
 	DropMM  float64      // previewed
+	ShiftMM float64      // previewed fore-aft shift of the drop group
 	Range   layout.Range // of the drop slider, mm; equal without a drop study
 	Answers Answers
 	Trial   *layout.Shield    // on trial, nil for none
@@ -39,7 +40,7 @@ func (d *Desk) State() State {
 	}
 	s := State{
 		Open: true, Title: d.doc.Title, Path: d.folder.Path(), Unsaved: d.unsaved(),
-		Doc: d.doc, Scene: d.shown, DropMM: d.dropMM, Answers: d.answers, Trial: d.trial, Opened: d.opened,
+		Doc: d.doc, Scene: d.shown, DropMM: d.at.DropMM, ShiftMM: d.at.ShiftMM, Answers: d.answers, Trial: d.trial, Opened: d.opened,
 	}
 	s.ReadOnly, s.Notice = d.keep.refuses() != nil, d.keep.notice()
 	if n := len(d.history.Past); n > 0 {

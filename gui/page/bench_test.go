@@ -80,6 +80,8 @@ func settle(t *testing.T, d *desk.Desk) {
 type hostSpy struct {
 	at     desk.Attention
 	drops  []float64 // Bare numbers: mm
+	stands []desk.Stand
+	maps   []bool
 	kept   int
 	posed  string
 	moveMM geom.Vec
@@ -92,6 +94,8 @@ type hostSpy struct {
 }
 
 func (h *hostSpy) Look(change func(a *desk.Attention)) { change(&h.at) }
+func (h *hostSpy) PreviewStand(at desk.Stand)          { h.stands = append(h.stands, at) }
+func (h *hostSpy) Map(wanted bool)                     { h.maps = append(h.maps, wanted) }
 func (h *hostSpy) Preview(dropMM float64)              { h.drops = append(h.drops, dropMM) }
 func (h *hostSpy) Keep()                               { h.kept++ }
 func (h *hostSpy) Use(u desk.Use)                      { h.used = append(h.used, u) }

@@ -15,31 +15,51 @@ type Drop struct {
 	says    *widget.Label
 	notes   *widget.Label
 	Bar     *DropBar
-	Grid    *Grid
+	Grid    *Grid // limits
+	Gains   *Grid
+	Swaps   *Grid
+	Masses  *Grid
+	Map     *MapView
+	Tabs    *container.AppTabs
 	charts  *fyne.Container
+	gains   *widget.Label
+	swaps   *widget.Label
+	masses  *widget.Label
 	content fyne.CanvasObject
 	state   *desk.State
 	drawn   struct {
 		of *drop.Result
-		at float64 // Bare numbers: mm
+		at desk.Stand
 	}
 }
 
 // NewDrop returns the page.
 func NewDrop(host Host) *Drop {
-	p := &Drop{says: sentence(), notes: aside("")}
+	p := &Drop{says: sentence(), notes: aside(""), gains: aside(""), swaps: aside(""), masses: aside("")}
 	p.Bar = NewDropBar(host)
 	p.Grid = NewGrid("No limit is known.", func(row desk.Row) { p.choose(host, row) })
+	p.Gains = NewGrid("Nothing to compare yet.", nil)
+	p.Swaps = NewGrid("No part has alternatives: give a part alternatives with a name and a mesh in the layout file.", nil)
+	p.Masses = NewGrid("No mass is known.", func(row desk.Row) { p.choose(host, row) })
+	p.Map = NewMapView(host)
 	p.charts = container.NewGridWithColumns(1)
+	buys := container.NewVSplit(container.NewBorder(nil, p.gains, nil, nil, p.Gains), container.NewBorder(heading("With other parts"), p.swaps, nil, nil, p.Swaps))
+	buys.SetOffset(0.55)
+	p.Tabs = container.NewAppTabs(
+		container.NewTabItem("Limits", container.NewBorder(nil, p.notes, nil, nil, p.Grid)),
+		container.NewTabItem("Curves", container.NewVScroll(p.charts)),
+		container.NewTabItem("What it buys", buys),
+		container.NewTabItem("Map", p.Map),
+		container.NewTabItem("Masses", container.NewBorder(nil, p.masses, nil, nil, p.Masses)),
+	)
+	p.Tabs.OnSelected = func(*container.TabItem) { p.fill() }
 	top := container.NewVBox(heading("How low can it go?"), p.says, p.Bar)
-	split := container.NewVSplit(p.Grid, container.NewBorder(nil, p.notes, nil, nil, p.charts))
-	split.SetOffset(0.42)
-	p.content = container.NewBorder(top, nil, nil, nil, split)
+	p.content = container.NewBorder(top, nil, nil, nil, p.Tabs)
 	p.ExtendBaseWidget(p)
 	return p
 }
 
-// choose shows what a limit speaks of.
+// choose shows what a limit or a part speaks of.
 func (p *Drop) choose(host Host, row desk.Row) {
 	finding, part := desk.LimitOf(p.state, row.Key)
 	host.Look(func(a *desk.Attention) {
@@ -60,27 +80,57 @@ func (p *Drop) Update(s *desk.State, _ *desk.Attention) {
 	say(p.says, says)
 	say(p.notes, notes...)
 	p.Bar.Update(s)
-	if r := s.Answers.Drop.Value; r != nil {
-		p.Grid.SetTable(desk.DropPage(r))
-	} else {
-		p.Grid.SetTable(desk.Table{})
+	p.fill()
+}
+
+// fill brings the open tab up to date; the others wait until they are looked at.
+func (p *Drop) fill() {
+	s := p.state
+	if s == nil {
+		return
 	}
-	p.draw(s)
+	at := desk.Stand{DropMM: s.DropMM, ShiftMM: s.ShiftMM}
+	r := s.Answers.Drop.Value
+	switch p.Tabs.SelectedIndex() {
+	case 1:
+		p.draw(s)
+	case 2:
+		buys, swaps := desk.BuysPage(s)
+		p.Gains.SetTable(buys)
+		say(p.gains, buys.Foot...)
+		p.Swaps.SetTable(swaps)
+		say(p.swaps, swaps.Foot...)
+	case 3:
+		p.Map.Update(s)
+	case 4:
+		masses := desk.MassPage(s)
+		p.Masses.SetTable(masses)
+		say(p.masses, masses.Foot...)
+	default:
+		if r == nil {
+			p.Grid.SetTable(desk.Table{})
+			return
+		}
+		p.Grid.SetTable(desk.DropPage(r, at.DropMM))
+	}
 }
 
 // draw makes the charts anew if they show something else.
 func (p *Drop) draw(s *desk.State) {
-	if p.drawn.of == s.Answers.Drop.Value && p.drawn.at == s.DropMM {
+	at := desk.Stand{DropMM: s.DropMM, ShiftMM: s.ShiftMM}
+	if p.drawn.of == s.Answers.Drop.Value && p.drawn.at == at {
 		return
 	}
-	p.drawn.of, p.drawn.at = s.Answers.Drop.Value, s.DropMM
+	p.drawn.of, p.drawn.at = s.Answers.Drop.Value, at
 	charts := desk.DropCharts(s)
 	for len(p.charts.Objects) > len(charts) {
 		p.charts.Remove(p.charts.Objects[len(charts)])
 	}
 	for i, c := range charts {
 		if i == len(p.charts.Objects) {
-			p.charts.Add(NewChart())
+			chart := NewChart()
+			chart.OnAt = p.Bar.goTo
+			p.charts.Add(chart)
 		}
 		p.charts.Objects[i].(*Chart).SetChart(c)
 	}

@@ -1,6 +1,8 @@
 package page
 
 import (
+	"math"
+
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/widget"
@@ -18,6 +20,7 @@ type DropBar struct {
 	Entry   *widget.Entry
 	Keep    *widget.Button
 	Back    *widget.Button
+	Limit   *widget.Button
 	mark    *theme.Mark
 	line    *widget.Label
 	telling bool // the value comes from the program
@@ -42,14 +45,15 @@ func NewDropBar(host Host) *DropBar {
 	b.Entry = widget.NewEntry()
 	b.Entry.OnChanged = func(string) { b.typed = !b.telling }
 	b.Entry.OnSubmitted = b.submit
-	b.Keep = widget.NewButton("Keep", host.Keep)
-	b.Back = widget.NewButton("Back to 0", func() { host.Preview(0) })
+	b.Keep = widget.NewButton("Apply", host.Keep)
+	b.Back = widget.NewButton("Back to start", func() { host.PreviewStand(desk.Stand{}) })
+	b.Limit = widget.NewButton("To the limit", b.toLimit)
 	b.line = widget.NewLabel("")
 	b.line.Truncation = fyne.TextTruncateEllipsis
 	entry := container.NewGridWrap(fyne.NewSize(74, b.Entry.MinSize().Height), b.Entry)
-	field := container.NewHBox(entry, widget.NewLabel("mm down"), b.Keep, b.Back)
-	says := container.NewBorder(nil, nil, container.NewCenter(b.mark), nil, b.line)
+	field := container.NewHBox(entry, widget.NewLabel("mm down"))
 	lead := widget.NewLabelWithStyle("Drop", fyne.TextAlignLeading, fyne.TextStyle{Bold: true})
+	says := container.NewBorder(nil, nil, container.NewCenter(b.mark), container.NewHBox(b.Limit, b.Back, b.Keep), b.line)
 	b.content = container.NewVBox(container.NewBorder(nil, nil, lead, field, b.Slider), says)
 	b.ExtendBaseWidget(b)
 	return b
@@ -67,6 +71,17 @@ func (b *DropBar) submit(text string) {
 	}
 	b.typed = false
 	b.host.Preview(mm)
+}
+
+// toLimit goes to the end of the window.
+func (b *DropBar) toLimit() {
+	if b.state == nil {
+		return
+	}
+	if mm, ok := desk.LimitMM(b.state); ok {
+		b.typed = false
+		b.host.Preview(mm)
+	}
 }
 
 // Update shows a state.
@@ -94,9 +109,18 @@ func (b *DropBar) Update(s *desk.State) {
 	if b.line.Text != line && !b.typed {
 		b.line.SetText(line)
 	}
-	enable(b.Keep, s.DropMM != 0)
-	enable(b.Back, s.DropMM != 0)
+	away := s.DropMM != 0 || s.ShiftMM != 0
+	enable(b.Keep, away)
+	enable(b.Back, away)
+	limitMM, known := desk.LimitMM(s)
+	enable(b.Limit, known && limitMM != s.DropMM)
 }
 
 // CreateRenderer is the toolkit's.
 func (b *DropBar) CreateRenderer() fyne.WidgetRenderer { return widget.NewSimpleRenderer(b.content) }
+
+// goTo previews a drop that was pointed at, rounded as the slider's.
+func (b *DropBar) goTo(dropMM float64) {
+	b.typed = false
+	b.host.Preview(math.Round(dropMM/b.Slider.Step) * b.Slider.Step)
+}

@@ -15,6 +15,10 @@ type Host interface {
 	Look(change func(a *desk.Attention))
 	// Preview shows the drop group lowered; Keep makes it an edit.
 	Preview(dropMM float64)
+	// PreviewStand is Preview with a fore-aft shift besides; Map starts or ends
+	// the map of both.
+	PreviewStand(at desk.Stand)
+	Map(wanted bool)
 	Keep()
 	// Pose places a part; its error goes to failed. Use mounts a component.
 	Pose(part string, moveMM, turnDeg geom.Vec, failed func(err error))

@@ -100,8 +100,12 @@ func TestDropBarPreviews(t *testing.T) {
 	}
 	test.Tap(b.Keep)
 	test.Tap(b.Back)
-	if h.kept != 1 || h.drops[len(h.drops)-1] != 0 {
-		t.Errorf("kept %d, previews %v", h.kept, h.drops)
+	if h.kept != 1 || len(h.stands) != 1 || h.stands[0] != (desk.Stand{}) {
+		t.Errorf("kept %d, back to %v", h.kept, h.stands)
+	}
+	test.Tap(b.Limit)
+	if n := len(h.drops); n != 3 || h.drops[2] < 19.9 || h.drops[2] > 20 {
+		t.Errorf("to the limit: %v", h.drops)
 	}
 	for i, r := range p.Grid.Rows() {
 		if r.Key == "block to tray, static" {
@@ -111,8 +115,58 @@ func TestDropBarPreviews(t *testing.T) {
 	if h.at.Finding == "" || len(h.flown) != 1 {
 		t.Errorf("the limit of the tray shows %q, flights %v", h.at.Finding, h.flown)
 	}
-	if n := len(p.charts.Objects); n != 1 {
-		t.Errorf("%d charts, want that of the half-shaft", n)
+	p.Tabs.SelectIndex(1)
+	if n := len(p.charts.Objects); n != 2 {
+		t.Errorf("%d charts, want those of the half-shaft and of the clearances", n)
+	}
+	p.charts.Objects[0].(*Chart).OnAt(7.512)
+	if h.drops[len(h.drops)-1] != 7.5 {
+		t.Errorf("a place on a curve: %v", h.drops)
+	}
+	p.Tabs.SelectIndex(2)
+	if rows := p.Gains.Rows(); len(rows) == 0 || !strings.HasPrefix(rows[0].Cells[0], "highest part") {
+		t.Errorf("what it buys: %+v", rows)
+	}
+	p.Tabs.SelectIndex(4)
+	if rows := p.Masses.Rows(); len(rows) < 4 {
+		t.Errorf("masses: %+v", rows)
+	}
+}
+
+// TestMapIsDrawnAndPicked: the button asks for the map, a tap on the plot
+// previews the place under the pointer.
+func TestMapIsDrawnAndPicked(t *testing.T) {
+	d, h := bench(t), &hostSpy{}
+	p := NewDrop(h)
+	shown(t, p, 500, 800)
+	s := d.State()
+	p.Update(&s, &h.at)
+	p.Tabs.SelectIndex(3)
+	test.Tap(p.Map.Start)
+	if len(h.maps) != 1 || !h.maps[0] {
+		t.Fatalf("asked for %v", h.maps)
+	}
+	d.WantMap()
+	settle(t, d)
+	s = d.State()
+	p.Update(&s, &h.at)
+	m := s.Answers.Map.Value
+	if m == nil || !s.Answers.Map.Fresh || p.Map.says.Text != m.Sentence() || !p.Map.Start.Disabled() {
+		t.Fatalf("map %v, %q", m != nil, p.Map.says.Text)
+	}
+	left, top, width, height := p.Map.Plot.frame()
+	test.TapAt(p.Map.Plot, fyne.NewPos(left+width*0.75, top+height*0.5))
+	n := len(m.ShiftsMM)
+	if want := (desk.Stand{DropMM: m.DropsMM[len(m.DropsMM)/2], ShiftMM: m.ShiftsMM[n*3/4]}); len(h.stands) != 1 || h.stands[0] != want {
+		t.Fatalf("picked %v, want %v", h.stands, want)
+	}
+	if err := d.PreviewStand(h.stands[0]); err != nil {
+		t.Fatal(err)
+	}
+	s = d.State()
+	p.Update(&s, &h.at)
+	if !strings.Contains(p.Map.here.Text, desk.MapPageOf(&s).Here) || s.ShiftMM == 0 || p.Bar.Back.Disabled() {
+		t.Errorf("here %q, shifted %v", p.Map.here.Text, s.ShiftMM)
 	}
 }
 

@@ -29,6 +29,20 @@ func (w *Window) Preview(dropMM float64) {
 	w.edits.do(previewKey, func() { w.told(w.desk.PreviewDrop(dropMM)) })
 }
 
+// PreviewStand shows the drop group somewhere else.
+func (w *Window) PreviewStand(at desk.Stand) {
+	w.edits.do(previewKey, func() { w.told(w.desk.PreviewStand(at)) })
+}
+
+// Map starts the map of drop against fore-aft shift, or ends it.
+func (w *Window) Map(wanted bool) {
+	if wanted {
+		w.desk.WantMap()
+		return
+	}
+	w.desk.StopMap()
+}
+
 // Keep makes the previewed drop an edit.
 func (w *Window) Keep() { w.edit(w.desk.KeepDrop) }
 
