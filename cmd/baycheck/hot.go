@@ -20,7 +20,7 @@ type heated struct {
 
 func heats(ctx context.Context, c *call) (bool, error) {
 	out, err := solved(ctx, c, func(s *scene.Scene) (*heated, error) {
-		o := balance.Options{Workers: c.workers}
+		o := balance.Options{Workers: c.workers, Factors: c.factors}
 		r, err := balance.Run(ctx, s, o, c.progress("heat"))
 		if err != nil {
 			return nil, err

@@ -144,9 +144,13 @@ type Factor struct {
 	StandardError float64 `json:"standard_error"` // Bare numbers: of the factor
 }
 
-// Factors lists the view factors that are not 0, row by row; a row sums to 1.
+// Factors lists the view factors that are not 0, row by row; a row sums to 1. Of
+// a layout without a heat case there are none, unless Options.Factors asked.
 func (r *Result) Factors() []Factor {
 	var out []Factor
+	if r.study == nil {
+		return out
+	}
 	table := r.study.factors.Table()
 	for i, row := range table.Factor {
 		for j, value := range row {

@@ -18,6 +18,8 @@ type Options struct {
 	// Coarse asks for a first answer in a fraction of the time: few patches,
 	// few rays. Result.Coarse says so.
 	Coarse bool
+	// Factors asks for the view factors even where there is no heat case.
+	Factors bool
 	// Extra parts stand in the scene for this run only; they get patches of
 	// their own, so that those of the others stay as they are. In answers their
 	// Part counts on from the scene's.
@@ -33,8 +35,12 @@ const (
 
 // Run answers all cases of the scene's heat study, in file order. Same input,
 // same bits, whatever the number of workers. It fails on an unknown material,
-// mount or case, on missing air, or when ctx ends.
+// mount or case, on missing air, or when ctx ends. Without a heat case it looks
+// no further than that.
 func Run(ctx context.Context, s *scene.Scene, o Options, progress geom.Progress) (*Result, error) {
+	if !o.Factors && (s.Doc.Heat == nil || len(s.Doc.Heat.Cases) == 0) {
+		return &Result{Cases: []Case{}, Warnings: []Warning{}, Caution: thermal.Caution, Validation: thermal.Validation}, ctx.Err()
+	}
 	st, err := newStudy(ctx, s, o, progress)
 	if err != nil {
 		return nil, err

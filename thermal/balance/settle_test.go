@@ -35,6 +35,7 @@ func readCases(t *testing.T, kinds ...string) []refCase {
 	for _, c := range file.Cases {
 		for _, kind := range kinds {
 			if c.Kind == kind {
+				book.Ran(c.ID)
 				out = append(out, refCase{c.ID, c.Kind, c.Title, c.Params, c.Expected})
 			}
 		}

@@ -104,6 +104,7 @@ func TestReferenceCases(t *testing.T) {
 		default:
 			t.Fatalf("%s: unknown kind %q", c.ID, c.Kind)
 		}
+		book.Ran(c.ID)
 		for key, value := range got {
 			if want := c.Expected[key]; math.Abs(value-want) > 1e-6*math.Abs(want) {
 				t.Errorf("%s (%s): %s = %.9g, want %.9g", c.ID, c.Source, key, value, want)

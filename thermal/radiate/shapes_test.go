@@ -70,6 +70,38 @@ func readCases(t *testing.T, prefix string) []refCase {
 	return out
 }
 
+// readKind returns the cases of a kind; figures that are no lists are left out.
+func readKind(t *testing.T, kind string) []refCase {
+	t.Helper()
+	data, err := os.ReadFile("../../testdata/reference/thermal_open.json")
+	if err != nil {
+		t.Fatal(err)
+	}
+	var raw struct{ Cases []json.RawMessage }
+	if err := json.Unmarshal(data, &raw); err != nil {
+		t.Fatal(err)
+	}
+	var out []refCase
+	for _, r := range raw.Cases {
+		var c refCase
+		var head struct{ Kind string }
+		if err := json.Unmarshal(r, &head); err != nil {
+			t.Fatal(err)
+		}
+		if head.Kind != kind {
+			continue
+		}
+		if err := json.Unmarshal(r, &c); err != nil {
+			t.Fatal(err)
+		}
+		out = append(out, c)
+	}
+	if len(out) == 0 {
+		t.Fatalf("no case of kind %s", kind)
+	}
+	return out
+}
+
 func vec(v []float64) geom.Vec {
 	out := geom.Vec{}
 	for i, x := range v {

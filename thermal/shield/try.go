@@ -76,6 +76,9 @@ func Try(ctx context.Context, s *scene.Scene, before *balance.Result, sh *layout
 	if _, taken := s.Index(sh.Name); taken {
 		return nil, fmt.Errorf("shield %q: a part has that name: give it another", sh.Name)
 	}
+	if s.Doc.Heat == nil || len(s.Doc.Heat.Cases) == 0 {
+		return nil, fmt.Errorf("shield %q: the layout has no heat case to try it in: add one under heat.cases", sh.Name)
+	}
 	t := &Trial{Name: sh.Name, Over: sh.Over, For: sh.For, Cuts: []string{}, Mesh: sheet, Caution: thermal.Caution}
 	tables, err := material.For(s.Doc)
 	if err != nil {

@@ -71,6 +71,7 @@ func TestSingleNodes(t *testing.T) {
 		c.Network.Nodes = []thermal.Node{node}
 		c.StepErrorK = precise
 		curve := run(t, c)
+		book.Ran(r.ID)
 		if want, ok := r.Expected["T"]; ok {
 			if got := curve.AtK(0, c.EndS); math.Abs(got-want) > 1e-6*want {
 				t.Errorf("%s: %.9g K, want %.9g", r.ID, got, want)
@@ -146,6 +147,7 @@ func TestTwoBodies(t *testing.T) {
 		if r.Kind != "two_body" {
 			continue
 		}
+		book.Ran(r.ID)
 		n := func(key string) float64 { return number(t, r.Params, key) }
 		net := &thermal.Network{
 			Nodes:   []thermal.Node{{CapacityJK: n("C1")}, {CapacityJK: n("C2")}},
@@ -198,6 +200,7 @@ func TestHotSoaks(t *testing.T) {
 		if r.Kind != "soak" {
 			continue
 		}
+		book.Ran(r.ID)
 		count++
 		c, watch := network(t, r)
 		loose := run(t, c)

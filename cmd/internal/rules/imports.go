@@ -37,6 +37,7 @@ var levels = map[string]int{
 	"geom/drop":          80,
 
 	"thermal":          100,
+	"thermal/refcase":  105,
 	"thermal/material": 110,
 	"thermal/convect":  120,
 	"thermal/patch":    130,
