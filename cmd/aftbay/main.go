@@ -12,6 +12,7 @@ import (
 	"fyne.io/fyne/v2/app"
 
 	"aftbay/cmd/internal/demo"
+	"aftbay/gui/settings"
 	"aftbay/gui/theme"
 	"aftbay/gui/window"
 )
@@ -21,7 +22,7 @@ type call struct {
 	layout  string // "" for none
 	demo    bool
 	variant string
-	look    theme.Look
+	look    string // "" for the one used last
 }
 
 func main() {
@@ -43,12 +44,11 @@ func main() {
 // parse reads the command line; flags may stand before and after the layout.
 func parse(args []string, out io.Writer) (call, error) {
 	var c call
-	var look string
 	f := flag.NewFlagSet("aftbay", flag.ContinueOnError)
 	f.SetOutput(out)
 	f.BoolVar(&c.demo, "demo", false, "open the invented demo layout")
 	f.StringVar(&c.variant, "variant", string(demo.BrambleB), "of the demo: "+strings.Join(variants(), " or "))
-	f.StringVar(&look, "look", theme.Light.String(), "light, dark or review")
+	f.StringVar(&c.look, "look", "", "light, dark or review; the one used last if not given")
 	f.Usage = func() {
 		fmt.Fprintln(out, "usage: aftbay [LAYOUT] [--demo] [--variant bramble-a|bramble-b] [--look light|dark|review]")
 		f.PrintDefaults()
@@ -62,9 +62,8 @@ func parse(args []string, out io.Writer) (call, error) {
 			layouts, args = append(layouts, args[0]), args[1:]
 		}
 	}
-	var ok bool
-	if c.look, ok = theme.ParseLook(look); !ok {
-		return c, fmt.Errorf("no look %q: use light, dark or review", look)
+	if _, ok := theme.ParseLook(c.look); !ok && c.look != "" {
+		return c, fmt.Errorf("no look %q: use light, dark or review", c.look)
 	}
 	switch {
 	case len(layouts) > 1:
@@ -131,7 +130,8 @@ var errNoDisplay = errors.New("no display answers here (is DISPLAY set?): run it
 
 // show opens the window and returns when it is closed.
 func show(c call) error {
-	w, err := open(c)
+	say := func(text string) { fmt.Fprintln(os.Stderr, "aftbay:", text) }
+	w, err := open(c, say)
 	if err != nil {
 		return err
 	}
@@ -140,14 +140,16 @@ func show(c call) error {
 		w.OpenDemo(c.variant)
 	case c.layout != "":
 		w.Open(c.layout)
+	default:
+		w.OfferRecovery()
 	}
-	w.Run(func(text string) { fmt.Fprintln(os.Stderr, "aftbay:", text) })
+	w.Run(say)
 	return nil
 }
 
 // open makes the window. The toolkit panics where the display does not answer;
 // that is told in words.
-func open(c call) (w *window.Window, err error) {
+func open(c call, say func(text string)) (w *window.Window, err error) {
 	defer func() {
 		if r := recover(); r != nil {
 			if !strings.Contains(fmt.Sprint(r), "NotInitialized") {
@@ -156,7 +158,20 @@ func open(c call) (w *window.Window, err error) {
 			err = errNoDisplay
 		}
 	}()
-	return window.New(app.NewWithID(appID), window.Options{Look: c.look, Demo: writeDemo, Variants: variants()}), nil
+	o := window.Options{Demo: writeDemo, Variants: variants()}
+	if o.SettingsDir, err = settings.Folder(); err != nil {
+		say("nothing is remembered: " + err.Error())
+	} else if o.Remembered, err = settings.Load(o.SettingsDir); err != nil {
+		say(err.Error())
+	}
+	look := c.look
+	if look == "" {
+		look = o.Remembered.Look
+	}
+	if known, ok := theme.ParseLook(look); ok {
+		o.Look = known
+	}
+	return window.New(app.NewWithID(appID), o), nil
 }
 
 // writeDemo writes a variant of the demo into a folder of its own.

@@ -5,8 +5,6 @@ import (
 	"os"
 	"path/filepath"
 	"testing"
-
-	"aftbay/gui/theme"
 )
 
 func TestParse(t *testing.T) {
@@ -17,9 +15,9 @@ func TestParse(t *testing.T) {
 	}{
 		{nil, call{variant: "bramble-b"}, true},
 		{[]string{"--demo"}, call{demo: true, variant: "bramble-b"}, true},
-		{[]string{"--demo", "--variant", "bramble-a", "--look=review"}, call{demo: true, variant: "bramble-a", look: theme.Review}, true},
-		{[]string{"car", "--look", "dark"}, call{layout: "car", variant: "bramble-b", look: theme.Dark}, true},
-		{[]string{"--look", "dark", "car.aftbay"}, call{layout: "car.aftbay", variant: "bramble-b", look: theme.Dark}, true},
+		{[]string{"--demo", "--variant", "bramble-a", "--look=review"}, call{demo: true, variant: "bramble-a", look: "review"}, true},
+		{[]string{"car", "--look", "dark"}, call{layout: "car", variant: "bramble-b", look: "dark"}, true},
+		{[]string{"--look", "dark", "car.aftbay"}, call{layout: "car.aftbay", variant: "bramble-b", look: "dark"}, true},
 		{[]string{"car", "--demo"}, call{}, false},
 		{[]string{"car", "van"}, call{}, false},
 		{[]string{"--look", "loud"}, call{}, false},

@@ -95,15 +95,16 @@ func SaveAs(target string, doc *Document, from *Folder) error {
 		return err
 	}
 	if sameFolder(target, from) {
-		err = saveInPlace(d, doc, from)
+		err = SaveInPlace(d, doc, from)
 	} else {
 		err = saveCopy(d, doc, from)
 	}
 	return errors.Join(err, d.Close())
 }
 
-// saveInPlace writes the layout first: it is what must not be lost.
-func saveInPlace(d disk.Disk, doc *Document, from *Folder) error {
+// SaveInPlace is SaveOn for the folder that from has open, with what is
+// remembered of its meshes. The layout comes first: it is what must not be lost.
+func SaveInPlace(d disk.Disk, doc *Document, from *Folder) error {
 	if err := SaveOn(d, doc); err != nil {
 		return err
 	}

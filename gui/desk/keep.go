@@ -22,6 +22,7 @@ type keep struct {
 	journal *journal.Journal // nil for a read-only layout
 	fault   string           // why edits are not journaled, "" if they are
 	told    string           // something to know, once
+	meshes  []string         // changed since the layout was saved, in words
 
 	files   files
 	outside Outside
@@ -158,5 +159,5 @@ func (d *Desk) write(p place, doc *layout.Document, folder *layout.Folder) error
 	if err != nil {
 		return err
 	}
-	return errors.Join(layout.SaveOn(on, doc), root.Close())
+	return errors.Join(layout.SaveInPlace(on, doc, folder), root.Close())
 }

@@ -3,6 +3,8 @@ package desk
 import (
 	"fmt"
 	"strings"
+
+	"aftbay/geom/layout"
 )
 
 // Act is what can be done about a notice.
@@ -15,11 +17,12 @@ const (
 	ActSaveCopy
 	ActTakeOver
 	ActUnderstood
+	ActAccept
 )
 
 // String returns what the act's button says.
 func (a Act) String() string {
-	return [...]string{"Reload", "Keep mine", "Save a copy…", "Work on it here", "Understood"}[a]
+	return [...]string{"Reload", "Keep mine", "Save a copy…", "Work on it here", "Understood", "Accept"}[a]
 }
 
 // Notice is something about the files of the layout that one must know: a
@@ -46,6 +49,8 @@ func (k *keep) notice() Notice {
 		return Notice{"Read-only: this layout is " + k.held.Error() + ".", []Act{ActSaveCopy}}
 	case k.told != "":
 		return Notice{k.told, []Act{ActUnderstood}}
+	case len(k.meshes) > 0 && k.held == nil:
+		return Notice{meshesText(k.meshes), []Act{ActAccept}}
 	case k.fault != "":
 		return Notice{"Unsaved edits are not safe against a crash, save often: " + k.fault, nil}
 	}
@@ -79,6 +84,41 @@ func (o Outside) acts(readOnly bool) []Act {
 		return []Act{ActReload}
 	}
 	return []Act{ActReload, ActKeepMine}
+}
+
+// meshesText says which meshes are not what they were at the last save.
+func meshesText(said []string) string {
+	if len(said) == 1 {
+		return said[0] + "."
+	}
+	return fmt.Sprintf("%s. So have %d more.", said[0], len(said)-1)
+}
+
+// AcceptMeshes makes the meshes as they are now the ones that are remembered.
+func (d *Desk) AcceptMeshes() error {
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	if err := d.keep.refuses(); err != nil || d.keep == nil {
+		return err
+	}
+	if err := d.folder.AcceptMeshes(d.doc); err != nil {
+		return err
+	}
+	d.keep.meshes = nil
+	go d.listener()
+	return nil
+}
+
+// noteMeshes notes which meshes have changed since the layout was saved.
+func (k *keep) noteMeshes(doc *layout.Document, folder *layout.Folder) {
+	k.meshes = nil
+	list, err := folder.Changed(doc)
+	if err != nil {
+		return // a mesh that can't be read has been told already
+	}
+	for _, c := range list {
+		k.meshes = append(k.meshes, c.Sentence())
+	}
 }
 
 // Understood puts away what was told once.

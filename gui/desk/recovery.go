@@ -229,8 +229,11 @@ func (d *Desk) load(ctx context.Context, path string, k *keep, again bool, choic
 		}
 	}
 	k.files.noteAll(o.doc, folder)
-	o.scene, err = d.sceneOf(ctx, &o)
-	return o, content, err
+	if o.scene, err = d.sceneOf(ctx, &o); err != nil {
+		return o, nil, err
+	}
+	k.noteMeshes(o.doc, folder)
+	return o, content, nil
 }
 
 // decide brings what a journal holds into a layout about to be opened.

@@ -71,9 +71,26 @@ func (d *Desk) reloaded(k *keep, old journal.Text, next form, folder *layout.Fol
 		d.history.Do(reloadName, d.text, next.text)
 	}
 	d.saved = next.text
+	seen := k.outside
 	k.files, k.outside = f, Outside{Free: k.outside.Free}
 	d.become(next)
-	return was.Close()
+	err = was.Close()
+	if wanted := meshesAmong(next.doc, seen.Files); k.held == nil && len(wanted) > 0 {
+		err = errors.Join(err, folder.AcceptMeshes(next.doc, wanted...))
+	}
+	k.noteMeshes(next.doc, folder)
+	return err
+}
+
+// meshesAmong returns those of some files that a document uses as meshes.
+func meshesAmong(doc *layout.Document, files []string) []string {
+	var out []string
+	for _, rel := range doc.Meshes() {
+		if slices.Contains(files, rel) {
+			out = append(out, rel)
+		}
+	}
+	return out
 }
 
 // KeepMine leaves what others have changed on the disk as it is and goes on:

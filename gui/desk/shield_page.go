@@ -113,11 +113,13 @@ func (d *Desk) poke() {
 // mesh becomes a new file of the folder, which stays when the edit is undone.
 func (d *Desk) KeepShield() error {
 	d.mu.Lock()
-	a, folder := d.answers.Shield, d.folder
+	a, folder, refused := d.answers.Shield, d.folder, d.keep.refuses()
 	d.mu.Unlock()
 	switch {
 	case folder == nil:
 		return ErrNothingOpen
+	case refused != nil:
+		return refused
 	case a.Value == nil || !a.Fresh:
 		return fmt.Errorf("the shield on trial is still being computed: wait for its answer")
 	}

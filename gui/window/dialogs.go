@@ -2,6 +2,7 @@ package window
 
 import (
 	"context"
+	"errors"
 	"os"
 	"path/filepath"
 	"strings"
@@ -18,13 +19,16 @@ import (
 
 // Open puts a layout into the window, beside; a fault is shown and the window
 // stays as it was.
-func (w *Window) Open(path string) {
-	w.open(func() (string, error) { return path, nil })
+func (w *Window) Open(path string) { w.openAs(path, desk.Ask) }
+
+// openAs is Open with a word about edits that an earlier end has left.
+func (w *Window) openAs(path string, choice desk.Choice) {
+	w.open(choice, func() (string, error) { return path, nil })
 }
 
 // OpenDemo writes a variant of the demo and opens it.
 func (w *Window) OpenDemo(variant string) {
-	w.open(func() (string, error) { return w.o.Demo(variant) })
+	w.open(desk.Ask, func() (string, error) { return w.o.Demo(variant) })
 }
 
 // newWelcome offers what to do first.
@@ -41,29 +45,38 @@ func (w *Window) newWelcome() fyne.CanvasObject {
 	return container.NewCenter(rows)
 }
 
-func (w *Window) open(find func() (path string, err error)) {
+func (w *Window) open(choice desk.Choice, find func() (path string, err error)) {
 	w.status.Say("Opening …")
 	w.welcome.Hide()
 	w.edits.do("", func() {
 		path, err := find()
 		if err == nil {
-			err = w.desk.Open(context.Background(), path)
+			err = w.desk.OpenToWork(context.Background(), path, choice)
 		}
-		if err != nil {
+		var pending *desk.Pending
+		switch {
+		case errors.As(err, &pending):
+			w.o.onMain(func() { w.notOpened(nil); w.askToRecover(path, &pending.Recovery) })
+			return
+		case err != nil:
 			w.o.onMain(func() { w.notOpened(err) })
 			return
 		}
+		w.remember(path)
 		w.Look(func(a *desk.Attention) { *a = desk.Attention{Page: a.Page, Ghost: a.Ghost, Shells: a.Shells} })
 	})
 }
 
-// notOpened says why a layout did not open; the window stays as it was.
+// notOpened says why a layout did not open, if there is more to say; the window
+// stays as it was.
 func (w *Window) notOpened(err error) {
 	if !w.state.Open {
 		w.welcome.Show()
 	}
 	w.changed()
-	w.showError(err)
+	if err != nil {
+		w.showError(err)
+	}
 }
 
 // dropped opens what was dropped on the window.
@@ -145,7 +158,7 @@ func (w *Window) savePacked() {
 				_ = os.Remove(path) // made by the dialog, empty
 				path += layout.PackedExt
 			}
-			w.edit(func() error { return w.desk.SaveAs(path) })
+			w.edit(func() error { return w.saveTo(path) })
 		}
 	}, w.win)
 	d.SetTitleText("Save as one packed file")
@@ -156,60 +169,21 @@ func (w *Window) savePacked() {
 // showWide shows a file dialog at a size in which names can be read, beside the
 // layout that is open.
 func (w *Window) showWide(d *dialog.FileDialog) {
+	beside := w.o.Remembered.LastFolder
 	if w.state.Open {
-		if at, err := storage.ListerForURI(storage.NewFileURI(filepath.Dir(w.state.Path))); err == nil {
-			d.SetLocation(at)
-		}
+		beside = filepath.Dir(w.state.Path)
+	}
+	if at, err := storage.ListerForURI(storage.NewFileURI(beside)); err == nil && beside != "" {
+		d.SetLocation(at)
 	}
 	size := w.win.Canvas().Size()
 	d.Resize(fyne.NewSize(size.Width*0.7, size.Height*0.7))
 	d.Show()
 }
 
-// afterSaving does something that would lose unsaved changes, once the reader
-// has decided about them.
-func (w *Window) afterSaving(then func()) {
-	if !w.desk.State().Unsaved {
-		then()
-		return
-	}
-	text := widget.NewLabel("The layout has changes that are not saved.")
-	d := dialog.NewCustomWithoutButtons("Save first?", text, w.win)
-	save := widget.NewButton("Save", func() {
-		d.Hide()
-		w.edits.do("", func() {
-			if err := w.desk.Save(); err != nil {
-				w.told(err)
-				return
-			}
-			w.o.onMain(then)
-		})
-	})
-	save.Importance = widget.HighImportance
-	d.SetButtons([]fyne.CanvasObject{
-		widget.NewButton("Stay", func() { d.Hide() }),
-		widget.NewButton("Discard changes", func() { d.Hide(); then() }),
-		save,
-	})
-	d.Show()
-}
-
-// askToClose closes the window, after asking for unsaved changes.
-func (w *Window) askToClose() {
-	w.afterSaving(func() {
-		if !w.closing {
-			w.closing = true
-			w.ended.Store(true)
-			w.win.Close()
-		}
-	})
-}
-
-func (w *Window) save() { w.edit(w.desk.Save) }
-
 // saveAs asks for a folder and saves there.
 func (w *Window) saveAs() {
 	w.askForFolder("Save the layout into a folder", "Save here", func(path string) {
-		w.edit(func() error { return w.desk.SaveAs(path) })
+		w.ifFree(path, func() { w.edit(func() error { return w.saveTo(path) }) })
 	})
 }

@@ -15,6 +15,7 @@ type menu struct {
 	main                     *fyne.MainMenu
 	undo, redo, save, saveAs *fyne.MenuItem
 	export, pack             *fyne.MenuItem
+	recent, aside            *fyne.MenuItem
 	ghost, shells, group     *fyne.MenuItem
 	drawer                   *fyne.MenuItem
 	looks                    [3]*fyne.MenuItem
@@ -50,9 +51,14 @@ func (m *menu) file(w *Window) *fyne.Menu {
 		}
 		items = append(items, demo)
 	}
+	m.recent = fyne.NewMenuItem("Open again", nil)
+	m.recent.ChildMenu = fyne.NewMenu("")
+	m.recall(w)
+	items = append(items, m.recent)
+	m.aside = item("Take up edits set aside", nil, w.takeUp)
 	quit := item("Quit", control(fyne.KeyQ, 0), w.askToClose)
 	quit.IsQuit = true
-	items = append(items, fyne.NewMenuItemSeparator(), m.save, m.saveAs, m.pack, m.export, fyne.NewMenuItemSeparator(), quit)
+	items = append(items, fyne.NewMenuItemSeparator(), m.save, m.saveAs, m.pack, m.export, fyne.NewMenuItemSeparator(), m.aside, fyne.NewMenuItemSeparator(), quit)
 	return fyne.NewMenu("File", items...)
 }
 
@@ -116,10 +122,32 @@ func (m *menu) update(s *desk.State) {
 	}
 	m.undo.Label, m.redo.Label = undo, redo
 	m.undo.Disabled, m.redo.Disabled = s.Undo == "", s.Redo == ""
-	for _, i := range []*fyne.MenuItem{m.save, m.saveAs, m.pack, m.export} {
+	for _, i := range []*fyne.MenuItem{m.save, m.saveAs, m.pack, m.export, m.aside} {
 		i.Disabled = !s.Open
 	}
 	m.main.Refresh()
+}
+
+// recall lists the layouts opened last.
+func (m *menu) recall(w *Window) {
+	m.recent.ChildMenu.Items = nil
+	for _, path := range w.o.Remembered.Recent {
+		m.recent.ChildMenu.Items = append(m.recent.ChildMenu.Items, fyne.NewMenuItem(shortPath(path), func() { w.afterSaving(func() { w.Open(path) }) }))
+	}
+	m.recent.Disabled = len(m.recent.ChildMenu.Items) == 0
+	if m.main != nil {
+		m.main.Refresh()
+	}
+}
+
+// shortPath returns the end of a path that a menu has room for.
+func shortPath(path string) string {
+	const most = 60
+	r := []rune(path)
+	if len(r) <= most {
+		return path
+	}
+	return "…" + string(r[len(r)-most:])
 }
 
 // toggle flips a checked item of the view.

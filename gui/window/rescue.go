@@ -9,11 +9,12 @@ import (
 	"aftbay/geom/layout"
 )
 
-// Rescue writes what is not saved into a packed file beside the system's other
-// temporary files and returns its path, "" if there was nothing to rescue. It is
-// for an end that asks nobody: a fault of our own, or a signal.
+// Rescue writes what is neither saved nor in the journal into a packed file
+// beside the system's other temporary files and returns its path, "" if there
+// was nothing to rescue. It is the second line, for an end that asks nobody: a
+// fault of our own, or a signal.
 func (w *Window) Rescue() (path string, err error) {
-	if w.closing || !w.desk.State().Unsaved {
+	if w.closing || !w.desk.State().Unsaved || w.desk.Journaled() {
 		return "", nil
 	}
 	path = filepath.Join(os.TempDir(), fmt.Sprintf("aftbay-rescued-%d%s", os.Getpid(), layout.PackedExt))

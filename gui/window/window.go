@@ -1,6 +1,7 @@
 package window
 
 import (
+	"context"
 	"os"
 	"os/signal"
 	"sync"
@@ -15,6 +16,7 @@ import (
 	"aftbay/geom/render"
 	"aftbay/gui/desk"
 	"aftbay/gui/page"
+	"aftbay/gui/settings"
 	"aftbay/gui/theme"
 	"aftbay/gui/view3d"
 )
@@ -27,6 +29,10 @@ type Options struct {
 	// variant is the one that opens first. nil: the menu offers no demo.
 	Demo     func(variant string) (path string, err error)
 	Variants []string
+	// SettingsDir is where the window keeps what it remembers, "" for nowhere;
+	// Remembered is what it starts with.
+	SettingsDir string
+	Remembered  settings.Settings
 
 	// For tests; nil and 0: on goroutines, on the toolkit's, 30 times a second.
 	beside func(run func())
@@ -45,6 +51,7 @@ type Window struct {
 	drawer *page.Drawer
 	drop   *page.DropBar
 	status *page.Status
+	notice *page.Notice
 	pages  [6]page.Page
 	room   *fyne.Container // holds the open page
 	middle *fyne.Container // holds all, or work where the drawer is put away
@@ -57,6 +64,8 @@ type Window struct {
 	welcome fyne.CanvasObject
 	menu    menu
 
+	context context.Context // ends with the window
+	stop    context.CancelFunc
 	edits   *worker // what changes the desk, in order
 	shows   *worker // what brings it to the screen
 	painter *desk.Painter
@@ -87,6 +96,7 @@ func New(app fyne.App, o Options) *Window {
 		o.beside, o.onMain, o.every = beside, fyne.DoAndWait, leastShow
 	}
 	w := &Window{app: app, o: o, painter: desk.NewPainter()}
+	w.context, w.stop = context.WithCancel(context.Background())
 	show := o.onMain
 	w.o.onMain = func(run func()) {
 		if !w.ended.Load() {
@@ -100,7 +110,7 @@ func New(app fyne.App, o Options) *Window {
 	w.build()
 	w.win.SetMainMenu(w.menu.make(w))
 	w.win.SetContent(w.content())
-	w.win.Resize(fyne.NewSize(1440, 900))
+	w.win.Resize(w.startSize())
 	w.win.SetCloseIntercept(w.askToClose)
 	w.win.SetOnDropped(func(_ fyne.Position, uris []fyne.URI) { w.dropped(uris) })
 	w.addKeys()
@@ -113,6 +123,7 @@ func (w *Window) build() {
 	w.strip = page.NewStrip(w.openPage)
 	w.drawer = page.NewDrawer(w)
 	w.drop = page.NewDropBar(w)
+	w.notice = page.NewNotice(w.act)
 	w.status = page.NewStatus(w.desk.Cancel, w.desk.Resume)
 	w.pages = [6]page.Page{page.NewFit(w), page.NewDrop(w), page.NewSee(w), page.NewHeat(w), page.NewSpots(w), page.NewChanges(w)}
 	view := view3d.New()
@@ -132,12 +143,11 @@ func (w *Window) content() fyne.CanvasObject {
 	w.welcome = w.newWelcome()
 	scene := container.NewBorder(nil, w.drop, nil, nil, container.NewStack(w.stage, over, w.reads, w.welcome))
 	w.work = container.NewHSplit(scene, container.NewPadded(w.room))
-	w.work.SetOffset(0.6)
 	w.all = container.NewHSplit(w.drawer, w.work)
-	w.all.SetOffset(0.17)
+	w.divide()
 	w.middle = container.NewStack()
 	w.showDrawer(w.o.Look != theme.Review)
-	return container.NewBorder(w.strip, container.NewVBox(widget.NewSeparator(), w.status), nil, nil, w.middle)
+	return container.NewBorder(w.strip, container.NewVBox(w.notice, widget.NewSeparator(), w.status), nil, nil, w.middle)
 }
 
 // showDrawer shows or puts away the parts drawer: a projector needs the room.
@@ -163,7 +173,10 @@ func (w *Window) lookOf(look theme.Look) {
 // be asked about are rescued, and told to say.
 func (w *Window) Run(say func(text string)) {
 	rescue := func() {
+		unsaved := !w.closing && w.desk.State().Unsaved
 		switch path, err := w.Rescue(); {
+		case unsaved && w.desk.Journaled():
+			say("unsaved edits are in the journal and are offered when the layout is opened next")
 		case err != nil:
 			say("unsaved changes are lost: " + err.Error())
 		case path != "":
@@ -171,6 +184,7 @@ func (w *Window) Run(say func(text string)) {
 		}
 	}
 	w.app.Lifecycle().SetOnStopped(rescue)
+	w.app.Lifecycle().SetOnEnteredForeground(func() { w.o.beside(w.desk.LookAtDisk) })
 	signals := make(chan os.Signal, 1)
 	signal.Notify(signals, os.Interrupt, syscall.SIGTERM) // the toolkit quits on them
 	defer signal.Stop(signals)
@@ -186,6 +200,7 @@ func (w *Window) Run(say func(text string)) {
 	}()
 	w.win.ShowAndRun()
 	w.ended.Store(true)
+	w.stop()
 	_ = w.desk.Close() // the program ends: nobody is left to tell
 }
 
@@ -225,6 +240,7 @@ func (w *Window) apply(s desk.State, at desk.Attention, picture *desk.Picture) {
 		w.drop.Update(&s)
 	}
 	w.status.Update(&s)
+	w.notice.Update(s.Notice)
 	if s.Open && w.welcome.Visible() {
 		w.welcome.Hide()
 	}
@@ -233,7 +249,10 @@ func (w *Window) apply(s desk.State, at desk.Attention, picture *desk.Picture) {
 	title := "aftbay"
 	if s.Open {
 		title += " - " + s.Title
-		if s.Unsaved {
+		switch {
+		case s.ReadOnly:
+			title += " (read-only)"
+		case s.Unsaved:
 			title += " (unsaved)"
 		}
 	}

@@ -1,6 +1,7 @@
 package window
 
 import (
+	"context"
 	"os"
 	"path/filepath"
 	"strings"
@@ -296,6 +297,9 @@ func TestFaultOfOurOwnIsShownAndWorkRescued(t *testing.T) {
 	b := newBench(t)
 	if path, err := b.Rescue(); path != "" || err != nil {
 		t.Errorf("rescued %q, %v although nothing is unsaved", path, err)
+	}
+	if err := b.desk.Open(context.Background(), b.state.Path); err != nil { // without a journal
+		t.Fatal(err)
 	}
 	t.Setenv("TMPDIR", t.TempDir())
 	b.edit(func() error { panic("broken promise") })

@@ -1,0 +1,136 @@
+package window
+
+import (
+	"errors"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/dialog"
+	"fyne.io/fyne/v2/widget"
+
+	"aftbay/gui/desk"
+)
+
+// choice is one button of a question.
+type choice struct {
+	says string
+	main bool   // what most will want
+	does func() // nil: nothing
+}
+
+// ask puts a question with an answer to each button. more, which may be "", is
+// a longer text that scrolls.
+func (w *Window) ask(title, text, more string, choices ...choice) {
+	label := widget.NewLabel(text)
+	label.Wrapping = fyne.TextWrapWord
+	content := fyne.CanvasObject(label)
+	size := fyne.NewSize(560, 200)
+	if more != "" {
+		list := widget.NewLabel(more)
+		content = container.NewBorder(label, nil, nil, nil, container.NewVScroll(list))
+		size = fyne.NewSize(680, 440)
+	}
+	d := dialog.NewCustomWithoutButtons(title, content, w.win)
+	var buttons []fyne.CanvasObject
+	for _, c := range choices {
+		b := widget.NewButton(c.says, func() {
+			d.Hide()
+			if c.does != nil {
+				c.does()
+			}
+		})
+		if c.main {
+			b.Importance = widget.HighImportance
+		}
+		buttons = append(buttons, b)
+	}
+	d.SetButtons(buttons)
+	room := w.win.Canvas().Size()
+	d.Resize(fyne.NewSize(min(size.Width, room.Width*0.9), min(size.Height, room.Height*0.85)))
+	d.Show()
+}
+
+// afterSaving does something that would lose unsaved changes, once the reader
+// has decided about them.
+func (w *Window) afterSaving(then func()) {
+	if !w.desk.State().Unsaved {
+		then()
+		return
+	}
+	w.ask("Save first?", "The layout has changes that are not saved. Discarded ones are set aside in its folder: File, Take up edits set aside.", "",
+		choice{says: "Stay"},
+		choice{says: "Discard changes", does: then},
+		choice{says: "Save", main: true, does: func() { w.saveThen(then) }},
+	)
+}
+
+// askToClose closes the window, after asking for unsaved changes.
+func (w *Window) askToClose() {
+	w.afterSaving(func() {
+		if w.closing {
+			return
+		}
+		w.closing = true
+		w.rememberWindow()
+		if w.desk.State().Unsaved { // discarded
+			_ = w.desk.SetAside() // else they are offered at the next start
+		}
+		w.ended.Store(true)
+		w.win.Close()
+	})
+}
+
+func (w *Window) save() { w.saveThen(func() {}) }
+
+// saveThen saves and goes on; a file that others have changed is asked about.
+func (w *Window) saveThen(then func()) {
+	w.edits.do("", func() {
+		switch err := w.desk.Save(); {
+		case errors.Is(err, desk.ErrChangedOutside):
+			w.o.onMain(func() { w.askToSaveOver(then) })
+		case err != nil:
+			w.told(err)
+		default:
+			w.o.onMain(then)
+		}
+	})
+}
+
+func (w *Window) askToSaveOver(then func()) {
+	w.ask("Save over it?", "The layout's file was changed by another program since it was opened or saved here. Reloading takes that in as an edit that can be undone; saving over it keeps it as the backup.", "",
+		choice{says: "Cancel"},
+		choice{says: "Reload", main: true, does: w.reload},
+		choice{says: "Save over it", does: func() {
+			w.edits.do("", func() {
+				if err := w.desk.SaveOver(); err != nil {
+					w.told(err)
+					return
+				}
+				w.o.onMain(then)
+			})
+		}},
+	)
+}
+
+// ifFree does what writes a layout to a place, after asking if one is there.
+func (w *Window) ifFree(path string, then func()) {
+	there := desk.Occupied(path)
+	if there == "" || w.state.Open && path == w.state.Path {
+		then()
+		return
+	}
+	w.ask("Save over it?", there, "", choice{says: "Cancel"}, choice{says: "Save over it", does: then})
+}
+
+// saveTo saves elsewhere and goes on from there. It is called beside.
+func (w *Window) saveTo(path string) error {
+	if err := w.desk.SaveAs(path); err != nil {
+		return err
+	}
+	w.remember(path)
+	return nil
+}
+
+func (w *Window) reload() {
+	w.edit(func() error { return w.desk.Reload(w.context) })
+}
