@@ -17,6 +17,9 @@ func (d *Document) Files() []string {
 	var list []string
 	for i := range d.Parts {
 		list = append(list, d.Parts[i].Mesh)
+		for _, other := range d.Parts[i].Alternatives {
+			list = append(list, other.Mesh)
+		}
 	}
 	for i := range d.Groups {
 		list = append(list, d.Groups[i].Positions)

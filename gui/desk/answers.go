@@ -63,6 +63,7 @@ func (d *Desk) stale() {
 	d.answers.Sound.lapse()
 	d.answers.Swaps.lapse()
 	d.answers.Map.lapse()
+	d.mapped = false
 	d.stalePose()
 }
 
@@ -110,6 +111,8 @@ func (d *Desk) next() (task, bool) {
 		return newTask(d, &a.Fit, s, true, func(ctx context.Context, p geom.Progress) (*clearance.Result, error) {
 			return clearance.Run(ctx, s, clearance.Options{Workers: d.workers, Prev: prev}, p)
 		}, func(r *clearance.Result) []said { return sayFit(r, opened) }), true
+	case d.wantsMap():
+		return d.mapTask(), true
 	case a.Heat.pending() && !a.Heat.Rough:
 		return d.heatTask(s, true), true
 	case a.Drop.pending():
@@ -136,8 +139,6 @@ func (d *Desk) next() (task, bool) {
 		return d.lookAtMeshes(), true
 	case d.wantsSwaps():
 		return d.swapsTask(), true
-	case d.wantsMap():
-		return d.mapTask(), true
 	}
 	return task{}, false
 }

@@ -2,6 +2,7 @@ package desk
 
 import (
 	"math"
+	"slices"
 
 	"aftbay/geom/drop"
 )
@@ -66,23 +67,24 @@ func shaftChart(s *State, r *drop.Result) Chart {
 	return c
 }
 
-// clearanceChart draws what is left of the clearances that end the drop first,
-// and of those to the deck that end it above.
+// clearanceChart draws what is left of the clearances that end a window, then
+// of those that end the drop first.
 func clearanceChart(r *drop.Result) Chart {
 	c := Chart{Title: "clearance left over what is asked", Unit: "mm"}
-	for i := range r.Limits {
-		l := &r.Limits[i]
-		if len(c.Lines) == drawnClearances || (l.Kind != drop.KindClearance && l.Kind != drop.KindDeck) || len(l.Values) != len(r.Curve) {
-			continue
-		}
-		line := ChartLine{Name: l.Name}
-		for k, v := range l.Values {
-			if v != nil {
-				line.X, line.Y = append(line.X, r.Curve[k].DropMM), append(line.Y, *v-l.Allowed)
+	ends := map[string]bool{}
+	for _, e := range append(slices.Clone(r.Ends), drop.Ends{Low: r.Binding.Low, High: r.Binding.High}) {
+		for _, stop := range []*drop.Stop{e.Low, e.High} {
+			if stop != nil {
+				ends[stop.Limit] = true
 			}
 		}
-		if len(line.X) > 1 {
-			c.Lines = append(c.Lines, line)
+	}
+	for _, first := range []bool{true, false} {
+		for i := range r.Limits {
+			l := &r.Limits[i]
+			if ends[l.Name] == first && len(c.Lines) < drawnClearances {
+				c.left(r, l)
+			}
 		}
 	}
 	if len(c.Lines) > 0 {
@@ -90,6 +92,22 @@ func clearanceChart(r *drop.Result) Chart {
 		c.limit(r, "what is asked", &none)
 	}
 	return c
+}
+
+// left adds what is left of a clearance; other limits have plots of their own.
+func (c *Chart) left(r *drop.Result, l *drop.Limit) {
+	if (l.Kind != drop.KindClearance && l.Kind != drop.KindDeck) || len(l.Values) != len(r.Curve) {
+		return
+	}
+	line := ChartLine{Name: l.Name}
+	for k, v := range l.Values {
+		if v != nil {
+			line.X, line.Y = append(line.X, r.Curve[k].DropMM), append(line.Y, *v-l.Allowed)
+		}
+	}
+	if len(line.X) > 1 {
+		c.Lines = append(c.Lines, line)
+	}
 }
 
 func angleChart(s *State, r *drop.Result) Chart {

@@ -27,8 +27,8 @@ func (d *Desk) swapsTask() task {
 	}, func(*Swaps) []said { return nil })
 }
 
-// WantMap asks for the map of drop against fore-aft shift; it is kept up to
-// date from then on. StopMap ends that, and a map in the making.
+// WantMap asks for the map of drop against fore-aft shift, before all that is
+// not asked for by hand. An edit ends the wish.
 func (d *Desk) WantMap() {
 	d.mu.Lock()
 	d.mapped = d.doc != nil && d.doc.Drop != nil
@@ -37,7 +37,7 @@ func (d *Desk) WantMap() {
 	d.listener()
 }
 
-// StopMap gives the map up; what there is of it stays in sight.
+// StopMap gives a map in the making up; what there is of it stays in sight.
 func (d *Desk) StopMap() {
 	d.mu.Lock()
 	d.mapped = false

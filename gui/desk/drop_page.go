@@ -11,8 +11,8 @@ import (
 	"aftbay/geom/units"
 )
 
-// DropPage lists the limits for the window, the first to stop the group on top,
-// judged where the group is previewed.
+// DropPage lists the limits for the window, judged where the group is
+// previewed: what fails there on top, then the first to stop the group.
 func DropPage(r *drop.Result, nowMM float64) Table {
 	out := Table{Columns: []Column{text("limit"), number("down to mm"), number("left mm"), text("source")}}
 	for i := range r.Limits {
@@ -32,7 +32,17 @@ func DropPage(r *drop.Result, nowMM float64) Table {
 		}
 		out.Rows = append(out.Rows, row)
 	}
+	slices.SortStableFunc(out.Rows, func(a, b Row) int {
+		return cmp.Compare(btoi(b.Verdict == "short"), btoi(a.Verdict == "short"))
+	})
 	return out
+}
+
+func btoi(b bool) int {
+	if b {
+		return 1
+	}
+	return 0
 }
 
 // nearLimitMM is how much drop left counts as close to a limit, as for
@@ -105,7 +115,12 @@ func DropLine(s *State) (line, verdict string) {
 	case r.WindowMM == nil:
 		return fmt.Sprintf("%s left; some checks fail at every drop", units.FormatMM(window[1]-s.DropMM)), "close"
 	}
-	return fmt.Sprintf("%s left", units.FormatMM(window[1]-s.DropMM)), "ok"
+	if stop != nil && window[1]-s.DropMM < nearLimitMM {
+		verdict = "close"
+	} else {
+		verdict = "ok"
+	}
+	return fmt.Sprintf("%s left", units.FormatMM(window[1]-s.DropMM)), verdict
 }
 
 // LimitMM returns the drop at the end of the window: where "to the limit" goes.

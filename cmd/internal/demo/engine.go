@@ -105,11 +105,18 @@ func (c *car) engine() {
 
 // sump is shallow with a dry sump on the transaxle, deep without.
 func (c *car) sump() {
-	outline := []point2{{blockFromMM, 260}, {blockToMM, 260}, {blockToMM, 192}, {1990, 188}, {1620, 188}, {blockFromMM, 200}}
+	shallow := prism(axisY, -122, 122, []point2{{blockFromMM, 260}, {blockToMM, 260}, {blockToMM, 192}, {1990, 188}, {1620, 188}, {blockFromMM, 200}})
+	deep := prism(axisY, -122, 122, []point2{{blockFromMM, 260}, {blockToMM, 260}, {blockToMM, 200}, {1960, 152}, {1660, 152}, {blockFromMM, 200}})
+	is, other, file := shallow, deep, "meshes/sump_deep.stl"
+	alternative := layout.Alternative{Name: "deep, wet", Mesh: file, MassKg: new(8.0)}
 	if c.variant == BrambleA {
-		outline = []point2{{blockFromMM, 260}, {blockToMM, 260}, {blockToMM, 200}, {1960, 152}, {1660, 152}, {blockFromMM, 200}}
+		is, other, file = deep, shallow, "meshes/sump_shallow.stl"
+		alternative = layout.Alternative{Name: "shallow, for a dry sump", Mesh: file, MassKg: new(6.0)}
 	}
-	held(of(c.add("sump", "engine", powertrain, prism(axisY, -122, 122, outline)), casting, 7), 115)
+	p := of(c.add("sump", "engine", powertrain, is), casting, 7)
+	held(p, 115)
+	p.Alternatives = []layout.Alternative{alternative}
+	c.files = append(c.files, meshFile{file, other})
 	c.join("sump", "block", "bell housing")
 }
 

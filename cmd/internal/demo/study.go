@@ -22,11 +22,13 @@ func (c *car) vehicle() {
 	c.doc.Vehicle = &layout.Vehicle{
 		FrontAxleMM: geom.Vec{0, 0, wheelZMM}, RearAxleMM: geom.Vec{rearAxleMM, 0, wheelZMM}, TyreRadiusMM: wheelZMM,
 		TrackMM: 2 * halfTrackMM, GroundZMM: 0, MassKg: 1390, CgMM: &geom.Vec{1479, 0, 445}, LateralG: new(1.1),
-		LeastDepartureDeg: new(10.0), LeastRampDeg: new(8.0),
+		LeastDepartureDeg: new(10.0), LeastRampDeg: new(8.0), LeastUnderAxleMM: new(90.0),
 		Attitudes: []layout.Attitude{
 			{Name: "design", LeastGroundMM: new(95.0)},
 			{Name: "laden", FrontDownMM: 12, RearDownMM: 30, LeastGroundMM: new(65.0)},
 			{Name: "full bump", FrontDownMM: 55, RearDownMM: 70, LeastGroundMM: new(25.0)},
+			{Name: "rear axle in bump", RearDownMM: 70, LeastGroundMM: new(20.0)},
+			{Name: "braking", FrontDownMM: 35, RearDownMM: -20, LeastGroundMM: new(60.0)},
 		},
 		Notes: "All invented for the demo.",
 	}
@@ -38,7 +40,14 @@ func (c *car) vehicle() {
 			Notes: "stiff sports mounts: common practice, no source",
 		},
 	}}
-	c.doc.Drop = &layout.Drop{Group: powertrain, RangeMM: layout.Range{0, 80}}
+	crank := geom.Vec{blockToMM, 0, crankZMM}
+	c.doc.Drop = &layout.Drop{
+		Group: powertrain, RangeMM: layout.Range{0, 80}, ShiftMM: &layout.Range{-30, 30}, CrankMM: &crank,
+		DeckPoints: []layout.DeckPoint{
+			{Name: "plenum", AtMM: [2]float64{1815, 0}}, {Name: "throttle", AtMM: [2]float64{2060, 0}}, {Name: "muffler", AtMM: [2]float64{2900, 0}},
+		},
+	}
+	c.doc.ShaftLines = []layout.ShaftLine{{Name: "crank to input", CrankMM: crank, CrankGroup: powertrain, InputMM: crank, InputGroup: powertrain}}
 	c.doc.RearView = &layout.RearView{
 		RPointMM:    &rPoint,
 		Mirror:      &layout.Mirror{CentreMM: mirrorCentre, WidthMM: 240, HeightMM: 60, Aim: &mirrorAim},
