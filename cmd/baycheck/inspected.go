@@ -28,6 +28,7 @@ type inspectedPart struct {
 	VolumeMM3  *float64    `json:"volume_mm3"` // nil for an open sheet
 	CentroidMM *geom.Vec   `json:"centroid_mm"`
 	Closed     bool        `json:"closed"`
+	Sheet      bool        `json:"sheet"` // open, and no solid that lacks facets
 	Faults     faults      `json:"faults"`
 	Places     []place     `json:"places,omitempty"` // of the faults, the first of each kind
 	Said       []string    `json:"said,omitempty"`
@@ -95,7 +96,7 @@ func inspectedOne(p *scene.Part) inspectedPart {
 	h := p.Health
 	one := inspectedPart{
 		Name: p.Name, Role: p.Role, Triangles: len(p.AsRead.Tris), BoxMinMM: box.Min, BoxMaxMM: box.Max,
-		AreaMM2: mesh.Measure(p.AsRead).AreaMM2, Closed: h.Closed, Said: p.Said,
+		AreaMM2: mesh.Measure(p.AsRead).AreaMM2, Closed: h.Closed, Sheet: p.Sheet, Said: p.Said,
 		Faults: faults{
 			OpenEdges: h.OpenEdges, NonManifoldEdges: h.NonManifoldEdges, Degenerate: h.Degenerate, Duplicate: h.Duplicate, Flipped: h.Flipped,
 		},

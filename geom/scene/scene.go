@@ -48,6 +48,7 @@ type Shape struct {
 	AsRead   *mesh.Mesh // before mending, mm; the same as Mesh if nothing was mended
 	Tree     *bvh.Tree  // over Mesh
 	Closed   bool       // whether Mesh bounds a solid
+	Sheet    bool       // open, and no solid that lacks facets: see mesh.IsSheet
 	Health   mesh.Health
 	Measures mesh.Measures     // of Mesh
 	Said     []string          // what was tolerated and mended

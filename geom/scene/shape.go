@@ -105,6 +105,7 @@ func finish(s Shape) Shape {
 	if s.AsRead != s.Mesh {
 		s.Closed = mesh.Inspect(s.Mesh).Closed
 	}
+	s.Sheet = !s.Closed && mesh.IsSheet(s.Mesh)
 	s.Measures = mesh.Measure(s.Mesh)
 	return s
 }

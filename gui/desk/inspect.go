@@ -21,7 +21,10 @@ func PartsTable(s *scene.Scene) Table {
 		p := &s.Parts[i]
 		closed, volume := "yes", units.NumberCM3(p.Measures.VolumeMM3)
 		if !p.Closed {
-			closed, volume = "no (sheet)", ""
+			closed, volume = "no (lacks facets)", ""
+		}
+		if p.Sheet {
+			closed = "no (sheet)"
 		}
 		t.Rows = append(t.Rows, Row{
 			Cells: []string{
@@ -37,16 +40,23 @@ func PartsTable(s *scene.Scene) Table {
 
 // PartsSentence counts the parts and those that are not what a part should be.
 func PartsSentence(s *scene.Scene) string {
-	triangles, sheets, mended := 0, 0, 0
+	triangles, sheets, lacking, mended := 0, 0, 0, 0
 	for i := range s.Parts {
 		p := &s.Parts[i]
 		triangles += len(p.Mesh.Tris)
-		if !p.Closed {
+		switch {
+		case p.Sheet:
 			sheets++
+		case !p.Closed:
+			lacking++
 		}
 		if len(p.Said) > 0 {
 			mended++
 		}
 	}
-	return fmt.Sprintf("%d parts, %d triangles; %d open sheets, %d files tolerated or mended", len(s.Parts), triangles, sheets, mended)
+	text := fmt.Sprintf("%d parts, %d triangles; %d open sheets, %d files tolerated or mended", len(s.Parts), triangles, sheets, mended)
+	if lacking > 0 {
+		text += fmt.Sprintf("; %d lack facets, so that no inside is known", lacking)
+	}
+	return text
 }

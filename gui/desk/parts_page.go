@@ -102,8 +102,10 @@ func PartTextOf(s *State, name string) (t PartText, ok bool) {
 	t.Facts = append(t.Facts, "box "+units.NumberMM(size[0])+" × "+units.NumberMM(size[1])+" × "+units.FormatMM(size[2]))
 	if p.Closed {
 		t.Facts = append(t.Facts, units.FormatCM3(p.Measures.VolumeMM3))
-	} else {
+	} else if p.Sheet {
 		t.Facts = append(t.Facts, "open sheet")
+	} else {
+		t.Facts = append(t.Facts, "not closed: no inside is known")
 	}
 	t.Facts = append(t.Facts, fmt.Sprint(len(p.Mesh.Tris), " triangles"))
 	t.Facts = append(t.Facts, soundFacts(p, s.Answers.known())...)

@@ -59,10 +59,13 @@ var faultKinds = []faultKind{
 }
 
 // faultCounts returns how many faults of each of faultKinds a part has;
-// crossings count as none until they are known.
+// crossings count as none until they are known. The edges of a sheet are none.
 func faultCounts(p *scene.Part, known Sound) [6]int {
-	h := &p.Health
-	return [6]int{h.OpenEdges, h.NonManifoldEdges, h.Flipped, h.Degenerate, h.Duplicate, known[p.Mesh].SelfCrossings}
+	h, openEdges := &p.Health, p.Health.OpenEdges
+	if p.Sheet {
+		openEdges = 0
+	}
+	return [6]int{openEdges, h.NonManifoldEdges, h.Flipped, h.Degenerate, h.Duplicate, known[p.Mesh].SelfCrossings}
 }
 
 // soundFacts says what is wrong with the mesh of a part, and in one line if
