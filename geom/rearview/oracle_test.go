@@ -94,12 +94,6 @@ func (v *rayView) hit(from, to geom.Vec) bool {
 	return false
 }
 
-// road returns the road point at a place of the picture.
-func (st *study) road(p dot) geom.Vec {
-	xMM := pictureMM / p.b
-	return geom.Vec{st.sight.midXMM + xMM, p.a * xMM, 0}
-}
-
 // bump returns a lumpy closed ball: many facets, concave places.
 func bump(rng *rand.Rand, mid geom.Vec, radiusMM float64, n int) *mesh.Mesh {
 	m := &mesh.Mesh{}
@@ -261,29 +255,6 @@ func TestAgreesWithPlainColumns(t *testing.T) {
 			}
 		}
 	}
-}
-
-// column returns the spans inside closed outlines along an upright line.
-func column(edges []edge, a float64) []span {
-	var out []span
-	wind, from := int32(0), 0.0
-	cs := ruler{upright: true, at: a}.cross(nil, edges, 0)
-	for len(cs) > 0 {
-		least := 0
-		for i := range cs {
-			if cs[i].place < cs[least].place {
-				least = i
-			}
-		}
-		was := wind
-		if wind += cs[least].wind; was == 0 {
-			from = cs[least].place
-		} else if wind == 0 {
-			out = append(out, span{from, cs[least].place})
-		}
-		cs = append(cs[:least], cs[least+1:]...)
-	}
-	return out
 }
 
 // plainPolygons throws every triangle by itself for an eye.

@@ -31,6 +31,7 @@ type Result struct {
 	Notes    []string   `json:"notes"`
 	Caution  string     `json:"caution"`
 
+	Quick bool `json:"-"` // made with Options.Quick
 	study *study
 }
 

@@ -42,7 +42,7 @@ func Run(ctx context.Context, sc *scene.Scene, o Options, progress geom.Progress
 	if err != nil {
 		return nil, fmt.Errorf("rear view: %w", err)
 	}
-	r := &Result{Variants: []Variant{}, Notes: given.notes(), Caution: Caution, Through: st.through(), study: st}
+	r := &Result{Variants: []Variant{}, Notes: given.notes(), Caution: Caution, Through: st.through(), Quick: o.Quick, study: st}
 	for k := range r.Eyes {
 		back := s.toRoad.Inverse()
 		r.Eyes[k] = Eye{back.Point(s.eyes[k].eye), back.Point(s.eyes[k].image)}

@@ -133,3 +133,6 @@ func (st *study) throwMesh(out *shadow, of solid, raisedMM float64, eyes []int, 
 		out.trim[k] = sw.trim(out.edges[k], st.around)
 	}
 }
+
+// SeeThrough reports whether parts of a role are taken not to block.
+func SeeThrough(role string) bool { return seeThrough[role] }

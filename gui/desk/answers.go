@@ -22,6 +22,7 @@ type Answers struct {
 	Heat  Answer[balance.Result]
 	Spots Answer[spot.Result]
 	Sound Answer[Sound] // of the meshes
+	Seen  Answer[Seen]
 	Swaps Answer[Swaps] // what exchanges of parts would change of the drop
 	Map   Answer[drop.Map]
 	// Shield is what the shield on trial does, without one empty.
@@ -70,6 +71,7 @@ func (d *Desk) stale() {
 // stalePose is stale for what depends on the previewed drop.
 func (d *Desk) stalePose() {
 	d.answers.Fit.lapse()
+	d.answers.Seen.lapse()
 	d.answers.Heat.lapse()
 	d.answers.Spots.lapse()
 	d.answers.Shield.lapse()
@@ -111,10 +113,14 @@ func (d *Desk) next() (task, bool) {
 		return newTask(d, &a.Fit, s, true, func(ctx context.Context, p geom.Progress) (*clearance.Result, error) {
 			return clearance.Run(ctx, s, clearance.Options{Workers: d.workers, Prev: prev}, p)
 		}, func(r *clearance.Result) []said { return sayFit(r, opened) }), true
+	case a.Seen.pending() && !a.Seen.Rough:
+		return d.seenTask(s, true), true
 	case d.wantsMap():
 		return d.mapTask(), true
 	case a.Heat.pending() && !a.Heat.Rough:
 		return d.heatTask(s, true), true
+	case a.Seen.pending():
+		return d.seenTask(s, false), true
 	case a.Drop.pending():
 		base := d.base
 		return newTask(d, &a.Drop, base, false, func(ctx context.Context, p geom.Progress) (*drop.Result, error) {
@@ -156,6 +162,8 @@ func isRough(value any) bool {
 	switch v := value.(type) {
 	case *balance.Result:
 		return v.Coarse
+	case *Seen:
+		return v.Result != nil && v.Result.Quick
 	case *shield.Trial:
 		return v.After.Coarse
 	}

@@ -79,9 +79,9 @@ func (a *Attention) Isolate(s *State) {
 
 // PictureKey tells whether two pictures of a state are the same.
 type PictureKey struct {
-	scene, fit, heat, spots, sound any
-	fresh, rough                   bool
-	at                             string
+	scene, fit, heat, spots, sound, seen any
+	fresh, rough                         bool
+	at                                   string
 }
 
 // KeyOf returns the key of the picture of a state.
@@ -94,6 +94,8 @@ func KeyOf(s *State, a *Attention) PictureKey {
 	case Heats:
 		h := &WithShield(s, a).Answers.Heat
 		k.heat, k.fresh, k.rough = h.Value, k.fresh && h.Fresh, h.Rough && h.Err == nil
+	case Sees:
+		k.seen, k.fresh = s.Answers.Seen.Value, k.fresh && (s.Answers.Seen.Fresh || s.Answers.Seen.Rough)
 	case Mounts:
 		k.spots, k.fresh = s.Answers.Spots.Value, k.fresh && s.Answers.Spots.Fresh
 	}

@@ -41,7 +41,8 @@ type Desk struct {
 	wake     chan struct{}
 	stopJob  context.CancelFunc
 	jobIsFit bool
-	mapped   bool // the map of the drop is wanted
+	mapped   bool         // the map of the drop is wanted
+	seen     *seenPainter // of the jobs
 }
 
 // New returns an empty desk. listener may be nil; workers is how many
@@ -52,7 +53,7 @@ func newDesk(workers int, listener func(), on system) *Desk {
 	if listener == nil {
 		listener = func() {}
 	}
-	d := &Desk{listener: listener, workers: workers, system: on, wake: make(chan struct{}, 1)}
+	d := &Desk{listener: listener, workers: workers, system: on, wake: make(chan struct{}, 1), seen: newSeenPainter()}
 	d.settled = sync.NewCond(&d.mu)
 	ctx, stop := context.WithCancel(context.Background())
 	d.stop = stop

@@ -80,27 +80,6 @@ func plotOf(c Chart) report.Plot {
 	return p
 }
 
-// sight tells what the keep-out solid says, and that the mirror view is open.
-func (b *packer) sight(m *report.Model) error {
-	t, sentences := SightPage(b.s)
-	v := &report.RearView{Sentence: sentences[0]}
-	if rv := b.s.Doc.RearView; rv != nil {
-		v.Requirement = rv.Requirement
-	}
-	for i, row := range t.Rows {
-		if i == 12 {
-			break
-		}
-		v.Rows = append(v.Rows, report.RearRow{
-			What: row.Cells[0] + " to " + row.Cells[1], Value: row.Cells[2] + " mm free", Allowed: row.Cells[3],
-			Source: "keep-out solid", Verdict: verdictOf(row.Verdict),
-		})
-	}
-	m.RearView = v
-	m.Unchecked = append(m.Unchecked, report.Unchecked{What: "Can the driver see?", Reason: sentences[len(sentences)-1]})
-	return nil
-}
-
 // heatRows is how many parts without a limit are listed, hottest first.
 const heatRows = 12
 

@@ -73,6 +73,8 @@ func (p *Painter) Picture(s *State, a *Attention) Picture {
 		p.showFaults(&out, s, a)
 	case finding != nil:
 		p.showFinding(&out, s, finding)
+	case a.Page == Sees:
+		p.showSight(&out, s)
 	case a.Page == Heats:
 		p.showHeat(&out, s, a)
 	case a.Page == Mounts:

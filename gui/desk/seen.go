@@ -138,8 +138,8 @@ func SeenTables(r *rearview.Result) []Table {
 	all := SeenTable(r)
 	all.Foot = append(SeenWords(r)[len(r.Rules):], "")
 	out := []Table{all}
-	if len(r.Variants) > 0 {
-		out = append(out, VariantTable(r))
+	if t := VariantTable(r); len(t.Rows) > 0 {
+		out = append(out, t)
 	}
 	out = append(out, DriverTable(r), MirrorTable(r))
 	out[len(out)-1].Foot = append(out[len(out)-1].Foot, SeenBasis(r)...)
@@ -155,6 +155,9 @@ func VariantTable(r *rearview.Result) Table {
 			most = fmt.Sprintf("%s, %s %%", lost[0].Part, Percent(lost[0].Share))
 		}
 		t.Rows = append(t.Rows, Row{Cells: []string{name, Percent(seen.EitherShare), Percent(seen.BothShare), metresNumber(roadMM), most}, Verdict: metVerdict(met)})
+	}
+	if len(r.Variants) == 0 {
+		return t
 	}
 	row("as posed", r.Seen, r.Required.Met, r.LostBy, r.NearestRoadMM)
 	for _, v := range r.Variants {

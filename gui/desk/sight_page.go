@@ -1,37 +1,126 @@
 package desk
 
 import (
+	"fmt"
+	"strings"
+
 	"aftbay/geom/clearance"
+	"aftbay/geom/rearview"
 	"aftbay/geom/units"
 )
 
-// SightPage lists what stands in or near the sight-line keep-out, and says what
-// this page does not answer yet.
-func SightPage(s *State) (t Table, sentences []string) {
-	t = Table{Columns: []Column{text("part"), text("keep-out"), number("free mm"), text("state")}}
+// SightPage lists, for the rule asked for, what is seen and what each stop and
+// part takes; after them the findings of the keep-out solids. The sentences
+// stand above the list, the notes, what it rests on, below.
+func SightPage(s *State) (t Table, sentences, notes []string) {
+	t = Table{Columns: []Column{text("what"), number("seen %"), number("lost %"), number("may stand up to mm"), number("margin mm")}}
+	a := &s.Answers.Seen
+	switch {
+	case !s.Open:
+		return t, []string{s.Status}, nil
+	case a.Err != nil:
+		sentences = append(sentences, a.Err.Error())
+	case a.Value == nil:
+		sentences = append(sentences, "Computing …")
+	case a.Value.Result == nil:
+		sentences = append(sentences, "The layout has no rear_view: add eyes, mirror and glass to its file, and what the driver sees is worked out here.")
+	default:
+		r := a.Value.Result
+		sentences, notes = SeenWords(r), SeenBasis(r)
+		if !a.Fresh && !a.Rough {
+			sentences = append(sentences, "Of an earlier state: computing.")
+		}
+		for i := range r.Rules {
+			t.Rows = append(t.Rows, sightRows(&r.Rules[i])...)
+		}
+	}
+	keep, said := keepOuts(s)
+	t.Rows = append(t.Rows, keep...)
+	return t, append(sentences, said...), notes
+}
+
+// sightRows are the rows of one rule.
+func sightRows(a *rearview.Answer) []Row {
+	var out []Row
+	for _, row := range seenRows(a) {
+		row.Cells = []string{row.Cells[1], row.Cells[2], row.Cells[3], row.Cells[7], row.Cells[8]}
+		if len(out) == 0 {
+			row.Cells[0] = a.Required.Rule + ": " + row.Cells[0]
+		}
+		out = append(out, row)
+	}
+	return out
+}
+
+// keepOuts lists what stands in or near the keep-out solids of the sight line,
+// the most pressing first.
+func keepOuts(s *State) (rows []Row, said []string) {
 	r := s.Answers.Fit.Value
 	if r == nil {
-		return t, []string{"Computing …"}
+		return nil, nil
 	}
 	for _, p := range Pressing(r) {
-		if p.RoleA != "sightline" && p.RoleB != "sightline" || p.Verdict == clearance.NoRule {
+		if p.RoleA != keepOut && p.RoleB != keepOut || p.Verdict == clearance.NoRule {
 			continue
 		}
-		part, keep := p.A, p.B
-		if p.RoleA == "sightline" {
-			part, keep = p.B, p.A
+		part := p.A
+		if p.RoleA == keepOut {
+			part = p.B
 		}
-		t.Rows = append(t.Rows, Row{
-			Cells:   []string{part, keep, units.NumberMM(p.ClearanceMM), p.State},
+		rows = append(rows, Row{
+			Cells:   []string{"keep-out: " + part + ", " + p.State, "", "", "", units.NumberMM(p.ClearanceMM)},
 			Verdict: p.Verdict, Key: p.ID, Parts: []string{p.A, p.B},
 		})
 	}
-	first := "Keep-out solid of the sight line: " + sightLine(r).answer + "."
-	if len(t.Rows) == 0 {
-		first = "No part has the role sightline: draw the region that must stay free as a solid, give it that role, and it is checked here."
+	if len(rows) > 0 {
+		said = append(said, "Keep-out solid of the sight line: "+sightLine(r).answer+".")
+	} else if v := s.Answers.Seen.Value; v != nil && v.Result == nil {
+		said = append(said, "No part has the role sightline: draw the region that must stay free as a solid, give it that role, and it is checked here.")
 	}
-	return t, []string{
-		first,
-		"Not computed yet: what each eye sees of the road in the mirror, the share lost, and the nearest road point. The keep-out solid stands in for it.",
+	return rows, said
+}
+
+// SightMore says what else was tried, once it is worked out: variants, other
+// drivers, the mirror.
+func SightMore(s *State) (lines []string) {
+	v := s.Answers.Seen.Value
+	if v == nil || v.Result == nil || v.Result.Quick {
+		return nil
 	}
+	r := v.Result
+	list := func(name string, t Table, share int) {
+		var parts []string
+		for _, row := range t.Rows {
+			parts = append(parts, fmt.Sprintf("%s %s %%", row.Cells[0], row.Cells[share]))
+		}
+		if len(parts) > 0 {
+			lines = append(lines, name+": "+strings.Join(parts, ", ")+".")
+		}
+	}
+	list("Variants, seen by either eye", VariantTable(r), 1)
+	list("Other drivers", DriverTable(r), 4)
+	list("With the mirror moved and aimed anew", MirrorTable(r), 1)
+	if r.Drivers != nil {
+		lines = append(lines, r.Drivers.Source)
+	}
+	return append(lines, MirrorSentence(r))
+}
+
+// LookAtSight turns the attention to what a row speaks of: a finding of a
+// keep-out solid, or a part.
+func LookAtSight(a *Attention, row Row) {
+	a.Finding = ""
+	if len(row.Parts) == 1 {
+		a.Select(row.Parts[0], false)
+		return
+	}
+	a.Finding, a.Selected = row.Key, nil
+}
+
+// SightKey returns the key of the row that the attention is on.
+func SightKey(a *Attention) string {
+	if a.Finding != "" || len(a.Selected) == 0 {
+		return a.Finding
+	}
+	return a.Selected[0]
 }

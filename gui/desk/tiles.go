@@ -46,7 +46,7 @@ func emptyTiles() [6]Tile {
 func tiles(s *State) [6]Tile {
 	a := &s.Answers
 	t := [6]Tile{
-		tileOf(&a.Fit, saysFit), tileOf(&a.Drop, 0), tileOf(&a.Fit, saysSight),
+		tileOf(&a.Fit, saysFit), tileOf(&a.Drop, 0), sightTile(a),
 		tileOf(&a.Heat, 0), tileOf(&a.Spots, 0), tileOf(&a.Fit, saysChanged),
 	}
 	for i := range t {

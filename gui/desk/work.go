@@ -104,5 +104,5 @@ func (d *Desk) Wait(ctx context.Context) error {
 // wanted reports whether some answer is still to come; the lock is held.
 func (d *Desk) wanted() bool {
 	a := &d.answers
-	return d.shown != nil && (a.Fit.pending() || a.Drop.pending() || a.Heat.pending() || a.Spots.pending() || d.wantsSwaps() || d.wantsMap() || d.wantsShield() || a.Sound.pending())
+	return d.shown != nil && (a.Fit.pending() || a.Seen.pending() || a.Drop.pending() || a.Heat.pending() || a.Spots.pending() || d.wantsSwaps() || d.wantsMap() || d.wantsShield() || a.Sound.pending())
 }

@@ -372,7 +372,7 @@ func TestSeeAndChangesSayWhatTheyKnow(t *testing.T) {
 	s := d.State()
 	see.Update(&s, &h.at)
 	changes.Update(&s, &h.at)
-	if !strings.Contains(see.says.Text, "Not computed yet") {
+	if !strings.Contains(see.says.Text, "no rear_view") {
 		t.Errorf("see: %q", see.says.Text)
 	}
 	if !strings.Contains(changes.says.Text, "No finding has changed") {

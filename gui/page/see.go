@@ -1,35 +1,57 @@
 package page
 
 import (
+	"image"
+
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/widget"
 
 	"aftbay/gui/desk"
 )
 
-// See is the page of "Can the driver see?".
+// See is the page of "Can the driver see?": what each eye sees in the mirror,
+// who hides how much, and the lines of sight from the side.
 type See struct {
 	widget.BaseWidget
 	host    Host
 	says    *widget.Label
 	detail  *widget.Label
+	more    *widget.Label
+	notes   *widget.Label
+	Mirror  [2]*still
+	Section *still
 	Grid    *Grid
 	content fyne.CanvasObject
 	state   *desk.State
 }
 
+// Heights of the pictures.
+const mirrorHigh, sectionHigh = 100, 150
+
 // NewSee returns the page.
 func NewSee(host Host) *See {
-	p := &See{host: host, says: sentence(), detail: sentence()}
+	p := &See{host: host, says: sentence(), detail: sentence(), more: sentence(), notes: aside("")}
 	p.detail.Hide()
 	p.Grid = NewGrid("", func(row desk.Row) {
-		host.Look(func(a *desk.Attention) { a.Finding, a.Selected = row.Key, nil })
+		host.Look(func(a *desk.Attention) { desk.LookAtSight(a, row) })
 		if flight, ok := findingFlight(p.state, row.Key); ok {
 			host.Fly(flight)
+		} else if len(row.Parts) > 0 {
+			host.Fly(Flight{Parts: row.Parts})
 		}
 	})
-	p.content = container.NewBorder(container.NewVBox(heading("Can the driver see?"), p.says), p.detail, nil, nil, p.Grid)
+	p.Section = newStill("The lines of sight from the left, through the middle of the car", sectionHigh)
+	top := container.NewVBox(heading("Can the driver see?"), p.says)
+	for k := range p.Mirror {
+		p.Mirror[k] = newStill(desk.EyeNames[k], mirrorHigh)
+		top.Add(p.Mirror[k].all)
+	}
+	lower := container.NewVScroll(container.NewVBox(p.detail, p.Section.all, p.more, p.notes))
+	split := container.NewVSplit(p.Grid, lower)
+	split.SetOffset(0.5)
+	p.content = container.NewBorder(top, nil, nil, nil, split)
 	p.ExtendBaseWidget(p)
 	return p
 }
@@ -37,12 +59,46 @@ func NewSee(host Host) *See {
 // Update shows a state.
 func (p *See) Update(s *desk.State, a *desk.Attention) {
 	p.state = s
-	table, says := desk.SightPage(s)
+	table, says, notes := desk.SightPage(s)
 	say(p.says, says...)
+	say(p.notes, notes...)
+	say(p.more, desk.SightMore(s)...)
 	p.Grid.SetTable(table)
-	p.Grid.Choose(a.Finding)
+	p.Grid.Choose(desk.SightKey(a))
 	say(p.detail, desk.FindingText(s, a.Finding)...)
+	v := s.Answers.Seen.Value
+	if v == nil {
+		v = &desk.Seen{}
+	}
+	for k := range p.Mirror {
+		p.Mirror[k].show(v.Mirror[k])
+	}
+	p.Section.show(v.Section)
 }
 
 // CreateRenderer is the toolkit's.
 func (p *See) CreateRenderer() fyne.WidgetRenderer { return widget.NewSimpleRenderer(p.content) }
+
+// still is a picture below its caption; without a picture it takes no room.
+type still struct {
+	all     *fyne.Container
+	picture *canvas.Image
+}
+
+func newStill(caption string, high float32) *still {
+	s := &still{picture: &canvas.Image{FillMode: canvas.ImageFillContain}}
+	s.picture.SetMinSize(fyne.NewSize(60, high))
+	s.all = container.NewBorder(aside(caption), nil, nil, nil, s.picture)
+	s.all.Hide()
+	return s
+}
+
+// show shows an image, nil for none.
+func (s *still) show(img *image.RGBA) {
+	s.all.Hidden = img == nil
+	if img == nil || s.picture.Image == img {
+		return
+	}
+	s.picture.Image = img
+	s.picture.Refresh()
+}

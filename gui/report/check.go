@@ -64,7 +64,9 @@ func pictures(m *Model) []*Picture {
 		add(m.Drop.Picture)
 	}
 	if m.RearView != nil {
-		add(m.RearView.Picture)
+		for _, p := range m.RearView.Pictures {
+			add(p)
+		}
 	}
 	if m.Heat != nil {
 		for i := range m.Heat.Cases {

@@ -60,21 +60,25 @@ func (b *book) rearView() {
 	b.gap(2)
 	var rows [][]cell
 	for _, row := range r.Rows {
-		rows = append(rows, []cell{
-			strong(row.What), text(row.Value), text(row.Allowed), judged(row.Verdict),
-			{spans: []span{{style: styleCellM, text: row.Source}}},
-		})
+		rows = append(rows, []cell{strong(row.What), text(row.Seen), text(row.Lost), text(row.Allowed), text(row.Margin), judged(row.Verdict)})
 	}
 	if len(rows) > 0 {
 		b.table([]column{
-			{head: "What", share: 1.4},
-			{head: "Value", align: right, share: 0.7},
-			{head: "Asked or allowed", align: right, share: 0.7},
+			{head: "What", share: 1.6},
+			{head: "Seen %", align: right, widthMM: 20},
+			{head: "Lost %", align: right, widthMM: 20},
+			{head: "May stand up to mm", align: right, widthMM: 30},
+			{head: "Margin mm", align: right, widthMM: 24},
 			{head: "Verdict", widthMM: 24},
-			{head: "Source", share: 1},
 		}, rows)
 	}
-	b.show(r.Picture, 120, "")
+	for _, p := range r.Pictures {
+		b.show(p, 120, "")
+	}
+	if len(r.Notes) > 0 {
+		b.sub("More figures, and what they rest on")
+		b.bullets(r.Notes, "")
+	}
 }
 
 // spots prints where components can be mounted.

@@ -52,13 +52,19 @@ type RearView struct {
 	Sentence    string
 	Requirement string
 	Rows        []RearRow
-	Picture     *Picture
+	Pictures    []*Picture
+	Notes       []string // more figures, and what they rest on
 }
 
-// RearRow is one figure of the rear view or one part that hides something.
+// RearRow is one figure of the rear view or one part that hides something, as
+// it is to be printed.
 type RearRow struct {
-	What, Value, Allowed, Source string
-	Verdict                      Verdict
+	What    string
+	Seen    string // of the field, in percent
+	Lost    string // of the field, in percent
+	Allowed string // up to where the part may stand, mm
+	Margin  string // mm
+	Verdict Verdict
 }
 
 // Heat answers what gets hot.

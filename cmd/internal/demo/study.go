@@ -54,6 +54,10 @@ func (c *car) vehicle() {
 		GlassMM:     rearGlass,
 		RearEndXMM:  new(rearEndXMM),
 		Requirement: "UN R46 class I",
+		Variants: []layout.ViewVariant{
+			{Name: "deck lid 8 mm higher", Parts: []layout.ViewShift{{Part: "deck lid", MoveMM: geom.Vec{0, 0, 8}}}},
+			{Name: "deck lid off", Without: []string{"deck lid"}},
+		},
 	}
 }
 

@@ -1,0 +1,72 @@
+package desk
+
+import (
+	"context"
+	"fmt"
+
+	"aftbay/geom"
+	"aftbay/geom/clearance"
+	"aftbay/geom/rearview"
+	"aftbay/geom/scene"
+	"aftbay/geom/units"
+)
+
+// seenTask works out what the driver sees; a quick answer without the heights
+// that parts may reach comes first, fast enough to follow a hand.
+func (d *Desk) seenTask(s *scene.Scene, quick bool) task {
+	o := rearview.Options{Workers: d.workers, Quick: quick}
+	return newTask(d, &d.answers.Seen, s, quick, func(ctx context.Context, p geom.Progress) (*Seen, error) {
+		if s.Doc.RearView == nil {
+			return &Seen{}, nil
+		}
+		r, err := rearview.Run(ctx, s, o, p)
+		if err != nil {
+			return nil, err
+		}
+		return d.seen.paint(ctx, s, r, d.workers)
+	}, saySeen)
+}
+
+// saySeen says the answer in one line.
+func saySeen(v *Seen) []said {
+	if v.Result == nil {
+		return []said{{}}
+	}
+	return []said{{seenLine(v.Result), v.Result.Required.Verdict}}
+}
+
+// seenLine is the answer of the rule in a line: how much is seen, who takes
+// most or is next.
+func seenLine(r *rearview.Result) string {
+	line := fmt.Sprintf("%s %% of the road seen, %s asks %s %%", Percent(r.Seen.EitherShare), r.Required.Rule, Percent(r.Required.LeastShare))
+	if r.Required.Rule == rearview.RuleUS {
+		line = fmt.Sprintf("%.1f° wide, %s %% of the road seen, %s", r.ClearAngleDeg, Percent(r.Seen.EitherShare), r.Required.Rule)
+	}
+	switch next := blockersOf(&r.Answer); {
+	case len(next) == 0:
+	case next[0].share > 0:
+		line += fmt.Sprintf("; %s takes %s %%", next[0].part, Percent(next[0].share))
+		if h := next[0].height; h != nil && h.AllowanceMarginMM != nil && *h.AllowanceMarginMM < 0 {
+			line += ", must go down " + units.FormatMM(-*h.AllowanceMarginMM)
+		}
+	case next[0].height != nil:
+		line += fmt.Sprintf("; %s may rise %s", next[0].part, units.FormatMM(*next[0].height.NoLossMarginMM))
+	}
+	return line
+}
+
+// sightTile is the tile of the question: the rear view, and the keep-out solid
+// where it stands worse or alone.
+func sightTile(a *Answers) Tile {
+	keepOut := tileOf(&a.Fit, saysSight)
+	v := a.Seen.Value
+	if a.Seen.Err == nil && v != nil && v.Result == nil {
+		return keepOut
+	}
+	t := tileOf(&a.Seen, 0)
+	if a.Fit.Value != nil && clearance.Fails(keepOut.Verdict) && a.Seen.Err == nil && v != nil {
+		t.Answer, t.Verdict = t.Answer+"; "+keepOut.Answer, keepOut.Verdict
+		t.Stale = t.Stale || keepOut.Stale
+	}
+	return t
+}
