@@ -17,6 +17,9 @@ func (f *Folder) Add(rel string, data []byte) error {
 	if f.packed != nil {
 		return Fault{Where: f.path, What: "one packed file takes no new files while it is open", Mend: "save the layout as a folder first"}
 	}
+	if f.mapped != nil {
+		return Fault{Where: f.path, What: "it takes no new files", Mend: "save the layout into a folder of its own first"}
+	}
 	switch _, err := f.root.Stat(rel); {
 	case err == nil:
 		return Fault{Where: rel, What: "a file of that name is there already", Mend: "choose another name"}

@@ -29,8 +29,9 @@ const MaxFileBytes = 512 << 20
 // several goroutines.
 type Folder struct {
 	path   string
-	root   *disk.Root // of a plain folder, else nil
-	packed *packed    // of a packed file, else nil
+	root   *disk.Root        // of a plain folder, else nil
+	packed *packed           // of a packed file, else nil
+	mapped map[string]string // where files lie that are not at their own path; see OpenMapped
 
 	mu     sync.Mutex       // guards what follows
 	was    memory           // what the mesh files held when the layout was saved
@@ -154,7 +155,7 @@ func (f *Folder) Stat(rel string) (fs.FileInfo, error) {
 	if f.packed != nil {
 		info, err = f.packed.stat(rel)
 	} else {
-		info, err = f.root.Stat(rel)
+		info, err = f.root.Stat(f.at(rel))
 	}
 	if err != nil {
 		return nil, unreadable(rel, err, "check the name; capitals count")
@@ -192,7 +193,7 @@ func (f *Folder) open(rel string) (io.ReadCloser, error) {
 	if f.packed != nil {
 		return f.packed.open(rel)
 	}
-	return f.root.Open(rel)
+	return f.root.Open(f.at(rel))
 }
 
 func tooLarge(rel string, sizeBytes, mostBytes int64) Fault {

@@ -181,7 +181,7 @@ func (f *Folder) AcceptMeshes(doc *Document, files ...string) error {
 	}
 	maps.Copy(next, now)
 	f.mu.Unlock()
-	if f.packed == nil {
+	if f.packed == nil && f.mapped == nil {
 		if err := writeMemory(f.root, next); err != nil {
 			return err
 		}

@@ -6,36 +6,10 @@ import (
 	"fmt"
 	"io"
 	"path/filepath"
-	"slices"
 	"strings"
 
 	"aftbay/geom/disk"
 )
-
-// Files returns every file that the document names, each once, sorted.
-func (d *Document) Files() []string {
-	var list []string
-	for i := range d.Parts {
-		list = append(list, d.Parts[i].Mesh)
-		for _, other := range d.Parts[i].Alternatives {
-			list = append(list, other.Mesh)
-		}
-	}
-	for i := range d.Groups {
-		list = append(list, d.Groups[i].Positions)
-	}
-	for i := range d.Spots {
-		list = append(list, d.Spots[i].Mesh)
-	}
-	slices.Sort(list)
-	return slices.DeleteFunc(slices.Compact(list), func(s string) bool { return s == "" })
-}
-
-// Meshes returns every mesh file that the document names, each once, sorted.
-func (d *Document) Meshes() []string {
-	only := Document{Parts: d.Parts, Spots: d.Spots}
-	return only.Files()
-}
 
 // Pack writes the document and the files it names as one packed layout. The
 // same content gives the same bytes.

@@ -82,5 +82,5 @@ func copyFiles(d disk.Disk, doc *Document, from *Folder) error {
 func sameFolder(dir string, f *Folder) bool {
 	a, errA := os.Stat(dir)
 	b, errB := os.Stat(filepath.Clean(f.path))
-	return f.packed == nil && errA == nil && errB == nil && os.SameFile(a, b)
+	return f.packed == nil && f.mapped == nil && errA == nil && errB == nil && os.SameFile(a, b)
 }

@@ -83,20 +83,24 @@ func sumOf(path string) (digest, error) {
 }
 
 // noteAll takes the files that a document names as they are. Their sums come
-// from the scene, which has read them: see contents.
+// from the scene where that has read them.
 func (f *files) noteAll(doc *layout.Document, folder *layout.Folder) {
 	f.extra = map[string]known{}
-	for _, rel := range doc.Files() {
-		f.extra[rel] = known{stamp: stampOf(folder.Stat(rel))}
+	hashed := map[string]bool{}
+	for i := range doc.Parts {
+		hashed[doc.Parts[i].Mesh] = true
 	}
-	for i := range doc.Groups { // tables are small, and the scene keeps no sum
-		if rel := doc.Groups[i].Positions; rel != "" {
+	for i := range doc.Spots {
+		hashed[doc.Spots[i].Mesh] = true
+	}
+	for _, rel := range doc.Files() {
+		file := known{stamp: stampOf(folder.Stat(rel))}
+		if !hashed[rel] { // tables and alternatives: the scene keeps no sum of them
 			if data, err := folder.ReadFile(rel); err == nil {
-				k := f.extra[rel]
-				k.sum = sha256.Sum256(data)
-				f.extra[rel] = k
+				file.sum = sha256.Sum256(data)
 			}
 		}
+		f.extra[rel] = file
 	}
 }
 

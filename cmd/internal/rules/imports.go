@@ -23,6 +23,7 @@ var levels = map[string]int{
 	"geom/bvh":           30,
 	"geom/route":         30,
 	"geom/layout":        30,
+	"geom/revision":      33,
 	"geom/layout/gather": 35,
 	"geom/mounts":        35,
 	"geom/dist":          40,
