@@ -54,6 +54,7 @@ func parse(v verb, args []string, stdout, stderr io.Writer) (*call, error) {
 		fs.BoolVar(&c.factors, "factors", false, "")
 		fs.BoolVar(&c.shields, "shields", false, "")
 	case "report":
+		fs.BoolVar(&c.drop.mapped, "map", false, "")
 		fs.StringVar(&c.out, "out", "", "")
 		fs.StringVar(&c.date, "date", "", "")
 		fs.StringVar(&c.revision, "revision", "", "")

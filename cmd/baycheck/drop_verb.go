@@ -142,7 +142,7 @@ func (c *call) dropTables(r *drop.Result) []desk.Table {
 
 // dropHelp tells the verb's flags.
 var dropHelp = strings.TrimPrefix(`
-  --map          drop: add the map of drop against fore-aft shift
+  --map          drop, report: add the map of drop against fore-aft shift
   --shift-mm A,B drop --map: how far fore and aft (default: the layout's, else -40,40)
   --size N       drop --map: places each way (default 41)
   --at-mm MM     drop: also what going down this far buys

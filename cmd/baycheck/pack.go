@@ -36,6 +36,9 @@ func packs(ctx context.Context, c *call) (bool, error) {
 	if err := d.Open(ctx, c.path); err != nil {
 		return false, err
 	}
+	if c.drop.mapped {
+		d.WantMap()
+	}
 	c.readTook = time.Since(start)
 	start = time.Now()
 	files, err := d.Packet(ctx, c.out, o)

@@ -153,3 +153,19 @@ func swapGain(s, present *drop.Swap) string {
 	}
 	return text
 }
+
+// mapCaption tells what a drawn map shows, with its axes and its limits.
+func mapCaption(m *drop.Map) string {
+	text := fmt.Sprintf("Drop from %s above to %s below, shift from %s at the left to %s at the right. Green: all holds, the deeper the more room; hatched: a limit is passed; cross-hatched: parts overlap. Largest regions:",
+		units.FormatMM(m.DropsMM[0]), units.FormatMM(m.DropsMM[len(m.DropsMM)-1]), asideText(m.ShiftsMM[0]), asideText(m.ShiftsMM[len(m.ShiftsMM)-1]))
+	for i, r := range regionsOf(m) {
+		if i == 4 {
+			break
+		}
+		if i > 0 {
+			text += ";"
+		}
+		text += fmt.Sprintf(" %s about %s down and %s", r.Limit, units.FormatMM(m.DropsMM[r.Col]), asideText(m.ShiftsMM[r.Row]))
+	}
+	return text + "."
+}

@@ -175,7 +175,7 @@ func DropWords(s *State) (sentence string, notes []string) {
 	if !a.Fresh {
 		sentence = "Before the last change: " + sentence
 	}
-	return sentence, a.Value.Notes
+	return sentence, append(otherWindows(a.Value), a.Value.Notes...)
 }
 
 // BuysPage returns what the drop buys and what exchanges of parts would change.

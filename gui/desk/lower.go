@@ -30,7 +30,7 @@ func DropTable(r *drop.Result) Table {
 			Verdict: verdict, Key: l.Name,
 		})
 	}
-	t.Foot = append([]string{DropSentence(r)}, r.Notes...)
+	t.Foot = append(append([]string{DropSentence(r)}, otherWindows(r)...), r.Notes...)
 	if quiet > 0 {
 		t.Foot = append(t.Foot, fmt.Sprintf("%d more clearances hold over the whole range", quiet))
 	}

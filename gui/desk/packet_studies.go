@@ -7,7 +7,6 @@ import (
 	"github.com/go-gl/mathgl/mgl64"
 
 	"aftbay/geom"
-	"aftbay/geom/clearance"
 	"aftbay/geom/units"
 	"aftbay/gui/report"
 	"aftbay/thermal/balance"
@@ -27,36 +26,6 @@ func (b *packer) bay(pic Picture) []geom.Vec {
 		out = append(out, corners[:]...)
 	}
 	return out
-}
-
-func (b *packer) drop(m *report.Model) error {
-	r := b.s.Answers.Drop.Value
-	if r == nil {
-		return nil
-	}
-	d := &report.Drop{Sentence: DropSentence(r)}
-	if w := r.WindowMM; w != nil {
-		d.LeastMM, d.MostMM = &w[0], &w[1]
-	}
-	for _, l := range r.Limits {
-		if !telling(l, r) {
-			continue
-		}
-		row := report.DropLimit{
-			Name: l.Name, MostMM: l.MostMM, Detail: "holds at " + windowsText(l.WindowsMM), Source: l.Source,
-			Habit: clearance.IsHabit(l.Source), Verdict: report.OK,
-			Binding: r.Binding.High != nil && r.Binding.High.Limit == l.Name || r.Binding.Low != nil && r.Binding.Low.Limit == l.Name,
-		}
-		if !holdsAt(l.WindowsMM, 0) {
-			row.Verdict = report.Short
-		}
-		d.Limits = append(d.Limits, row)
-	}
-	for _, c := range DropCharts(b.s) {
-		d.Plots = append(d.Plots, plotOf(c))
-	}
-	m.Drop = d
-	return nil
 }
 
 func plotOf(c Chart) report.Plot {

@@ -61,6 +61,7 @@ func pictures(m *Model) []*Picture {
 		add(m.Findings[i].Section)
 	}
 	if m.Drop != nil {
+		add(m.Drop.Map)
 		add(m.Drop.Picture)
 	}
 	if m.RearView != nil {

@@ -2,44 +2,6 @@ package report
 
 import "fmt"
 
-// drop prints how low the powertrain can go: window, limits, curves.
-func (b *book) drop() {
-	d := b.m.Drop
-	if d == nil {
-		return
-	}
-	b.chapter("How low can it go?", "")
-	b.paragraph(style{faceBold, 4, inkText}, d.Sentence)
-	if d.LeastMM != nil && d.MostMM != nil {
-		b.gap(1)
-		b.paragraph(styleBody, "Window: "+shown(d.LeastMM, gapDecimals)+" mm to "+withUnit(d.MostMM, gapDecimals, "mm")+" of drop.")
-	}
-	var rows [][]cell
-	for _, l := range d.Limits {
-		binds := ""
-		if l.Binding {
-			binds = "this one binds"
-		}
-		rows = append(rows, []cell{
-			stacked(span{style: styleCellB, text: l.Name}, span{style: styleCellM, text: binds}),
-			strong(shown(l.MostMM, gapDecimals)), text(l.Detail), judged(l.Verdict),
-			stacked(span{style: styleCellM, text: l.Source}, span{style: styleCellB, text: badge(l.Habit)}),
-		})
-	}
-	if len(rows) > 0 {
-		b.sub("What ends the drop")
-		b.table([]column{
-			{head: "Limit", share: 1.3},
-			{head: "Most drop mm", align: right, widthMM: 22},
-			{head: "There", share: 1},
-			{head: "Verdict now", widthMM: 24},
-			{head: "Source", share: 1},
-		}, rows)
-	}
-	b.plots(d.Plots)
-	b.show(d.Picture, 120, "")
-}
-
 // plots prints charts below each other.
 func (b *book) plots(list []Plot) {
 	for i := range list {

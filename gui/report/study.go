@@ -31,9 +31,26 @@ type Drop struct {
 	Sentence string // the window
 	LeastMM  *float64
 	MostMM   *float64
+	Notes    []string // what could not be answered, and other windows
 	Limits   []DropLimit
 	Plots    []Plot
+	Tables   []Figures // what it buys, exchanges, masses
+	Map      *Picture  // drop against fore-aft shift
 	Picture  *Picture
+}
+
+// Figures is a table of texts ready to read.
+type Figures struct {
+	Title string
+	Heads []Head
+	Rows  [][]string // Rows[i][k] stands under Heads[k]
+	Foot  []string
+}
+
+// Head is one column of figures.
+type Head struct {
+	Text   string
+	Number bool // flush right
 }
 
 // DropLimit is one thing that ends the drop.

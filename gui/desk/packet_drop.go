@@ -1,0 +1,73 @@
+package desk
+
+import (
+	"aftbay/geom/clearance"
+	"aftbay/geom/drop"
+	"aftbay/gui/report"
+)
+
+// drop tells how low the powertrain can go, from the same tables and plots as
+// the window.
+func (b *packer) drop(m *report.Model) error {
+	r := b.s.Answers.Drop.Value
+	if r == nil {
+		return nil
+	}
+	d := &report.Drop{Sentence: DropSentence(r), Notes: append(otherWindows(r), r.Notes...)}
+	if w := r.WindowMM; w != nil {
+		d.LeastMM, d.MostMM = &w[0], &w[1]
+	}
+	for _, l := range r.Limits {
+		if !telling(l, r) {
+			continue
+		}
+		row := report.DropLimit{
+			Name: l.Name, MostMM: l.MostMM, Detail: "holds at " + windowsText(l.WindowsMM), Source: l.Source,
+			Habit: clearance.IsHabit(l.Source), Verdict: report.OK,
+			Binding: r.Binding.High != nil && r.Binding.High.Limit == l.Name || r.Binding.Low != nil && r.Binding.Low.Limit == l.Name,
+		}
+		if !holdsAt(l.WindowsMM, b.s.DropMM) {
+			row.Verdict = report.Short
+		}
+		d.Limits = append(d.Limits, row)
+	}
+	for _, c := range DropCharts(b.s) {
+		d.Plots = append(d.Plots, plotOf(c))
+	}
+	buys, swaps := BuysPage(b.s)
+	for _, t := range []Table{buys, swaps, MassPage(b.s)} {
+		if len(t.Rows) > 0 {
+			d.Tables = append(d.Tables, figuresOf(t))
+		}
+	}
+	if a := &b.s.Answers.Map; a.Value != nil && a.Fresh {
+		t := MapTable(a.Value)
+		d.Tables = append(d.Tables, figuresOf(t))
+		d.Map = &report.Picture{Name: "drop-map", Image: MapPicture(a.Value, mapCellPx), Caption: mapCaption(a.Value)}
+	}
+	m.Drop = d
+	return nil
+}
+
+// mapCellPx is the size of a place of the map in the report.
+const mapCellPx = 12
+
+// figuresOf hands a table over to the report.
+func figuresOf(t Table) report.Figures {
+	f := report.Figures{Title: t.Title, Foot: t.Foot}
+	for _, c := range t.Columns {
+		f.Heads = append(f.Heads, report.Head{Text: c.Head, Number: c.Right})
+	}
+	for _, r := range t.Rows {
+		f.Rows = append(f.Rows, r.Cells)
+	}
+	return f
+}
+
+// otherWindows says that there are windows besides the one that is spoken of.
+func otherWindows(r *drop.Result) []string {
+	if len(r.WindowsMM) < 2 {
+		return nil
+	}
+	return []string{"Everything holds at " + windowsText(r.WindowsMM) + " mm: several windows."}
+}
