@@ -30,11 +30,11 @@ type Turn struct {
 
 // SweptResult is the least clearance over a sweep.
 type SweptResult struct {
-	GapMM        float64    // the distance in the nearest pose looked at; without turns: the least distance, exactly; 0 when the surfaces meet there
+	GapMM        float64    // one pose comes at least this near; without turns: the least distance, exactly; 0 when the surfaces meet there
 	LowMM        float64    // no motion of the sweep comes nearer than this
 	AtLeast      bool       // the search stopped at the distance asked for: GapMM is that
-	Shift        geom.Vec   // shift of the first body where GapMM is reached
-	TurnA, TurnB [3]float64 // Bare numbers: rad, of each Turn, where GapMM is reached
+	Shift        geom.Vec   // of the first body, in that pose
+	TurnA, TurnB [3]float64 // Bare numbers: rad, of each Turn, in that pose
 }
 
 // Swept returns the least distance of the surfaces of a and b over a sweep,
