@@ -34,3 +34,11 @@ func (t *Tree) Node(i int) Node {
 	}
 	return out
 }
+
+// box returns the node's box, relative to the tree's origin.
+func (n *node) box() (b geom.Box) {
+	for k := range 3 {
+		b.Min[k], b.Max[k] = float64(n.lo[k]), float64(n.hi[k])
+	}
+	return b
+}

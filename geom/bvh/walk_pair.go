@@ -78,6 +78,13 @@ func (s *PairWalk) Start(a, b *Tree, toA geom.Pose, d Drift) {
 // Next returns the next pair of leaves whose distance may be below reachMM, which
 // must not grow from call to call; ok is false when there is none left.
 func (s *PairWalk) Next(reachMM float64) (leaves LeafPair, ok bool) {
+	return s.NextUnless(reachMM, nil)
+}
+
+// NextUnless is Next without the nodes that parted tells apart: it is asked about
+// the boxes of two nodes, each relative to its own tree's origin, and where it says
+// yes nothing of the two is shown. It may be nil.
+func (s *PairWalk) NextUnless(reachMM float64, parted func(a, b geom.Box) bool) (leaves LeafPair, ok bool) {
 	if s.fresh {
 		s.fresh = false
 		s.stack[0], s.top = s.w.root(reachMM), 1
@@ -91,6 +98,9 @@ func (s *PairWalk) Next(reachMM float64) (leaves LeafPair, ok bool) {
 			continue
 		}
 		na, nb := &a.nodes[p.a], &b.nodes[p.b]
+		if parted != nil && parted(na.box(), nb.box()) {
+			continue
+		}
 		if na.count > 0 && nb.count > 0 {
 			s.Count.Leaves++
 			return LeafPair{int(na.at), int(na.count), int(nb.at), int(nb.count)}, true

@@ -27,8 +27,12 @@ func (s *sweptSearch) try(a, b *laid) bool {
 		return false
 	}
 	kept := false
+	var tb bvh.Triangle
+	for k := range tb {
+		tb[k] = s.toA.Point(b.tri[k])
+	}
 	for range mostTries {
-		g, near := s.between(a.tri, b.tri, &at)
+		g, near := s.between(a.tri, &tb, &at)
 		if g.highMM < s.highMM {
 			s.highMM, s.at, s.atShift = g.highMM, at, g.shift
 		}
@@ -37,7 +41,7 @@ func (s *sweptSearch) try(a, b *laid) bool {
 			return true
 		}
 		l := leaning{along: g.along, from: at, near: near, refMM: min(g.highMM, s.bestMM)}
-		s.lean(&l, &g, a.tri, b.tri)
+		s.lean(&l, &g, a.tri, &tb)
 		c, nowMM, next := s.measure(&l, a.tri, b.tri)
 		if nowMM > lowMM || !kept {
 			lowMM, s.tilt, kept = max(lowMM, nowMM), c, true
@@ -59,7 +63,7 @@ func (s *sweptSearch) try(a, b *laid) bool {
 	return true
 }
 
-// measure lays a pair under a leaning.
+// measure lays a pair, each in its own frame, under a leaning.
 func (s *sweptSearch) measure(l *leaning, ta, tb *bvh.Triangle) (c tilt, lowMM float64, at spread) {
 	c = s.tilted(l)
 	a, b := laid{tri: ta}, laid{tri: tb}
@@ -91,8 +95,8 @@ func (s *sweptSearch) stiff(l *leaning, ta, tb *bvh.Triangle) (lowMM float64) {
 	return lowMM
 }
 
-// between returns the distance of two triangles at the given turns over all
-// shifts, and a point near where it is reached.
+// between returns the distance of two triangles, given where they stand without
+// turns in the frame of a, at some turns over all shifts, and a point near where it is reached.
 func (s *sweptSearch) between(ta, tb *bvh.Triangle, at *spread) (g convexGap, near geom.Vec) {
 	pa, pb := s.turned(0, s.ofA, at), s.turned(s.ofA, s.turns, at)
 	var a, b bvh.Triangle

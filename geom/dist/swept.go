@@ -56,6 +56,7 @@ func Swept(a, b Body, m Sweep, enoughMM float64) SweptResult {
 	a.Pose.T = a.Pose.T.Add(mid)
 	s := sweptSearch{a: a.Tree, b: b.Tree, bestMM: enoughMM, highMM: math.Inf(1)}
 	s.toA = bvh.Between(a.Tree, b.Tree, a.Pose, b.Pose)
+	s.toB = s.toA.Inverse()
 	drift := s.place(a, b, m)
 	s.run(drift)
 	roundMM := errorMM(a, b) + s.roundMM()
@@ -97,7 +98,8 @@ func clamp(p geom.Vec, b geom.Box) geom.Vec {
 // sweptSearch is the walk of Swept, in the frame of a's tree.
 type sweptSearch struct {
 	a, b    *bvh.Tree
-	toA     geom.Pose
+	toA     geom.Pose // from the frame of b's tree
+	toB     geom.Pose
 	half    [3]geom.Vec         // half edges of the shift box
 	turns   int                 // of a, then of b
 	ofA     int                 // how many of them are a's
@@ -132,7 +134,7 @@ func (s *sweptSearch) place(a, b Body, m Sweep) bvh.Drift {
 	cornersA, cornersB := a.Tree.Box().Corners(), b.Tree.Box().Corners()
 	for i := range cornersA {
 		cornersA[i] = cornersA[i].Sub(a.Tree.Origin())
-		cornersB[i] = s.toA.Point(cornersB[i].Sub(b.Tree.Origin()))
+		cornersB[i] = cornersB[i].Sub(b.Tree.Origin())
 	}
 	var d bvh.Drift
 	for k := range 3 {
@@ -157,8 +159,8 @@ func (s *sweptSearch) lever(body int, turns Turns, shifted geom.Vec, back geom.P
 	}
 }
 
-// driftMM bounds how far points in boxes with the given corners move along a
-// unit direction, those of a and of b together: the shift and the turns.
+// driftMM bounds how far points in boxes with the given corners, each in its own
+// frame, move along a unit direction, those of a and of b together.
 func (s *sweptSearch) driftMM(along geom.Vec, cornersA, cornersB *[8]geom.Vec) float64 {
 	var sumMM float64
 	for _, e := range s.half {
@@ -169,7 +171,7 @@ func (s *sweptSearch) driftMM(along geom.Vec, cornersA, cornersB *[8]geom.Vec) f
 		var mostMM float64
 		for i := range corners {
 			b := still.ofPoint[body].at(&corners[i], still.terms)
-			movedMM := still.restMM[body] * corners[i].Sub(s.pivot[body]).Len()
+			movedMM := still.restMM[body] * corners[i].Sub(still.pivot[body]).Len()
 			for _, x := range b[1:still.terms] {
 				movedMM += math.Abs(x)
 			}
@@ -184,8 +186,11 @@ func (s *sweptSearch) driftMM(along geom.Vec, cornersA, cornersB *[8]geom.Vec) f
 func (s *sweptSearch) run(drift bvh.Drift) {
 	var w bvh.PairWalk
 	w.Start(s.a, s.b, s.toA, drift)
+	parted := func(a, b geom.Box) bool {
+		return s.tilt.boundMM(s.tilt.boxMM(&a, 0)+s.tilt.boxMM(&b, 1)+s.tilt.shiftMM) >= s.bestMM
+	}
 	for {
-		p, ok := w.Next(max(s.bestMM, bvh.Touch))
+		p, ok := w.NextUnless(max(s.bestMM, bvh.Touch), parted)
 		if !ok {
 			return
 		}
@@ -198,18 +203,14 @@ func (s *sweptSearch) run(drift bvh.Drift) {
 
 // leaves tries the triangle pairs of two leaves.
 func (s *sweptSearch) leaves(p bvh.LeafPair) {
-	var tb [bvh.MaxLeaf]bvh.Triangle
 	var as, bs [bvh.MaxLeaf]laid
-	for j := range p.CountB {
-		for k, v := range s.b.Slot(p.FirstB + j) {
-			tb[j][k] = s.toA.Point(v)
-		}
-		bs[j].tri = &tb[j]
-		s.tilt.lay(&bs[j], 1)
-	}
 	for i := range p.CountA {
 		as[i].tri = s.a.Slot(p.FirstA + i)
 		s.tilt.lay(&as[i], 0)
+	}
+	for j := range p.CountB {
+		bs[j].tri = s.b.Slot(p.FirstB + j)
+		s.tilt.lay(&bs[j], 1)
 	}
 	for i := range p.CountA {
 		for j := range p.CountB {

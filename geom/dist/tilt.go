@@ -36,10 +36,10 @@ type tilt struct {
 	along      geom.Vec // unit direction from a to b, or zero
 	refMM      float64
 
-	ofPoint [2]affineBend // what a point of a, of b adds to the gap along the normal
-	pivot   [2]geom.Vec
-	restMM  [2]float64 // per mm between a point and its pivot: what the bends leave out
-	long    float64    // Bare numbers: the greatest length of the normal
+	ofPoint [2]affineBend // what a point of a, of b, each in its own frame, adds to the gap along the normal
+	pivot   [2]geom.Vec   // in these frames
+	restMM  [2]float64    // per mm between a point and its pivot: what the bends leave out
+	long    float64       // Bare numbers: the greatest length of the normal
 
 	// What the shift adds, for each corner of the shift box that may be the one.
 	shifts  int
@@ -63,6 +63,14 @@ func (f *affineBend) at(p *geom.Vec, terms int) (b bend) {
 	return b
 }
 
+// pose makes f the same for points in the frame of b.
+func (f *affineBend) pose(toA, toB *geom.Pose, terms int) {
+	for k := range terms {
+		f.fixed[k] += f.per[k].Dot(toA.T)
+		f.per[k] = toB.R.Mul3x1(f.per[k])
+	}
+}
+
 // leaning is what a tilt is made from.
 type leaning struct {
 	along geom.Vec // unit direction from a to b
@@ -74,7 +82,7 @@ type leaning struct {
 
 // tilted returns the plane for a leaning.
 func (s *sweptSearch) tilted(l *leaning) (c tilt) {
-	c.turns, c.ofA, c.terms, c.along, c.refMM, c.pivot = s.turns, s.ofA, bendTerms(s.turns), l.along, l.refMM, s.pivot
+	c.turns, c.ofA, c.terms, c.along, c.refMM, c.pivot = s.turns, s.ofA, bendTerms(s.turns), l.along, l.refMM, [2]geom.Vec{s.pivot[0], s.toB.Point(s.pivot[1])}
 	normal := l.along // where no turn has gone anywhere
 	var lean, leanMost float64
 	for k := range s.turns {
@@ -89,6 +97,7 @@ func (s *sweptSearch) tilted(l *leaning) (c tilt) {
 		c.restMM[body] = angle * angle * (c.long*angle/6 + lean/2)
 		c.ofPoint[body] = s.ofPoint(l, normal, body)
 	}
+	c.ofPoint[1].pose(&s.toA, &s.toB, c.terms)
 	s.addShifts(l, normal, &c)
 	return c
 }
@@ -204,6 +213,22 @@ func (c *tilt) lay(w *laid, body int) {
 		armMM2 = max(armMM2, w.tri[k].Sub(c.pivot[body]).LenSqr())
 	}
 	w.restMM = c.restMM[body] * math.Sqrt(armMM2)
+}
+
+// boxMM returns a lower bound of what any point of a box adds to the gap, for a box
+// of a body in its own frame. Around the middle each number of the bend changes by what the half
+// edges reach at most, and no turn goes further than 1.
+func (c *tilt) boxMM(box *geom.Box, body int) float64 {
+	mid, half := box.Center(), box.Size().Mul(0.5)
+	f := &c.ofPoint[body]
+	b := f.at(&mid, c.terms)
+	leastMM, _ := b.least(c.turns)
+	var reachMM float64
+	for k := range c.terms {
+		g := &f.per[k]
+		reachMM += math.Abs(g[0])*half[0] + math.Abs(g[1])*half[1] + math.Abs(g[2])*half[2]
+	}
+	return leastMM - reachMM - c.restMM[body]*(mid.Sub(c.pivot[body]).Len()+half.Len())
 }
 
 // quickMM returns a quick lower bound of the distance of two triangles: each at

@@ -80,7 +80,7 @@ type tiltCase struct {
 
 func newTiltCase(rng *rand.Rand, angle float64) *tiltCase {
 	in := func(r float64) float64 { return (2*rng.Float64() - 1) * r }
-	c := &tiltCase{s: &sweptSearch{bestMM: math.Inf(1), highMM: math.Inf(1), sizeMM: 500}}
+	c := &tiltCase{s: &sweptSearch{bestMM: math.Inf(1), highMM: math.Inf(1), sizeMM: 500, toA: geom.Identity(), toB: geom.Identity()}}
 	s := c.s
 	s.turns = rng.IntN(mostTurns + 1)
 	s.ofA = min(3, rng.IntN(s.turns+1))
