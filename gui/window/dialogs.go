@@ -34,14 +34,15 @@ func (w *Window) OpenDemo(variant string) {
 // newWelcome offers what to do first.
 func (w *Window) newWelcome() fyne.CanvasObject {
 	open := widget.NewButton("Open layout folder…", w.askForLayout)
-	rows := container.NewVBox(widget.NewLabelWithStyle("What fits, how low, how hot, mounted where?", fyne.TextAlignCenter, fyne.TextStyle{Bold: true}), open)
+	stl := widget.NewButton("Start from STL files…", w.askToGather)
+	rows := container.NewVBox(widget.NewLabelWithStyle("What fits, how low, how hot, mounted where?", fyne.TextAlignCenter, fyne.TextStyle{Bold: true}), open, stl)
 	if w.o.Demo != nil && len(w.o.Variants) > 0 {
 		last := w.o.Variants[len(w.o.Variants)-1]
 		demo := widget.NewButton("Open the demo", func() { w.OpenDemo(last) })
 		demo.Importance = widget.HighImportance
 		rows.Add(demo)
 	}
-	rows.Add(widget.NewLabelWithStyle("or drop a layout folder or an .aftbay file here", fyne.TextAlignCenter, fyne.TextStyle{}))
+	rows.Add(widget.NewLabelWithStyle("or drop a layout folder, an .aftbay file or STL files here", fyne.TextAlignCenter, fyne.TextStyle{}))
 	return container.NewCenter(rows)
 }
 
@@ -79,10 +80,18 @@ func (w *Window) notOpened(err error) {
 	}
 }
 
-// dropped opens what was dropped on the window.
+// dropped opens what was dropped on the window, or makes parts of it.
 func (w *Window) dropped(uris []fyne.URI) {
-	if len(uris) > 0 {
-		w.afterSaving(func() { w.Open(uris[0].Path()) })
+	var paths []string
+	for _, u := range uris {
+		paths = append(paths, u.Path())
+	}
+	switch {
+	case len(paths) == 0:
+	case desk.Gatherable(paths):
+		w.gather(paths)
+	default:
+		w.afterSaving(func() { w.Open(paths[0]) })
 	}
 }
 

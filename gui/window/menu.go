@@ -16,6 +16,7 @@ type menu struct {
 	undo, redo, save, saveAs *fyne.MenuItem
 	export, pack             *fyne.MenuItem
 	recent, aside            *fyne.MenuItem
+	keep, revisions          *fyne.MenuItem
 	ghost, shells, group     *fyne.MenuItem
 	drawer                   *fyne.MenuItem
 	looks                    [3]*fyne.MenuItem
@@ -51,14 +52,17 @@ func (m *menu) file(w *Window) *fyne.Menu {
 		}
 		items = append(items, demo)
 	}
+	items = append(items, item("Parts from STL files…", control(fyne.KeyI, 0), w.askToGather))
 	m.recent = fyne.NewMenuItem("Open again", nil)
 	m.recent.ChildMenu = fyne.NewMenu("")
 	m.recall(w)
 	items = append(items, m.recent)
 	m.aside = item("Take up edits set aside", nil, w.takeUp)
+	m.keep = item("Keep a revision…", control(fyne.KeyR, 0), w.keepRevision)
+	m.revisions = item("Revisions…", control(fyne.KeyR, fyne.KeyModifierShift), w.showRevisions)
 	quit := item("Quit", control(fyne.KeyQ, 0), w.askToClose)
 	quit.IsQuit = true
-	items = append(items, fyne.NewMenuItemSeparator(), m.save, m.saveAs, m.pack, m.export, fyne.NewMenuItemSeparator(), m.aside, fyne.NewMenuItemSeparator(), quit)
+	items = append(items, fyne.NewMenuItemSeparator(), m.save, m.saveAs, m.pack, m.export, fyne.NewMenuItemSeparator(), m.keep, m.revisions, m.aside, fyne.NewMenuItemSeparator(), quit)
 	return fyne.NewMenu("File", items...)
 }
 
@@ -122,7 +126,7 @@ func (m *menu) update(s *desk.State) {
 	}
 	m.undo.Label, m.redo.Label = undo, redo
 	m.undo.Disabled, m.redo.Disabled = s.Undo == "", s.Redo == ""
-	for _, i := range []*fyne.MenuItem{m.save, m.saveAs, m.pack, m.export, m.aside} {
+	for _, i := range []*fyne.MenuItem{m.save, m.saveAs, m.pack, m.export, m.aside, m.keep, m.revisions} {
 		i.Disabled = !s.Open
 	}
 	m.main.Refresh()

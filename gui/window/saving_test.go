@@ -173,3 +173,23 @@ func TestTheWindowRemembers(t *testing.T) {
 		t.Errorf("opened %q", next.state.Title)
 	}
 }
+
+func TestRevisionsFromTheMenu(t *testing.T) {
+	b := benchOn(t, writeBench(t, "Bench"), t.TempDir())
+	b.lift()
+	if _, err := b.desk.KeepRevision("B", "for the review"); err != nil {
+		t.Fatal(err)
+	}
+	b.undo()
+	b.settle()
+	b.showRevisions()
+	b.settle()
+	texts, _ := b.dialog()
+	if all := strings.Join(texts, "\n"); !strings.Contains(all, "B (no. 1)") || !strings.Contains(all, "for the review") {
+		t.Errorf("listed %q", texts)
+	}
+	b.press("Restore")
+	if b.state.Undo != "restore revision B (no. 1)" || b.state.Doc.Parts[2].MoveMM != (geom.Vec{0, 0, 5}) {
+		t.Errorf("undo %q", b.state.Undo)
+	}
+}

@@ -97,16 +97,9 @@ func (p *Part) below(target string) (string, bool) {
 
 // copyTo brings the file into the layout, unless it is there.
 func (p *Part) copyTo(d disk.Disk) error {
-	from, err := disk.At(p.at.dir)
+	data, err := p.content()
 	if err != nil {
 		return err
-	}
-	data, err := disk.Read(from, p.at.rel, layout.MaxFileBytes)
-	if err := errors.Join(err, from.Close()); err != nil {
-		return err
-	}
-	if layout.PrintOf(data) != p.print {
-		return layout.Fault{Where: p.From, What: "the file has changed since it was looked at", Mend: "look at the files again"}
 	}
 	if old, err := disk.Read(d, p.file, layout.MaxFileBytes); err == nil {
 		if layout.PrintOf(old) == p.print {

@@ -1,0 +1,96 @@
+package desk
+
+import (
+	"context"
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"aftbay/geom/layout"
+	"aftbay/geom/layout/gather"
+	"aftbay/geom/units"
+)
+
+// Gatherable reports whether paths are STL files, or one folder that is no
+// layout yet: something to make parts of, not a layout to open.
+func Gatherable(paths []string) bool {
+	for _, path := range paths {
+		info, err := os.Stat(path)
+		switch {
+		case err != nil:
+			return false
+		case info.IsDir():
+			if _, err := os.Stat(filepath.Join(path, layout.FileName)); err == nil || len(paths) > 1 {
+				return false
+			}
+		case !strings.EqualFold(filepath.Ext(path), ".stl"):
+			return false
+		}
+	}
+	return len(paths) > 0
+}
+
+// AddGathered adds what was gathered to the open layout, as one edit.
+func (d *Desk) AddGathered(ctx context.Context, p *gather.Proposal) error {
+	d.mu.Lock()
+	doc, folder, refused := d.doc, d.folder, d.keep.refuses()
+	d.mu.Unlock()
+	switch {
+	case doc == nil:
+		return ErrNothingOpen
+	case refused != nil:
+		return refused
+	}
+	parts, err := p.Into(ctx, doc, folder)
+	if err != nil {
+		return err
+	}
+	name := "add " + parts[0].Name
+	if len(parts) > 1 {
+		name = fmt.Sprintf("add %s and %d more", parts[0].Name, len(parts)-1)
+	}
+	return d.Edit(name, func(doc *layout.Document) error {
+		doc.Parts = append(doc.Parts, parts...)
+		return nil
+	})
+}
+
+// GatheredSize says how large a part is in the unit that it has now.
+func GatheredSize(p *gather.Part) string {
+	s := p.SidesMM()
+	return units.NumberMM(s[0]) + " × " + units.NumberMM(s[1]) + " × " + units.FormatMM(s[2])
+}
+
+// GatheredWhy says why a part is taken for what it is. doubt is set where a
+// guess should be looked at.
+func GatheredWhy(p *gather.Part) (text string, doubt bool) {
+	var said []string
+	for _, g := range []struct {
+		what, why string
+		sure      bool
+	}{{"Role", p.RoleWhy, p.RoleSure}, {"Unit", p.UnitWhy, p.UnitSure}} {
+		if g.sure {
+			said = append(said, g.what+": "+g.why+".")
+		} else {
+			said = append(said, g.what+", not sure: "+g.why+".")
+		}
+	}
+	return strings.Join(append(said, p.Said...), " "), !p.RoleSure || !p.UnitSure
+}
+
+// GatheredText says what was found and what was left.
+func GatheredText(p *gather.Proposal) string {
+	text := fmt.Sprintf("%d STL files. Check roles and units: an STL file has neither, they are guessed from names and sizes.", len(p.Parts))
+	if len(p.Parts) == 1 {
+		text = "1 STL file. Check role and unit: an STL file has neither, they are guessed from its name and size."
+	}
+	for i, l := range p.Left {
+		if i == mostNamed {
+			text += fmt.Sprintf("\nLeft out: %d more.", len(p.Left)-i)
+			break
+		}
+		text += "\nLeft out: " + filepath.Base(l.From) + ": " + l.Why + "."
+	}
+	return text
+}

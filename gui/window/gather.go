@@ -1,0 +1,120 @@
+package window
+
+import (
+	"os"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/dialog"
+	"fyne.io/fyne/v2/widget"
+
+	"aftbay/geom/layout"
+	"aftbay/geom/layout/gather"
+	"aftbay/gui/desk"
+)
+
+// mostRows is how many parts the confirmation lists; the others are taken as
+// guessed. More widgets than that make the dialog slow. Common practice, no
+// source.
+const mostRows = 150
+
+// askToGather asks for a folder of STL files and makes parts of them.
+func (w *Window) askToGather() {
+	w.askForFolder("Make parts of a folder of STL files", "Look through", func(path string) { w.gather([]string{path}) })
+}
+
+// gather looks through STL files and asks what they are.
+func (w *Window) gather(paths []string) {
+	w.status.Say("Looking through STL files …")
+	w.edits.do("", func() {
+		p, err := gather.Propose(w.context, paths, gather.Options{Workers: w.o.Workers})
+		w.o.onMain(func() {
+			w.changed() // the status line
+			if err != nil {
+				w.showError(err)
+				return
+			}
+			w.confirmGathered(paths, p)
+		})
+	})
+}
+
+// confirmGathered shows what the files are taken for, to be changed and
+// confirmed.
+func (w *Window) confirmGathered(paths []string, p *gather.Proposal) {
+	head := widget.NewLabel(desk.GatheredText(p))
+	head.Wrapping = fyne.TextWrapWord
+	rows := container.NewVBox()
+	for i := range p.Parts[:min(len(p.Parts), mostRows)] {
+		rows.Add(newGatheredRow(&p.Parts[i]))
+	}
+	if len(p.Parts) > mostRows {
+		rows.Add(widget.NewLabel("The others are taken as guessed; roles and units can be changed in the layout file."))
+	}
+	d := dialog.NewCustomWithoutButtons("Parts from STL files", container.NewBorder(head, nil, nil, nil, container.NewVScroll(rows)), w.win)
+	button := func(says string, main bool, does func()) fyne.CanvasObject {
+		b := widget.NewButton(says, func() { d.Hide(); does() })
+		if main {
+			b.Importance = widget.HighImportance
+		}
+		return b
+	}
+	open := w.state.Open && !w.state.ReadOnly
+	buttons := []fyne.CanvasObject{button("Cancel", false, func() {})}
+	if open {
+		buttons = append(buttons, button("Add to this layout", true, func() {
+			w.edit(func() error { return w.desk.AddGathered(w.context, p) })
+		}))
+	}
+	buttons = append(buttons, button("New layout…", !open, func() { w.newFrom(paths, p) }))
+	d.SetButtons(buttons)
+	room := w.win.Canvas().Size()
+	d.Resize(fyne.NewSize(room.Width*0.9, room.Height*0.9))
+	d.Show()
+}
+
+// newFrom makes a layout of what was gathered: in the folder that was looked
+// through, or in one that is asked for.
+func (w *Window) newFrom(paths []string, p *gather.Proposal) {
+	write := func(path string) {
+		w.afterSaving(func() {
+			w.open(desk.Ask, func() (string, error) { return path, p.Write(w.context, path) })
+		})
+	}
+	elsewhere := func() { w.askForFolder("Make the layout in a folder", "Make it here", write) }
+	if info, err := os.Stat(paths[0]); len(paths) > 1 || err != nil || !info.IsDir() {
+		elsewhere()
+		return
+	}
+	w.ask("Where?", "The layout file can lie beside the meshes, in "+paths[0]+", or the meshes are copied into another folder.", "",
+		choice{says: "Cancel"},
+		choice{says: "Another folder…", does: elsewhere},
+		choice{says: "Beside the meshes", main: true, does: func() { write(paths[0]) }},
+	)
+}
+
+// newGatheredRow shows one part with what can be changed.
+func newGatheredRow(p *gather.Part) fyne.CanvasObject {
+	size := widget.NewLabel(desk.GatheredSize(p))
+	name := widget.NewEntry()
+	name.SetText(p.Name)
+	name.OnChanged = func(to string) { p.Name = to }
+	role := widget.NewSelectEntry(append(layout.Roles(), gather.RoleOther))
+	role.SetText(p.Role)
+	role.OnChanged = func(to string) { p.Role = to }
+	unit := widget.NewSelect([]string{"mm", "cm", "m", "in"}, nil)
+	unit.SetSelected(p.Unit)
+	unit.OnChanged = func(to string) {
+		p.Unit = to
+		size.SetText(desk.GatheredSize(p))
+	}
+	text, doubt := desk.GatheredWhy(p)
+	why := widget.NewLabel(text)
+	why.Wrapping = fyne.TextWrapWord
+	why.Importance = widget.LowImportance
+	if doubt {
+		why.Importance = widget.WarningImportance
+	}
+	fields := container.NewGridWithColumns(4, name, role, unit, size)
+	return container.NewVBox(fields, why, widget.NewSeparator())
+}
