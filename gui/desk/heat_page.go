@@ -15,7 +15,7 @@ const HeatCaution = thermal.Caution + " No measured validation yet."
 
 // HeatCautions stand on the heat page: where people or the car can be hurt.
 // They are reminders, no limits of ours.
-const HeatCautions = HeatColours + hurts
+const HeatCautions = HeatColours + thermal.Validation + " " + hurts
 
 // HeatColours explains the colours of the picture.
 const HeatColours = "Colours: nominal figures; sources hotter than the scale take its top colour. "

@@ -8,6 +8,7 @@ import (
 
 	"aftbay/geom/layout"
 	"aftbay/geom/units"
+	"aftbay/thermal/balance"
 )
 
 // heated returns a desk with the small layout, quick to solve, and a soak.
@@ -71,6 +72,30 @@ func TestHeatPartTellsBandSourcesAndWays(t *testing.T) {
 		if HeatPartOf(&s, &none) != nil {
 			t.Errorf("something is told of %v in case %d", none.Selected, none.Case)
 		}
+	}
+}
+
+func TestHeatWarnings(t *testing.T) {
+	s := heated(t).State()
+	r := s.Answers.Heat.Value
+	r.Warnings = append(r.Warnings,
+		balance.Warning{Kind: balance.Ignites, Part: "tray", Near: "pipe", Text: "tray: leaks"},
+		balance.Warning{Kind: balance.Ignites, Part: "lid", Near: "pipe", Text: "lid: leaks"},
+		balance.Warning{Kind: balance.Ignites, Part: "tray", Near: "block", Text: "tray: drips"},
+		balance.Warning{Kind: balance.Ignites, Part: "lid", Near: "block", Text: "lid: drips"},
+	)
+	all := strings.Join(HeatWarnings(&s, &Attention{Page: Heats}), "\n")
+	for _, want := range []string{"Tray: leaks", "Tray: drips", "And 1 more like these", "Drive: ", "within a second of contact"} {
+		if !strings.Contains(all, want) {
+			t.Errorf("without a part %q is missing:\n%s", want, all)
+		}
+	}
+	if strings.Contains(all, "Off: ") || strings.Contains(all, "Lid: drips") {
+		t.Errorf("too much is told:\n%s", all)
+	}
+	pipe := strings.Join(HeatWarnings(&s, &Attention{Page: Heats, Selected: []string{"pipe"}}), "\n")
+	if !strings.Contains(pipe, "Touching it for ") || !strings.Contains(pipe, "Tray: leaks\nLid: leaks") || strings.Contains(pipe, "drips") {
+		t.Errorf("of the pipe:\n%s", pipe)
 	}
 }
 

@@ -5,6 +5,7 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
+	fynetheme "fyne.io/fyne/v2/theme"
 	"fyne.io/fyne/v2/widget"
 
 	"aftbay/gui/desk"
@@ -18,6 +19,7 @@ type Heat struct {
 	says           *widget.Label
 	cases, picture *widget.Select
 	caution, more  *widget.Label
+	warns          *widget.Label
 	Grid           *Grid
 	Part           *heatPart
 	Shield         *shieldForm
@@ -33,6 +35,8 @@ func NewHeat(host Host) *Heat {
 	p.caution = sentence()
 	p.caution.Text, p.caution.TextStyle = desk.HeatCaution, fyne.TextStyle{Bold: true}
 	p.more = aside(desk.HeatCautions)
+	p.warns = sentence()
+	p.warns.SizeName, p.warns.Importance = fynetheme.SizeNameCaptionText, widget.WarningImportance
 	p.cases = widget.NewSelect(nil, func(string) {
 		if k := p.cases.SelectedIndex(); !p.telling && k >= 0 {
 			host.Look(func(a *desk.Attention) { a.Case, a.Timed, a.TimeS = k, false, 0 })
@@ -49,7 +53,7 @@ func NewHeat(host Host) *Heat {
 	p.Shield = newShieldForm(host)
 	choices := container.NewGridWithColumns(2, p.cases, p.picture)
 	top := container.NewVBox(heading("What gets hot?"), choices, p.caution, p.says)
-	lower := container.NewVScroll(container.NewVBox(p.Soak, p.Part, p.Shield, p.more))
+	lower := container.NewVScroll(container.NewVBox(p.Soak, p.Part, p.warns, p.Shield, p.more))
 	p.split = container.NewVSplit(p.Grid, lower)
 	p.split.SetOffset(quietShare)
 	p.content = container.NewBorder(top, nil, nil, nil, p.split)
@@ -112,6 +116,7 @@ func (p *Heat) Update(s *desk.State, a *desk.Attention) {
 	}
 	p.Grid.Choose(part)
 	p.Part.Update(desk.HeatPartOf(s, a))
+	say(p.warns, desk.HeatWarnings(s, a)...)
 	p.Soak.Update(s, a)
 	p.Shield.Update(s, a)
 	p.share()
