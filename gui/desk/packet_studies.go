@@ -2,14 +2,12 @@ package desk
 
 import (
 	"fmt"
-	"sort"
 
 	"github.com/go-gl/mathgl/mgl64"
 
 	"aftbay/geom"
 	"aftbay/geom/units"
 	"aftbay/gui/report"
-	"aftbay/thermal/balance"
 	"aftbay/thermal/spot"
 )
 
@@ -46,83 +44,6 @@ func plotOf(c Chart) report.Plot {
 			p.Marks = append(p.Marks, report.PlotMark{Name: name, Upright: true, Place: mgl64.Vec2{w[i], 0}})
 		}
 	}
-	return p
-}
-
-// heatRows is how many parts without a limit are listed, hottest first.
-const heatRows = 12
-
-func (b *packer) heat(m *report.Model) error {
-	r := b.s.Answers.Heat.Value
-	if r == nil {
-		return nil
-	}
-	h := &report.Heat{Sentence: b.s.Tiles[Heats].Answer}
-	for k := range r.Cases {
-		c := &r.Cases[k]
-		out := report.HeatCase{Name: c.Name, Conditions: conditions(b.s, c.Name)}
-		if c.After == "" {
-			out.BalanceW = ptr(c.SuppliedW - c.TakenW)
-		}
-		parts := append([]balance.PartHeat(nil), c.Parts...)
-		sort.SliceStable(parts, func(i, j int) bool { return compareHeat(parts[i], parts[j]) < 0 })
-		free := 0
-		for i := range parts {
-			if parts[i].LimitDegC == nil {
-				if free++; free > heatRows {
-					continue
-				}
-			}
-			out.Rows = append(out.Rows, b.heatRow(&parts[i]))
-		}
-		if c.After != "" {
-			out.Plots = append(out.Plots, soakPlot(parts))
-		}
-		pic, image, err := b.whole(&Attention{Page: Heats, Case: k})
-		if err != nil {
-			return err
-		}
-		out.Picture = &report.Picture{Name: fmt.Sprintf("heat-%02d", k+1), Image: image, Caption: c.Name + ". " + pic.Note}
-		h.Cases = append(h.Cases, out)
-	}
-	m.Heat = h
-	return nil
-}
-
-func (b *packer) heatRow(p *balance.PartHeat) report.HeatRow {
-	row := report.HeatRow{
-		Part: p.Name, LowDegC: p.Temperature.LowDegC, NominalDegC: p.Temperature.NominalDegC, HighDegC: p.Temperature.HighDegC,
-		PeakTimeS: p.PeakTimeS, LimitDegC: p.LimitDegC, MarginK: p.MarginK, Verdict: verdictOf(p.Verdict),
-	}
-	if i, ok := b.s.Scene.Index(p.Name); ok {
-		row.Role = b.s.Scene.Parts[i].Role
-	}
-	if p.LimitDegC != nil {
-		row.LimitSource = "layout file"
-	}
-	for i, share := range p.From {
-		if i == 3 {
-			break
-		}
-		row.From = append(row.From, report.Share{Part: share.Part, Ratio: share.Share})
-	}
-	return row
-}
-
-// soakPlot draws the curves of the parts nearest to their limit.
-func soakPlot(parts []balance.PartHeat) report.Plot {
-	p := report.Plot{Title: "After key-off", XLabel: "time, min", YLabel: "temperature, °C"}
-	for i := range parts {
-		if len(p.Lines) == 5 || len(parts[i].Curve) < 2 {
-			continue
-		}
-		line := report.Line{Name: parts[i].Name}
-		for _, at := range parts[i].Curve {
-			line.Points = append(line.Points, mgl64.Vec2{at.TimeS / 60, at.TemperatureDegC})
-		}
-		p.Lines = append(p.Lines, line)
-	}
-	p.Caption = "Nominal. " + report.Estimate
 	return p
 }
 

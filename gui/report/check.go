@@ -72,6 +72,7 @@ func pictures(m *Model) []*Picture {
 	if m.Heat != nil {
 		for i := range m.Heat.Cases {
 			add(m.Heat.Cases[i].Picture)
+			add(m.Heat.Cases[i].Irradiation)
 		}
 	}
 	for i := range m.Spots {

@@ -1,6 +1,10 @@
 package report
 
-import "math"
+import (
+	"fmt"
+	"math"
+	"slices"
+)
 
 // heat prints what gets hot, case by case. The estimate sentence heads each page.
 func (b *book) heat() {
@@ -8,14 +12,16 @@ func (b *book) heat() {
 	if h == nil {
 		return
 	}
-	b.chapter("What gets hot?", Estimate)
+	b.chapter("What gets hot?", Estimate+" "+NotMeasured)
 	b.paragraph(style{faceBold, 4, inkText}, h.Sentence)
+	b.paragraph(styleBody, h.Validation)
+	b.heatWarnings(h)
 	for i := range h.Cases {
 		b.heatCase(&h.Cases[i])
 	}
 }
 
-// heatCase prints the table, field picture and curves of one case.
+// heatCase prints the tables, field pictures and curves of one case.
 func (b *book) heatCase(c *HeatCase) {
 	b.sub("Case: " + c.Name)
 	b.paragraph(styleBody, c.Conditions)
@@ -24,10 +30,53 @@ func (b *book) heatCase(c *HeatCase) {
 	}
 	b.gap(1.5)
 	b.heatTable(c)
+	if c.Left > 0 {
+		b.caption(fmt.Sprintf("%d more parts pass or have no limit; the command heat lists all.", c.Left))
+	}
+	b.heatWays(c)
 	for _, p := range c.Plots {
 		b.plot(&p, 74, Estimate)
 	}
 	b.show(c.Picture, 125, Estimate)
+	b.show(c.Irradiation, 125, Estimate)
+}
+
+// heatWays prints how the parts nearest to their limit take heat.
+func (b *book) heatWays(c *HeatCase) {
+	if len(c.Ways) == 0 {
+		return
+	}
+	number := func(head string) column { return column{head: head, align: right, widthMM: 22} }
+	var rows [][]cell
+	for i := range c.Ways {
+		w := &c.Ways[i]
+		row := []cell{strong(w.Part)}
+		for _, flowW := range []float64{w.DirectW, w.ReflectedW, w.AirW, w.ContactW, w.OwnW, w.SentW} {
+			row = append(row, text(shown(&flowW, wattDecimals)))
+		}
+		rows = append(rows, append(row, text(w.LeastSure)))
+	}
+	b.sub("How heat comes and goes, W")
+	b.table([]column{
+		{head: "Part", share: 1},
+		number("Radiation, direct"), number("Radiation, reflected"), number("Air"), number("Contact"), number("Own power"),
+		number("Sent out"),
+		{head: "The band is widest from", share: 1.3},
+	}, rows)
+}
+
+// heatWarnings prints what could hurt somebody.
+func (b *book) heatWarnings(h *Heat) {
+	if len(h.Warnings) == 0 {
+		return
+	}
+	b.sub("What to look at before anybody is hurt")
+	var rows [][]cell
+	for _, w := range h.Warnings {
+		rows = append(rows, []cell{text(w.Text), {spans: []span{{style: styleCellM, text: w.Source}}}})
+	}
+	b.table([]column{{head: "Warning", share: 2.2}, {head: "Source", share: 1}}, rows)
+	b.caption("Reminders, no verdicts: defer to local codes and qualified people.")
 }
 
 // hasHeat tells whether the model shows heat figures.
@@ -55,7 +104,7 @@ func (b *book) heatTable(c *HeatCase) {
 		timed = timed || c.Rows[i].PeakTimeS != nil
 	}
 	if timed {
-		columns = append(columns, number("Peak after key-off, s"))
+		columns = append(columns, column{head: "Peak at min", align: right, widthMM: 14}, column{head: "Above limit min", align: right, widthMM: 14})
 	}
 	var rows [][]cell
 	for i := range c.Rows {
@@ -64,11 +113,16 @@ func (b *book) heatTable(c *HeatCase) {
 	b.table(columns, rows)
 }
 
-// bandScale returns round ends for the bands of a case, °C.
+// bandScale returns round ends for the bands of a case, °C: those of the parts
+// that have a limit, or of all where none has. Hotter bands end at the end.
 func bandScale(c *HeatCase) (lowDegC, highDegC float64) {
+	judged := slices.ContainsFunc(c.Rows, func(r HeatRow) bool { return r.LimitDegC != nil })
 	lowDegC, highDegC = math.Inf(1), math.Inf(-1)
 	for i := range c.Rows {
 		r := &c.Rows[i]
+		if judged && r.LimitDegC == nil {
+			continue
+		}
 		lowDegC, highDegC = min(lowDegC, r.LowDegC), max(highDegC, r.HighDegC)
 		if r.LimitDegC != nil {
 			lowDegC, highDegC = min(lowDegC, *r.LimitDegC), max(highDegC, *r.LimitDegC)
@@ -85,31 +139,45 @@ func bandScale(c *HeatCase) (lowDegC, highDegC float64) {
 
 // heatCells is one row of the heat table.
 func (b *book) heatCells(r *HeatRow, lowDegC, highDegC float64, timed bool) []cell {
-	var from []span
-	for _, s := range r.From {
-		from = append(from, span{style: styleCell, text: s.Part + " " + percent(s.Ratio)})
+	from := ""
+	for i, s := range r.From {
+		if i > 0 {
+			from += ", "
+		}
+		from += s.Part + " " + percent(s.Ratio)
 	}
-	if len(from) == 0 {
-		from = append(from, span{style: styleCell, text: unknown})
+	if from == "" {
+		from = unknown
 	}
 	row := []cell{
 		stacked(span{style: styleCellB, text: r.Part}, span{style: styleCellM, text: r.Role}),
 		text(shown(&r.LowDegC, tempDecimals)), strong(shown(&r.NominalDegC, tempDecimals)), text(shown(&r.HighDegC, tempDecimals)),
 		{draw: b.bandDrawer(r, lowDegC, highDegC)},
 		text(shown(r.LimitDegC, tempDecimals)), strong(shown(r.MarginK, tempDecimals)), judged(r.Verdict),
-		{spans: from},
+		text(from),
 		stacked(span{style: styleCellM, text: r.LimitSource}, span{style: styleCellB, text: badge(r.Habit)}),
 	}
 	if timed {
-		row = append(row, text(shown(r.PeakTimeS, 0)))
+		row = append(row, text(minutes(r.PeakTimeS)), text(minutes(r.AboveLimitS)))
 	}
 	return row
+}
+
+// minutes prints a time of seconds in minutes.
+func minutes(timeS *float64) string {
+	if timeS == nil {
+		return unknown
+	}
+	timeMin := *timeS / 60
+	return shown(&timeMin, minuteDecimals)
 }
 
 // bandDrawer draws a part's band from low to high, its nominal and its limit.
 func (b *book) bandDrawer(r *HeatRow, lowDegC, highDegC float64) func(f frame) {
 	return func(f frame) {
-		at := func(degC float64) float64 { return f.XMM + f.WMM*(degC-lowDegC)/(highDegC-lowDegC) }
+		at := func(degC float64) float64 {
+			return f.XMM + f.WMM*max(0, min(1, (degC-lowDegC)/(highDegC-lowDegC)))
+		}
 		y := f.YMM + 1.6
 		b.rule(stroke{ink: inkLine, thickMM: 0.15}, point{f.XMM, y}, point{f.XMM + f.WMM, y})
 		b.fill(frame{at(r.LowDegC), y - 0.6, max(at(r.HighDegC)-at(r.LowDegC), 0.3), 1.2}, inkBar)

@@ -10,6 +10,9 @@ import (
 // Estimate stands by every heat figure.
 const Estimate = "Estimate for comparing positions. Not a release. Measure before use."
 
+// NotMeasured stands with it at the head of every page with heat figures.
+const NotMeasured = "No measured validation yet."
+
 // HabitBadge marks a requirement that no standard asks for.
 const HabitBadge = "habit, no standard"
 

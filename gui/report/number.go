@@ -10,11 +10,13 @@ import (
 
 // Decimals of the figures, on paper and in tables alike.
 const (
-	gapDecimals   = 2 // a hundredth of a millimetre: finer than any envelope, coarse enough to read
-	placeDecimals = 1 // places on parts
-	tempDecimals  = 0 // bands are tens of kelvin wide
-	wayDecimals   = 3 // components of a unit direction
-	maxDecimals   = 6 // the kernels promise no more
+	gapDecimals    = 2 // a hundredth of a millimetre: finer than any envelope, coarse enough to read
+	placeDecimals  = 1 // places on parts
+	tempDecimals   = 0 // bands are tens of kelvin wide
+	wattDecimals   = 1 // an estimate; the sum still closes to the eye
+	minuteDecimals = 1
+	wayDecimals    = 3 // components of a unit direction
+	maxDecimals    = 6 // the kernels promise no more
 )
 
 // unknown stands where a number is not known.

@@ -86,9 +86,14 @@ type RearRow struct {
 
 // Heat answers what gets hot.
 type Heat struct {
-	Sentence string
-	Cases    []HeatCase
+	Sentence   string
+	Cases      []HeatCase
+	Warnings   []HeatWarning
+	Validation string // what the figures were held against
 }
+
+// HeatWarning is what could hurt somebody, or is not to be believed.
+type HeatWarning struct{ Text, Source string }
 
 // HeatCase is one steady case or one soak.
 type HeatCase struct {
@@ -96,8 +101,22 @@ type HeatCase struct {
 	Conditions string
 	BalanceW   *float64 // what the energy balance leaves over
 	Rows       []HeatRow
-	Plots      []Plot // soak curves
+	Left       int       // parts that are not listed: they pass, or have no limit
+	Ways       []HeatWay // of the parts nearest to their limit
+	Plots      []Plot    // soak curves
 	Picture    *Picture
+	// Irradiation is the second picture.
+	Irradiation *Picture
+}
+
+// HeatWay is how a part takes and gives heat: into the part is positive.
+type HeatWay struct {
+	Part                string
+	DirectW, ReflectedW float64 // radiation it absorbs
+	AirW, ContactW      float64
+	OwnW                float64
+	SentW               float64 // radiation it sends out
+	LeastSure           string  // the input that widens its band most
 }
 
 // HeatRow is one part in one case.
@@ -107,6 +126,7 @@ type HeatRow struct {
 	NominalDegC float64
 	HighDegC    float64
 	PeakTimeS   *float64 // after key-off
+	AboveLimitS *float64 // after key-off
 	LimitDegC   *float64
 	LimitSource string
 	Habit       bool
