@@ -18,7 +18,7 @@ const HeatCaution = thermal.Caution + " No measured validation yet."
 const HeatCautions = HeatColours + thermal.Validation + " " + hurts
 
 // HeatColours explains the colours of the picture.
-const HeatColours = "Colours: nominal figures; sources hotter than the scale take its top colour. "
+const HeatColours = "Colours: nominal figures; what is hotter than the scale takes its top colour. "
 
 const hurts = "Touching hot metal burns at once, fluids on it can ignite, and parts go on heating after key-off. " +
 	"Follow local codes and let qualified people judge; measure before anybody relies on a figure."

@@ -14,18 +14,20 @@ type heatField struct {
 	edges     [][2]int32
 	values    []float32 // per triangle; none: it takes no part
 	low, high float32   // of the scale: in a soak over all its times
+	top       float32   // where the scale ends: few spots of the picture are above
 }
 
 // heatFields remembers what belongs to one result.
 type heatFields struct {
-	result *balance.Result
-	fine   map[int]fineMesh
-	at     momentKey
-	moment *balance.Moment
-	shown  map[string]heatField // of the last picture, by part
-	which  fieldKey
-	of     *scene.Scene
-	spans  map[fieldKey][][2]float32 // per part
+	result   *balance.Result
+	fine     map[int]fineMesh
+	at       momentKey
+	moment   *balance.Moment
+	shown    map[string]heatField // of the last picture, by part
+	which    fieldKey
+	of       *scene.Scene
+	spans    map[fieldKey]heatSpans
+	areasMM2 map[int][]float64 // per part of the result, of its fine triangles
 }
 
 type fineMesh struct {
@@ -55,7 +57,7 @@ func (p *Painter) fieldsOf(r *balance.Result) *heatFields {
 	if p.heat == nil || len(p.heat) >= kept {
 		p.heat = map[*balance.Result]*heatFields{}
 	}
-	p.heat[r] = &heatFields{result: r, fine: map[int]fineMesh{}, spans: map[fieldKey][][2]float32{}}
+	p.heat[r] = &heatFields{result: r, fine: map[int]fineMesh{}, spans: map[fieldKey]heatSpans{}, areasMM2: map[int][]float64{}}
 	return p.heat[r]
 }
 
@@ -76,8 +78,8 @@ func (p *Painter) heatField(s *State, a *Attention, part *scene.Part) heatField 
 		if t := s.Answers.Shield.Value; t != nil { // one scale with the shield and without
 			spans = p.fieldsOf(t.Before).spansOf(a)
 		}
-		if ph.Part < len(spans) {
-			f.low, f.high = spans[ph.Part][0], spans[ph.Part][1]
+		if ph.Part < len(spans.of) {
+			f.low, f.high, f.top = spans.of[ph.Part][0], spans.of[ph.Part][1], spans.top
 		}
 	}
 	if f.mesh == nil || len(f.values) != len(f.mesh.Tris) { // unknown, or reshaped since
@@ -96,7 +98,7 @@ func (p *Painter) makeField(h *heatFields, part *scene.Part, a *Attention, ph *b
 		if a.Timed {
 			degC = m.Parts[i].Temperature.NominalDegC
 		}
-		return heatField{part.Mesh, p.edgesOf(part.Mesh), slices.Repeat([]float32{float32(degC)}, len(part.Mesh.Tris)), 0, 0}
+		return heatField{part.Mesh, p.edgesOf(part.Mesh), slices.Repeat([]float32{float32(degC)}, len(part.Mesh.Tris)), 0, 0, 0}
 	}
 	fine, known := h.fine[i]
 	if !known {
@@ -147,56 +149,4 @@ func (h *heatFields) momentOf(a *Attention) *balance.Moment {
 		h.at, h.moment = at, h.result.Moment(a.Case, a.TimeS)
 	}
 	return h.moment
-}
-
-// scaleMoments is at how many moments of a soak the ends of the scale are
-// looked up; a film passes through them smoothly.
-const scaleMoments = 13
-
-// spansOf returns the least and largest value of every part, in a soak over all
-// its times: a slider through time keeps one scale.
-func (h *heatFields) spansOf(a *Attention) [][2]float32 {
-	key := fieldKey{momentKey: momentKey{caseAt: a.Case}, shows: a.Heat}
-	if spans, known := h.spans[key]; known {
-		return spans
-	}
-	endS, moments := h.result.EndS(a.Case), 1
-	if endS > 0 {
-		moments = scaleMoments
-	}
-	var spans [][2]float32
-	for k := range moments {
-		m := h.result.Moment(a.Case, endS*float64(k)/float64(max(1, moments-1)))
-		if spans == nil {
-			spans = make([][2]float32, len(m.Parts))
-		}
-		for i := range m.Parts {
-			for t, v := range valuesAt(m, i, a.Heat) {
-				if k == 0 && t == 0 {
-					spans[i] = [2]float32{v, v}
-				}
-				spans[i] = [2]float32{min(spans[i][0], v), max(spans[i][1], v)}
-			}
-		}
-	}
-	if endS > 0 && a.Heat == PartTemperature { // peaks fall between the moments
-		for _, ph := range h.result.Cases[a.Case].Parts {
-			spans[ph.Part][1] = max(spans[ph.Part][1], float32(ph.Temperature.NominalDegC))
-		}
-	}
-	h.spans[key] = spans
-	return spans
-}
-
-// valuesAt returns the figures of a part at a moment. Bare numbers: °C, kW/m².
-func valuesAt(m *balance.Moment, i int, shows HeatPicture) []float32 {
-	switch {
-	case !m.Parts[i].Known:
-		return nil
-	case shows == Irradiated:
-		return kilo(m.FineIrradiation(i))
-	case shows == SkinTemperature:
-		return m.FineSkinDegC(i)
-	}
-	return []float32{float32(m.Parts[i].Temperature.NominalDegC)}
 }

@@ -20,7 +20,7 @@ func (p *Painter) showHeat(out *Picture, s *State, a *Attention) {
 	}
 	c := &r.Cases[a.Case]
 	given := heldParts(r, c)
-	hottest := float32(math.Inf(-1))
+	hottest, top := float32(math.Inf(-1)), float32(math.Inf(1))
 	low, high := float32(math.Inf(1)), float32(math.Inf(-1))
 	for i := range s.Scene.Parts {
 		it := &out.Items[i]
@@ -33,8 +33,8 @@ func (p *Painter) showHeat(out *Picture, s *State, a *Attention) {
 			continue
 		}
 		it.Mesh, it.Edges, it.Field = f.mesh, f.edges, f.values
+		hottest, top = max(hottest, f.high), f.top
 		if given[s.Scene.Parts[i].Name] {
-			hottest = max(hottest, f.high)
 			continue
 		}
 		low, high = min(low, f.low), max(high, f.high)
@@ -43,9 +43,9 @@ func (p *Painter) showHeat(out *Picture, s *State, a *Attention) {
 		return
 	}
 	p.showTrial(out, s, a)
-	out.Field = heatScale(c, a, low, high)
+	out.Field = heatScale(c, a, low, min(high, top))
 	if hottest > out.Field.High {
-		out.Field.Foot = "sources up to " + scaleText(hottest, out.Field.Unit)
+		out.Field.Foot = "hottest " + scaleText(hottest, out.Field.Unit)
 	}
 	if part := chosenPart(s, a); part != nil {
 		if part.LimitDegC != nil && a.Heat != Irradiated {

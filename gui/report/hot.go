@@ -37,8 +37,27 @@ func (b *book) heatCase(c *HeatCase) {
 	for _, p := range c.Plots {
 		b.plot(&p, 74, Estimate)
 	}
-	b.show(c.Picture, 125, Estimate)
-	b.show(c.Irradiation, 125, Estimate)
+	b.pair(c.Picture, c.Irradiation)
+}
+
+// pair places two pictures of heat beside each other, or the one there is.
+func (b *book) pair(one, other *Picture) {
+	const highMM, betweenMM, wordsMM = 96, 6, 14
+	if one == nil || other == nil {
+		b.show(one, 125, Estimate)
+		b.show(other, 125, Estimate)
+		return
+	}
+	b.need(highMM + wordsMM)
+	top, halfMM := b.yMM, (b.bodyMM()-betweenMM)/2
+	b.column = frame{XMM: sideMM, WMM: halfMM}
+	b.show(one, highMM, Estimate)
+	lower := b.yMM
+	b.yMM = top
+	b.column.XMM += halfMM + betweenMM
+	b.show(other, highMM, Estimate)
+	b.yMM = max(b.yMM, lower)
+	b.full()
 }
 
 // heatWays prints how the parts nearest to their limit take heat.
@@ -89,15 +108,15 @@ func (b *book) heatTable(c *HeatCase) {
 		return
 	}
 	lowest, highest := bandScale(c)
-	number := func(head string) column { return column{head: head, align: right, widthMM: 16} }
+	number := func(head string) column { return column{head: head, align: right, widthMM: 13} }
 	columns := []column{
 		{head: "Part, role", share: 1.1},
 		number("Low °C"), number("Nominal °C"), number("High °C"),
-		{head: "Band (line) and limit (upright), " + plain(lowest, 0) + " to " + plain(highest, 0) + " °C", widthMM: 44},
+		{head: "Band (line) and limit (upright), " + plain(lowest, 0) + " to " + plain(highest, 0) + " °C", widthMM: 38},
 		number("Limit °C"), number("Margin K"),
-		{head: "Verdict", widthMM: 20},
+		{head: "Verdict", widthMM: 18},
 		{head: "Main sources of heat", share: 1.3},
-		{head: "Source of the limit", share: 1},
+		{head: "Source of the limit", share: 1.7},
 	}
 	timed := false
 	for i := range c.Rows {
@@ -180,6 +199,9 @@ func (b *book) bandDrawer(r *HeatRow, lowDegC, highDegC float64) func(f frame) {
 		}
 		y := f.YMM + 1.6
 		b.rule(stroke{ink: inkLine, thickMM: 0.15}, point{f.XMM, y}, point{f.XMM + f.WMM, y})
+		if r.LowDegC > highDegC { // a source, hotter than the scale
+			return
+		}
 		b.fill(frame{at(r.LowDegC), y - 0.6, max(at(r.HighDegC)-at(r.LowDegC), 0.3), 1.2}, inkBar)
 		b.fill(frame{at(r.NominalDegC) - 0.4, y - 1, 0.8, 2}, inkAccent)
 		if r.LimitDegC != nil {
