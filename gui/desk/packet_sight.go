@@ -1,10 +1,14 @@
 package desk
 
 import (
+	"fmt"
 	"image"
 
 	"aftbay/gui/report"
 )
+
+// keptRows is how many parts near a keep-out solid are listed, nearest first.
+const keptRows = 8
 
 // sight tells what the driver sees: the same rows and pictures as the page.
 func (b *packer) sight(m *report.Model) error {
@@ -13,9 +17,18 @@ func (b *packer) sight(m *report.Model) error {
 	if rv := b.s.Doc.RearView; rv != nil {
 		v.Requirement = rv.Requirement
 	}
+	kept := 0
 	for _, row := range t.Rows {
+		if len(row.Parts) == 2 { // of a keep-out solid
+			if kept++; kept > keptRows {
+				continue
+			}
+		}
 		out := report.RearRow{What: row.Cells[0], Seen: row.Cells[1], Lost: row.Cells[2], Allowed: row.Cells[3], Margin: row.Cells[4], Verdict: verdictOf(row.Verdict)}
 		v.Rows = append(v.Rows, out)
+	}
+	if more := kept - keptRows; more > 0 {
+		v.Notes = append([]string{fmt.Sprintf("%d more parts are checked against the keep-out solid; all stand farther off.", more)}, v.Notes...)
 	}
 	seen := b.s.Answers.Seen.Value
 	switch {

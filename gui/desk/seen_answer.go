@@ -38,9 +38,9 @@ func saySeen(v *Seen) []said {
 // seenLine is the answer of the rule in a line: how much is seen, who takes
 // most or is next.
 func seenLine(r *rearview.Result) string {
-	line := fmt.Sprintf("%s %% of the road seen, %s asks %s %%", Percent(r.Seen.EitherShare), r.Required.Rule, Percent(r.Required.LeastShare))
+	line := fmt.Sprintf("%s %% of the road seen, %g %% asked", Percent(r.Seen.EitherShare), 100*r.Required.LeastShare)
 	if r.Required.Rule == rearview.RuleUS {
-		line = fmt.Sprintf("%.1f° wide, %s %% of the road seen, %s", r.ClearAngleDeg, Percent(r.Seen.EitherShare), r.Required.Rule)
+		line = fmt.Sprintf("%.1f° wide, %s %% of the road seen", r.ClearAngleDeg, Percent(r.Seen.EitherShare))
 	}
 	switch next := blockersOf(&r.Answer); {
 	case len(next) == 0:

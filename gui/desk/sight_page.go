@@ -26,7 +26,7 @@ func SightPage(s *State) (t Table, sentences, notes []string) {
 		sentences = append(sentences, "The layout has no rear_view: add eyes, mirror and glass to its file, and what the driver sees is worked out here.")
 	default:
 		r := a.Value.Result
-		sentences, notes = SeenWords(r), SeenBasis(r)
+		sentences, notes = append(sentences, r.Required.Sentence), SeenBasis(r)
 		if !a.Fresh && !a.Rough {
 			sentences = append(sentences, "Of an earlier state: computing.")
 		}
@@ -45,7 +45,7 @@ func sightRows(a *rearview.Answer) []Row {
 	for _, row := range seenRows(a) {
 		row.Cells = []string{row.Cells[1], row.Cells[2], row.Cells[3], row.Cells[7], row.Cells[8]}
 		if len(out) == 0 {
-			row.Cells[0] = a.Required.Rule + ": " + row.Cells[0]
+			row.Cells[0] = a.Required.Rule // as either eye sees it
 		}
 		out = append(out, row)
 	}
@@ -73,21 +73,22 @@ func keepOuts(s *State) (rows []Row, said []string) {
 		})
 	}
 	if len(rows) > 0 {
-		said = append(said, "Keep-out solid of the sight line: "+sightLine(r).answer+".")
+		said = append(said, "Keep-out solid of the sight line: "+strings.TrimPrefix(sightLine(r).answer, "keep-out: ")+".")
 	} else if v := s.Answers.Seen.Value; v != nil && v.Result == nil {
 		said = append(said, "No part has the role sightline: draw the region that must stay free as a solid, give it that role, and it is checked here.")
 	}
 	return rows, said
 }
 
-// SightMore says what else was tried, once it is worked out: variants, other
-// drivers, the mirror.
+// SightMore says more, once it is worked out: the other rules, figures that
+// belong to no part, variants, other drivers, the mirror.
 func SightMore(s *State) (lines []string) {
 	v := s.Answers.Seen.Value
 	if v == nil || v.Result == nil || v.Result.Quick {
 		return nil
 	}
 	r := v.Result
+	lines = SeenWords(r)[1:] // the first is the sentence of the page
 	list := func(name string, t Table, share int) {
 		var parts []string
 		for _, row := range t.Rows {

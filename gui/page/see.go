@@ -28,7 +28,7 @@ type See struct {
 }
 
 // Heights of the pictures.
-const mirrorHigh, sectionHigh = 100, 150
+const mirrorHigh, sectionHigh = 118, 170
 
 // NewSee returns the page.
 func NewSee(host Host) *See {

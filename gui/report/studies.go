@@ -35,7 +35,7 @@ func (b *book) rearView() {
 		}, rows)
 	}
 	for _, p := range r.Pictures {
-		b.show(p, 120, "")
+		b.show(p, 78, "") // two on a page
 	}
 	if len(r.Notes) > 0 {
 		b.sub("More figures, and what they rest on")
