@@ -127,6 +127,7 @@ type Result struct {
 	LargestCorrection float64   `json:"largest_correction"` // Bare numbers: of any view factor, by the repair
 	Patches           int       `json:"patches"`
 	Rays              int       `json:"rays"` // all that were shot
+	Traced            int       `json:"-"`    // of them, those not taken over from Options.Prev
 	Warnings          []Warning `json:"warnings"`
 	Assumed           []string  `json:"assumed,omitempty"`
 	Caution           string    `json:"caution"`

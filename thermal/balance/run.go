@@ -18,6 +18,9 @@ type Options struct {
 	// Coarse asks for a first answer in a fraction of the time: few patches,
 	// few rays. Result.Coarse says so.
 	Coarse bool
+	// Prev is an earlier answer for nearly the same scene: rays that what moved
+	// cannot change are not traced again. The answer is the same without it.
+	Prev *Result
 	// Factors asks for the view factors even where there is no heat case.
 	Factors bool
 	// Extra parts stand in the scene for this run only; they get patches of
@@ -53,6 +56,7 @@ func Run(ctx context.Context, s *scene.Scene, o Options, progress geom.Progress)
 	for _, n := range st.factors.Rays {
 		r.Rays += n
 	}
+	r.Traced = st.factors.Traced
 	solved := map[string]*solution{}
 	for i := range st.heat.Cases {
 		hc := &st.heat.Cases[i]

@@ -86,6 +86,10 @@ func newStudy(ctx context.Context, s *scene.Scene, o Options, progress geom.Prog
 	if st.heat.Seed != nil {
 		ro.Seed = *st.heat.Seed
 	}
+	if o.Prev != nil && o.Prev.study != nil {
+		ro.Prev = o.Prev.study.factors
+	}
+	st.options.Prev = nil // or every answer would hold all before it
 	if st.factors, err = radiate.Trace(ctx, st.set, st.tree, ro, progress); err != nil {
 		return nil, err
 	}

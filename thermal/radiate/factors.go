@@ -26,7 +26,14 @@ type Factors struct {
 	// factor between two parts, or of a part to the surroundings.
 	LargestCorrection float64
 
-	raw *Table // between parts, as shot
+	// Traced is how many of the rays were followed; the others were taken over
+	// from Options.Prev.
+	Traced int
+
+	raw     *Table // between parts, as shot
+	hits    [][]int32
+	options Options // what was asked, without Prev
+	sizeMM  float64
 }
 
 // newFactors pools the tallies into reciprocal factors.

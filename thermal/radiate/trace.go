@@ -19,6 +19,9 @@ type Options struct {
 	// Quick takes a ray that meets a solid from within as the only one that
 	// started inside, and does not ask which others did: a first answer.
 	Quick bool
+	// Prev is an earlier trace of nearly the same scene: only the rays that what
+	// moved can change are traced again. The answer is the same without it.
+	Prev *Factors
 }
 
 const (
@@ -38,6 +41,8 @@ type tally struct {
 	count  []int32 // count[k]: rays that met to[k]
 	missed int     // met nothing
 	buried int     // of the rays to itself, those that started inside a solid
+	hits   []int32 // hits[ray]: patch met, or metNothing, metBuried
+	again  int     // rays that were traced, not taken over
 }
 
 // Trace shoots the rays of every patch and returns the view factors. The tree
@@ -58,7 +63,12 @@ func Trace(ctx context.Context, set *patch.Set, tree *bvh.RayTree, o Options, pr
 	if err != nil {
 		return nil, err
 	}
-	return newFactors(set, tallies), nil
+	f := newFactors(set, tallies)
+	f.hits, f.options, f.sizeMM = remember(tallies), o.kept(), t.sizeMM
+	for i := range tallies {
+		f.Traced += tallies[i].again
+	}
+	return f, nil
 }
 
 // tracer is what all patches share.
@@ -68,12 +78,14 @@ type tracer struct {
 	options    Options
 	sobol      *directions
 	sizeMM     float64
+	before     *before
 	perPart    []int // perPart[part]: patches with area
 	scratchers sync.Pool
 }
 
 func newTracer(set *patch.Set, tree *bvh.RayTree, o Options) *tracer {
-	t := &tracer{set: set, tree: tree, options: o, sobol: newDirections(), sizeMM: set.Mesh.Box().DiagonalMM()}
+	t := &tracer{set: set, tree: tree, options: o, sobol: newDirections(), sizeMM: steady(set.Mesh.Box().DiagonalMM())}
+	t.before = beforeOf(set, o.Prev, o, t.sizeMM)
 	t.perPart = make([]int, len(set.EdgesMM))
 	for _, p := range set.Patches {
 		if p.AreaM2 > 0 && !p.Inner {
@@ -135,30 +147,50 @@ func (t *tracer) emitter(i int) *emitter {
 func (t *tracer) shoot(i int, s *scratch, cover []covered) tally {
 	out := tally{rays: t.raysOf(&t.set.Patches[i])}
 	e := t.emitter(i)
-	for range out.rays {
+	old := t.before.hitsOf(t.set, i, out.rays, e.offMM)
+	out.hits = make([]int32, 0, out.rays)
+	for k := range out.rays {
 		origin, dir, at := e.next()
-		if cover != nil && (cover[at] == wholly || cover[at] == partly && insideOf(t.set, origin)) {
-			out.buried++
-			s.see(int32(i))
-			continue
+		var to int32
+		if old != nil && t.before.stands(t.set, old[k], origin, dir) {
+			to = old[k]
+		} else {
+			to = t.follow(i, cover, origin, dir, at)
+			out.again++
 		}
-		hit, ok := t.tree.FirstHit(origin, dir, t.farMM())
-		if !ok {
+		out.hits = append(out.hits, to)
+		switch to {
+		case metNothing:
 			out.missed++
-			continue
-		}
-		to := t.set.OuterOf[hit.Tri]
-		if hit.Back {
-			if to = t.set.InnerOf[hit.Tri]; to < 0 { // from inside a solid
-				to = int32(i)
-				if out.buried++; cover == nil && !t.options.Quick {
-					return out // to be shot again
-				}
+		case metBuried:
+			out.buried++
+			if cover == nil && !t.options.Quick {
+				return out // to be shot again
 			}
+			s.see(int32(i))
+		default:
+			s.see(to)
 		}
-		s.see(to)
 	}
 	return out
+}
+
+// follow returns what one ray of patch i meets.
+func (t *tracer) follow(i int, cover []covered, origin, dir geom.Vec, at int) int32 {
+	if cover != nil && (cover[at] == wholly || cover[at] == partly && insideOf(t.set, origin)) {
+		return metBuried
+	}
+	hit, ok := t.tree.FirstHit(origin, dir, t.farMM())
+	switch {
+	case !ok:
+		return metNothing
+	case !hit.Back:
+		return t.set.OuterOf[hit.Tri]
+	}
+	if to := t.set.InnerOf[hit.Tri]; to >= 0 {
+		return to
+	}
+	return metBuried // from inside a solid
 }
 
 // see counts one hit.

@@ -96,7 +96,7 @@ func Try(ctx context.Context, s *scene.Scene, before *balance.Result, sh *layout
 			return nil, err
 		}
 	}
-	o.Extra = []scene.Part{extra}
+	o.Extra, o.Prev = []scene.Part{extra}, before
 	after, err := balance.Run(ctx, s, o, progress)
 	if err != nil {
 		return nil, err
