@@ -151,9 +151,19 @@ func (d *Desk) next() (task, bool) {
 
 // heatTask works out the temperatures; a coarse answer comes first.
 func (d *Desk) heatTask(s *scene.Scene, coarse bool) task {
-	o := balance.Options{Workers: d.workers, Coarse: coarse}
+	last := &d.fineHeat
+	if coarse {
+		last = &d.coarseHeat
+	}
+	o := balance.Options{Workers: d.workers, Coarse: coarse, Prev: *last}
 	return newTask(d, &d.answers.Heat, s, false, func(ctx context.Context, p geom.Progress) (*balance.Result, error) {
-		return balance.Run(ctx, s, o, p)
+		r, err := balance.Run(ctx, s, o, p)
+		if err == nil {
+			d.mu.Lock()
+			*last = r
+			d.mu.Unlock()
+		}
+		return r, err
 	}, sayHeat)
 }
 

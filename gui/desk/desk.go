@@ -10,6 +10,7 @@ import (
 	"aftbay/geom/layout"
 	"aftbay/geom/scene"
 	"aftbay/gui/journal"
+	"aftbay/thermal/balance"
 )
 
 // ErrNothingOpen means that no layout is open yet.
@@ -43,6 +44,8 @@ type Desk struct {
 	jobIsFit bool
 	mapped   bool         // the map of the drop is wanted
 	seen     *seenPainter // of the jobs
+
+	coarseHeat, fineHeat *balance.Result // the last ones: the next trace only what moved
 }
 
 // New returns an empty desk. listener may be nil; workers is how many
