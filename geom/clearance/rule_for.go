@@ -38,6 +38,18 @@ func (g *Guests) RulesFor(guest *scene.Part, i int) []Rule {
 	return out
 }
 
+// RulesBetween returns the rules that decide for two guests, at most one per
+// state.
+func (g *Guests) RulesBetween(a, b *scene.Part) []Rule {
+	var out []Rule
+	for _, state := range states {
+		if r := winner(g.rules, a, b, state); r != nil {
+			out = append(out, *r)
+		}
+	}
+	return out
+}
+
 // GapMM returns the clearance of a guest, which moves with its group, and part
 // i of the scene in a state, tolerances taken off where the state asks for it;
 // −Inf on overlap. It may stop early and answer any value of at least enoughMM

@@ -98,14 +98,18 @@ func (f *Field) span(mostMM float64, toward []geom.Box) geom.Box {
 func (f *Field) Exit() (exit geom.Vec, insideMM float64) { return f.exit, f.insideMM }
 
 // Way returns the points of a short way from a connector to the served point,
-// pulled straight but not yet tight, and its length; ok is false where there is
-// none.
-func (f *Field) Way(s Start) (points []geom.Vec, lengthMM float64, ok bool) {
+// pulled only so far that its length is good to a few percent, and that length;
+// ok is false where there is none. A way no longer than enoughMM is left as it
+// is found.
+func (f *Field) Way(s Start, enoughMM float64) (points []geom.Vec, lengthMM float64, ok bool) {
 	points, ok = f.chain(&s)
 	if !ok {
 		return nil, 0, false
 	}
 	points = f.straighten(&s, points)
+	if longMM(points)+f.insideMM > enoughMM {
+		points = f.tighten(&s, points, quick)
+	}
 	if f.insideMM > 0 {
 		points = append(points, f.serve)
 	}

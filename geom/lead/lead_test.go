@@ -86,7 +86,7 @@ func TestStraightWhereNothingStands(t *testing.T) {
 	if !ok || len(r.Points) != 2 || math.Abs(r.LengthMM-300) > 1e-9 || r.TurnRad != 0 {
 		t.Errorf("%v %+v", ok, r)
 	}
-	if _, _, ok := f.Way(Start{Point: geom.Vec{-500, 0, 0}}); ok {
+	if _, _, ok := f.Way(Start{Point: geom.Vec{-500, 0, 0}}, 0); ok {
 		t.Error("a way beyond the reach")
 	}
 }

@@ -30,7 +30,7 @@ func meets(t *bvh.Tree, from, to geom.Vec, withinMM float64) bool {
 		}
 		if n.Left == 0 {
 			for i := n.First; i < n.First+n.Count; i++ {
-				if l.gapMM(t.Slot(i)) < withinMM || l.crosses(t.Slot(i)) {
+				if l.crosses(t.Slot(i)) || withinMM > 0 && l.near(t.Slot(i), withinMM) {
 					return true
 				}
 			}
@@ -42,13 +42,33 @@ func meets(t *bvh.Tree, from, to geom.Vec, withinMM float64) bool {
 	return false
 }
 
-// gapMM returns the distance from a line to a triangle that it does not cross.
-func (l *line) gapMM(t *bvh.Triangle) float64 {
-	leastMM := math.Min(l.from.Sub(bvh.OnTriangle(l.from, t)).Len(), l.to.Sub(bvh.OnTriangle(l.to, t)).Len())
-	for i := range t {
-		leastMM = math.Min(leastMM, betweenMM(l.from, l.to, t[i], t[(i+1)%3]))
+// near reports whether a line comes nearer than withinMM to a triangle that it
+// does not cross.
+func (l *line) near(t *bvh.Triangle, withinMM float64) bool {
+	// The side of the plane decides most.
+	normal := t[1].Sub(t[0]).Cross(t[2].Sub(t[0]))
+	from, to := normal.Dot(l.from.Sub(t[0])), normal.Dot(l.to.Sub(t[0]))
+	if least := withinMM * normal.Len(); from > least && to > least || from < -least && to < -least {
+		return false
 	}
-	return leastMM
+	for i := range t {
+		if betweenMM(l.from, l.to, t[i], t[(i+1)%3]) < withinMM {
+			return true
+		}
+	}
+	least := withinMM * normal.Len()
+	return math.Abs(from) < least && over(t, normal, l.from) || math.Abs(to) < least && over(t, normal, l.to)
+}
+
+// over reports whether a point lies over or under a triangle; normal is of any
+// length.
+func over(t *bvh.Triangle, normal, p geom.Vec) bool {
+	for i := range t {
+		if t[(i+1)%3].Sub(t[i]).Cross(p.Sub(t[i])).Dot(normal) < 0 {
+			return false
+		}
+	}
+	return true
 }
 
 // crosses reports whether a line passes through a triangle.

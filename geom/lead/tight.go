@@ -23,7 +23,7 @@ func (f *Field) Route(s Start, bendMM float64) (Route, bool) {
 	if !ok {
 		return Route{}, false
 	}
-	points = f.tighten(&s, points)
+	points = f.tighten(&s, points, fine)
 	if bendMM > 0 {
 		points = f.widen(&s, points, bendMM)
 	}
@@ -34,25 +34,35 @@ func (f *Field) Route(s Start, bendMM float64) (Route, bool) {
 	return r, r.LengthMM <= f.mostMM
 }
 
-// rounds bounds the tightening.
-const rounds = 10
+// effort is how hard a way is pulled.
+type effort struct {
+	rounds   int
+	stepMM   float64 // least step of a sliding point
+	together int     // points that slide as one, at most
+}
+
+// Efforts: to know a length to a few percent, and for a way to be shown. Read-only.
+var (
+	quick = effort{1, 2, 1}
+	fine  = effort{6, clearMM, 3}
+)
 
 // shortMM: a round that gains less is the last.
 const shortMM = 0.05
 
 // tighten pulls a way taut: it gets points where it touches something, corners
 // are cut, and all points slide to where the way is shorter.
-func (f *Field) tighten(s *Start, points []geom.Vec) []geom.Vec {
+func (f *Field) tighten(s *Start, points []geom.Vec, e effort) []geom.Vec {
 	points = f.straighten(s, points)
-	for range rounds {
+	for range e.rounds {
 		beforeMM := longMM(points)
 		if len(points) <= mostPoints {
 			points = f.cut(s, f.touched(points))
 		}
 		for i := 1; i < len(points)-1; i++ {
-			f.slide(s, points, i, i)
+			f.slide(s, points, i, i, e.stepMM)
 		}
-		f.slideTogether(s, points)
+		f.slideTogether(s, points, e)
 		points = f.straighten(s, points)
 		if beforeMM-longMM(points) < shortMM {
 			break
@@ -105,19 +115,20 @@ func (f *Field) touched(points []geom.Vec) []geom.Vec {
 
 // slideTogether slides neighbouring points as one: what lies around an edge
 // can only follow it so.
-func (f *Field) slideTogether(s *Start, points []geom.Vec) {
+func (f *Field) slideTogether(s *Start, points []geom.Vec, e effort) {
 	for i := 1; i < len(points)-1; i++ {
-		for k := i + 1; k < len(points)-1 && points[k].Sub(points[i]).Len() < f.search.cellMM; k++ {
-			f.slide(s, points, i, k)
+		for k := i + 1; k < min(i+e.together, len(points)-1) && points[k].Sub(points[i]).Len() < f.search.cellMM; k++ {
+			f.slide(s, points, i, k, e.stepMM)
 		}
 	}
 }
 
-// slide moves points i to k to where the way is shorter.
-func (f *Field) slide(s *Start, points []geom.Vec, i, k int) {
+// slide moves points i to k to where the way is shorter, in steps of leastMM and
+// more.
+func (f *Field) slide(s *Start, points []geom.Vec, i, k int, leastMM float64) {
 	before, after := points[i-1], points[k+1]
 	old := slices.Clone(points[i : k+1])
-	for stepMM := f.search.cellMM; stepMM > clearMM/4; {
+	for stepMM := f.search.cellMM / 2; stepMM > leastMM; {
 		endsMM := points[i].Sub(before).Len() + after.Sub(points[k]).Len()
 		pull := before.Sub(points[i]).Normalize().Add(after.Sub(points[k]).Normalize())
 		if !(pull.Len() > 1e-6) {
@@ -191,7 +202,7 @@ func (f *Field) away(p geom.Vec) (geom.Vec, bool) {
 const cutRad = 10 * math.Pi / 180
 
 // mostPoints bounds the corners of a way.
-const mostPoints = 24
+const mostPoints = 12
 
 // cut makes two points of each corner, as far apart as there is room.
 func (f *Field) cut(s *Start, points []geom.Vec) []geom.Vec {

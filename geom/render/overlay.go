@@ -80,6 +80,8 @@ func (p *painter) addOverlay() {
 	over := &p.scene.Overlay
 	if p.o.Field != nil {
 		p.scaleBar(w)
+	} else if over.Key != nil {
+		p.key(w, over.Key)
 	}
 	p.markers(w, func(xPx, yPx, radiusPx float64, _ *Marker) {
 		w.taken = append(w.taken, area{xPx - radiusPx, yPx - radiusPx, xPx + radiusPx, yPx + radiusPx})

@@ -59,6 +59,19 @@ type Overlay struct {
 	Labels    []Label
 	Paths     []Path
 	Flows     []Flow
+	Key       *Key
+}
+
+// Key says what the colours of a picture mean, each with its words.
+type Key struct {
+	Title   string
+	Entries []KeyEntry
+}
+
+// KeyEntry is one colour of a key.
+type KeyEntry struct {
+	Color RGB
+	Text  string
 }
 
 // Witness is a dimension line between two points.

@@ -137,10 +137,7 @@ func (d *Desk) next() (task, bool) {
 		a.Spots.Err = fmt.Errorf("needs the temperatures first: %w", a.Heat.Err)
 		return d.next()
 	case a.Spots.pending():
-		heat := a.Heat.Value
-		return newTask(d, &a.Spots, s, false, func(ctx context.Context, p geom.Progress) (*spot.Result, error) {
-			return spot.Search(ctx, s, heat, spot.Options{Workers: d.workers}, p)
-		}, saySpots), true
+		return d.spotsTask(s), true
 	case a.Sound.pending():
 		return d.lookAtMeshes(), true
 	case d.wantsSwaps():

@@ -20,6 +20,7 @@ type Attention struct {
 	Without  bool            // the heat picture leaves out the shield on trial
 	Study    int             // mounting study
 	Rank     int             // spot shown in place, from 1; 0 for none
+	Why      bool            // the hosts tell why the component cannot stand there
 	Ghost    bool            // all that is not selected is see-through
 	Shells   bool            // bodywork is drawn solid
 	Faults   bool            // the faults of the selected part's mesh are marked

@@ -31,6 +31,7 @@ type Picture struct {
 type Painter struct {
 	edges map[*mesh.Mesh][][2]int32
 	heat  map[*balance.Result]*heatFields // of the results shown last
+	why   whyMap
 }
 
 // NewPainter returns a painter that remembers nothing yet.

@@ -4,7 +4,6 @@ import (
 	"slices"
 	"strconv"
 
-	"aftbay/geom"
 	"aftbay/geom/layout"
 	"aftbay/geom/render"
 	"aftbay/thermal/spot"
@@ -35,6 +34,9 @@ func (p *Painter) showSpots(out *Picture, s *State, a *Attention) {
 	if st == nil {
 		return
 	}
+	if a.Why {
+		p.showWhy(out, s, st)
+	}
 	for i := range st.Spots {
 		sp := &st.Spots[i]
 		out.Overlay.Markers = append(out.Overlay.Markers, render.Marker{At: sp.PointMM, Text: strconv.Itoa(sp.Rank), Color: verdictColor(sp.Verdict)})
@@ -42,7 +44,10 @@ func (p *Painter) showSpots(out *Picture, s *State, a *Attention) {
 	if st.Present != nil {
 		out.Overlay.Labels = append(out.Overlay.Labels, render.Label{At: st.Present.PointMM, Text: "now: " + st.Present.Part})
 	}
-	if !s.Answers.Spots.Fresh {
+	switch {
+	case s.Answers.Spots.Rough:
+		out.Note = "first places, refining"
+	case !s.Answers.Spots.Fresh:
 		out.Note = "places of an earlier state: computing"
 	}
 	chosen := SpotOf(s, a)
@@ -63,7 +68,7 @@ func (p *Painter) showSpots(out *Picture, s *State, a *Attention) {
 	})
 	out.Parts = append(out.Parts, "")
 	out.Overlay.Markers = slices.DeleteFunc(out.Overlay.Markers, func(m render.Marker) bool { return m.Text == strconv.Itoa(chosen.Rank) })
-	if serve := s.Scene.Doc.Spots[i].ServeMM; serve != nil {
-		out.Overlay.Paths = append(out.Overlay.Paths, render.Path{Points: []geom.Vec{chosen.PointMM, *serve}, Color: render.AccentColor, WidthPx: 2})
+	if len(chosen.LeadMM) > 1 {
+		out.Overlay.Paths = append(out.Overlay.Paths, render.Path{Points: chosen.LeadMM, Color: render.AccentColor, WidthPx: 2})
 	}
 }

@@ -24,7 +24,7 @@ func StudyNames(s *State) []string {
 // SpotsPage lists the places of a study, best first.
 func SpotsPage(st *spot.Study) Table {
 	t := Table{Columns: []Column{
-		number("rank"), text("on"), number("nominal °C"), number("high"), number("gap mm"), number("reach mm"), number("score"),
+		number("rank"), text("on"), number("nominal °C"), number("high"), number("gap mm"), number("lead mm"), number("score"),
 	}}
 	for i := range st.Spots {
 		sp := &st.Spots[i]
@@ -80,13 +80,43 @@ func PresentText(st *spot.Study) string {
 		units.FormatDegC(p.Temperature.HighDegC), units.NumberDegC(p.Temperature.NominalDegC), p.WorstCase, p.Verdict)
 }
 
+// beforeText compares the place with where the replaced part sits now; "" where
+// nothing is replaced or nothing is known of its heat.
+func beforeText(st *spot.Study, sp *spot.Spot) string {
+	if st == nil || st.Present == nil || st.Present.Temperature == nil || sp.Temperature == nil {
+		return ""
+	}
+	now, then := st.Present.Temperature, sp.Temperature
+	change := "cooler"
+	diffK := now.NominalDegC - then.NominalDegC
+	if diffK < 0 {
+		diffK, change = -diffK, "hotter"
+	}
+	return fmt.Sprintf("Now %s to %s, nominal %s; here %s to %s, nominal %s: %s %s.",
+		units.NumberDegC(now.LowDegC), units.FormatDegC(now.HighDegC), units.FormatDegC(now.NominalDegC),
+		units.NumberDegC(then.LowDegC), units.FormatDegC(then.HighDegC), units.FormatDegC(then.NominalDegC), units.FormatK(diffK), change)
+}
+
+// JointText tells where all components can be mounted together, "" where the
+// layout asks for one alone.
+func JointText(s *State) string {
+	r := s.Answers.Spots.Value
+	if r == nil || r.Joint == nil {
+		return ""
+	}
+	return r.Joint.Sentence
+}
+
 // SpotText tells all about one place, a line each.
-func SpotText(sp *spot.Spot) []string {
+func SpotText(st *spot.Study, sp *spot.Spot) []string {
 	if sp == nil {
 		return nil
 	}
-	lines := []string{fmt.Sprintf("Place %d on %s at x %.0f, y %.0f, z %.0f mm; score %.2f, set by %s.", sp.Rank, sp.Host,
-		sp.PointMM[0], sp.PointMM[1], sp.PointMM[2], sp.Score, sp.ScoredBy)}
+	lines := []string{
+		sp.Sentence,
+		fmt.Sprintf("Place %d at x %.0f, y %.0f, z %.0f mm; score %.2f, set by %s; stands for %d more places beside it.", sp.Rank,
+			sp.PointMM[0], sp.PointMM[1], sp.PointMM[2], sp.Score, sp.ScoredBy, sp.Alike),
+	}
 	for _, c := range sp.Cases {
 		line := fmt.Sprintf("%s: %s to %s, nominal %s", c.Case, units.NumberDegC(c.Temperature.LowDegC),
 			units.FormatDegC(c.Temperature.HighDegC), units.NumberDegC(c.Temperature.NominalDegC))
@@ -94,6 +124,9 @@ func SpotText(sp *spot.Spot) []string {
 			line += ", limit " + units.FormatDegC(*c.LimitDegC)
 		}
 		lines = append(lines, line+": "+c.Verdict+".")
+	}
+	if now := beforeText(st, sp); now != "" {
+		lines = append(lines, now)
 	}
 	if sp.ClearanceMM != nil {
 		lines = append(lines, fmt.Sprintf("%s to %s at rest.", units.FormatMM(*sp.ClearanceMM), sp.NearestPart))
@@ -103,7 +136,35 @@ func SpotText(sp *spot.Spot) []string {
 			units.FormatMM(*sp.MarginMM), units.FormatMM(*sp.LeastMM), sp.MarginState))
 	}
 	if sp.ReachMM != nil {
-		lines = append(lines, "Reach "+units.FormatMM(*sp.ReachMM)+" in a straight line.")
+		lines = append(lines, leadText(sp))
+	}
+	return lines
+}
+
+// leadText tells the lead of a place: its length, against the straight line,
+// and the slack that it needs.
+func leadText(sp *spot.Spot) string {
+	line := fmt.Sprintf("Lead %.0f mm around what stands in between", *sp.ReachMM)
+	if sp.StraightMM != nil {
+		line += fmt.Sprintf(", %.0f mm straight", *sp.StraightMM)
+	}
+	if sp.SlackMM > 0 {
+		line += fmt.Sprintf("; leave %.0f mm of slack, the two move against each other", sp.SlackMM)
+	}
+	return line + "."
+}
+
+// ChangesText tells what would open more places, a line each, most first; a
+// change that opens none is left out.
+func ChangesText(st *spot.Study) []string {
+	if st == nil {
+		return nil
+	}
+	var lines []string
+	for _, c := range st.Changes {
+		if c.Opens > 0 {
+			lines = append(lines, c.Sentence)
+		}
 	}
 	return lines
 }

@@ -78,15 +78,16 @@ func settle(t *testing.T, d *desk.Desk) {
 
 // hostSpy notes what a page asks of its window.
 type hostSpy struct {
-	at     desk.Attention
-	drops  []float64 // Bare numbers: mm
-	stands []desk.Stand
-	maps   []bool
-	kept   int
-	posed  string
-	moveMM geom.Vec
-	used   []desk.Use
-	tried  []layout.Shield
+	preferred []string
+	at        desk.Attention
+	drops     []float64 // Bare numbers: mm
+	stands    []desk.Stand
+	maps      []bool
+	kept      int
+	posed     string
+	moveMM    geom.Vec
+	used      []desk.Use
+	tried     []layout.Shield
 
 	keptShield, dropped int
 	flown               []Flight
@@ -98,7 +99,8 @@ func (h *hostSpy) PreviewStand(at desk.Stand)          { h.stands = append(h.sta
 func (h *hostSpy) Map(wanted bool)                     { h.maps = append(h.maps, wanted) }
 func (h *hostSpy) Preview(dropMM float64)              { h.drops = append(h.drops, dropMM) }
 func (h *hostSpy) Keep()                               { h.kept++ }
-func (h *hostSpy) Use(u desk.Use)                      { h.used = append(h.used, u) }
+func (h *hostSpy) Use(uses ...desk.Use)                { h.used = append(h.used, uses...) }
+func (h *hostSpy) Prefer(study, margin string)         { h.preferred = append(h.preferred, study+": "+margin) }
 func (h *hostSpy) Fly(to Flight)                       { h.flown = append(h.flown, to) }
 func (h *hostSpy) TryShield(sh layout.Shield)          { h.tried = append(h.tried, sh) }
 func (h *hostSpy) KeepShield()                         { h.keptShield++ }

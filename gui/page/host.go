@@ -20,9 +20,12 @@ type Host interface {
 	PreviewStand(at desk.Stand)
 	Map(wanted bool)
 	Keep()
-	// Pose places a part; its error goes to failed. Use mounts a component.
+	// Pose places a part; its error goes to failed.
 	Pose(part string, moveMM, turnDeg geom.Vec, failed func(err error))
-	Use(u desk.Use)
+	// Use mounts one component or several as one edit; Prefer says which margin
+	// matters most for one.
+	Use(uses ...desk.Use)
+	Prefer(study, margin string)
 	// TryShield puts a shield on trial; it is then kept as a part or dropped.
 	TryShield(sh layout.Shield)
 	KeepShield()

@@ -359,6 +359,17 @@ func TestSpotIsUsed(t *testing.T) {
 	if len(h.used) != 1 || h.used[0].Study != "coil" || h.used[0].Place.Rank != 1 {
 		t.Fatalf("used %+v", h.used)
 	}
+	p.why.SetChecked(true)
+	if !h.at.Why {
+		t.Error("the map is not asked for")
+	}
+	p.matters.SetSelected(desk.PriorityCool)
+	if len(h.preferred) != 1 || h.preferred[0] != "coil: "+desk.PriorityCool {
+		t.Errorf("preferred %q", h.preferred)
+	}
+	if !p.UseAll.Hidden {
+		t.Error("one component alone can be used together")
+	}
 	s.Answers.Spots.Fresh = false
 	p.Update(&s, &h.at)
 	if !p.Use.Disabled() {

@@ -17,8 +17,12 @@ type Spots struct {
 	widget.BaseWidget
 	host          Host
 	says, detail  *widget.Label
+	changes       *widget.Label // what would open more places
+	joint         *widget.Label
 	studies       *widget.Select
-	Use           *widget.Button
+	matters       *widget.Select
+	why           *widget.Check
+	Use, UseAll   *widget.Button
 	Grid, Refused *Grid
 	content       fyne.CanvasObject
 	telling       bool
@@ -28,22 +32,43 @@ type Spots struct {
 
 // NewSpots returns the page.
 func NewSpots(host Host) *Spots {
-	p := &Spots{host: host, says: sentence(), detail: sentence()}
+	p := &Spots{host: host, says: sentence(), detail: sentence(), changes: aside(""), joint: aside("")}
 	p.detail.Hide()
+	p.changes.Hide()
+	p.joint.Hide()
 	p.studies = widget.NewSelect(nil, func(string) {
 		if k := p.studies.SelectedIndex(); !p.telling && k >= 0 {
 			host.Look(func(a *desk.Attention) { a.Study, a.Rank, a.Finding = k, 0, "" })
 		}
 	})
 	p.studies.PlaceHolder = "component"
+	p.matters = widget.NewSelect(desk.Priorities, func(margin string) {
+		if st := desk.StudyOf(p.state, &p.at); !p.telling && st != nil {
+			host.Prefer(st.Name, margin)
+		}
+	})
+	p.why = widget.NewCheck("Why not here?", func(on bool) {
+		if !p.telling {
+			host.Look(func(a *desk.Attention) { a.Why = on })
+		}
+	})
 	p.Use = widget.NewButton("Use this place", p.use)
 	p.Use.Importance = widget.HighImportance
 	p.Use.Disable()
+	p.UseAll = widget.NewButton("Use all together", func() {
+		if uses := desk.JointUses(p.state); len(uses) > 0 {
+			host.Use(uses...)
+		}
+	})
+	p.UseAll.Hide()
 	p.Grid = NewGrid("", p.choose)
 	p.Refused = NewGrid("nothing was refused", nil)
 	lower := container.NewVBox(p.detail, container.NewBorder(nil, nil, nil, p.Use, aside(thermal.Caution)), widget.NewSeparator())
-	top := container.NewVBox(heading("Where can it be mounted?"), container.NewBorder(nil, nil, widget.NewLabel("For"), nil, p.studies), p.says)
-	split := container.NewVSplit(container.NewBorder(nil, lower, nil, nil, p.Grid), p.Refused)
+	top := container.NewVBox(heading("Where can it be mounted?"),
+		container.NewBorder(nil, nil, widget.NewLabel("For"), nil, p.studies),
+		container.NewBorder(nil, nil, widget.NewLabel("What matters most"), p.why, p.matters),
+		p.says, container.NewBorder(nil, nil, nil, p.UseAll, p.joint))
+	split := container.NewVSplit(container.NewBorder(nil, lower, nil, nil, p.Grid), container.NewBorder(nil, p.changes, nil, nil, p.Refused))
 	split.SetOffset(0.72)
 	p.content = container.NewBorder(top, nil, nil, nil, split)
 	p.ExtendBaseWidget(p)
@@ -80,8 +105,9 @@ func (p *Spots) Update(s *desk.State, a *desk.Attention) {
 	if a.Study < len(names) && p.studies.Selected != names[a.Study] {
 		p.studies.SetSelectedIndex(a.Study)
 	}
-	p.telling = false
 	st := desk.StudyOf(s, a)
+	p.tell(s, a)
+	p.telling = false
 	say(p.says, desk.SpotsSentence(s, st))
 	if st != nil {
 		p.Grid.SetTable(desk.SpotsPage(st))
@@ -95,9 +121,28 @@ func (p *Spots) Update(s *desk.State, a *desk.Attention) {
 		key = strconv.Itoa(a.Rank)
 	}
 	p.Grid.Choose(key)
-	say(p.detail, desk.SpotText(desk.SpotOf(s, a))...)
+	say(p.detail, desk.SpotText(st, desk.SpotOf(s, a))...)
+	say(p.changes, desk.ChangesText(st)...)
 	_, ok := desk.UseOf(s, a)
 	enable(p.Use, ok)
+}
+
+// tell sets what matters most, the map's check and what concerns all
+// components.
+func (p *Spots) tell(s *desk.State, a *desk.Attention) {
+	if m := desk.PriorityOf(s, a); p.matters.Selected != m {
+		p.matters.Selected = m
+		p.matters.Refresh()
+	}
+	if p.why.Checked != a.Why {
+		p.why.SetChecked(a.Why)
+	}
+	say(p.joint, desk.JointText(s))
+	if n := len(desk.JointUses(s)); n < 2 {
+		p.UseAll.Hide()
+	} else {
+		p.UseAll.Show()
+	}
 }
 
 // CreateRenderer is the toolkit's.

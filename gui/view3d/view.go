@@ -83,7 +83,7 @@ func (v *View) SetScene(items []render.Item) {
 func (v *View) SetOverlay(o render.Overlay) {
 	v.scene.Overlay = render.Overlay{
 		Witnesses: slices.Clone(o.Witnesses), Markers: slices.Clone(o.Markers),
-		Labels: slices.Clone(o.Labels), Paths: slices.Clone(o.Paths), Flows: slices.Clone(o.Flows),
+		Labels: slices.Clone(o.Labels), Paths: slices.Clone(o.Paths), Flows: slices.Clone(o.Flows), Key: o.Key,
 	}
 	v.changed()
 }

@@ -55,9 +55,19 @@ func (w *Window) Pose(part string, moveMM, turnDeg geom.Vec, failed func(err err
 	})
 }
 
-// Use mounts a component in its place.
-func (w *Window) Use(u desk.Use) {
-	w.edit(func() error { return w.desk.UseSpot(u) })
+// Prefer says which margin matters most for a component.
+func (w *Window) Prefer(study, margin string) {
+	w.edit(func() error { return w.desk.SetPriority(study, margin) })
+}
+
+// Use mounts components in their places.
+func (w *Window) Use(uses ...desk.Use) {
+	w.edit(func() error {
+		if len(uses) == 1 {
+			return w.desk.UseSpot(uses[0])
+		}
+		return w.desk.UseSpots(uses)
+	})
 	w.Look(func(a *desk.Attention) { a.Rank = 0 })
 }
 

@@ -11,6 +11,7 @@ import (
 	"aftbay/geom/layout"
 	"aftbay/geom/mesh"
 	"aftbay/geom/scene"
+	"aftbay/geom/units"
 )
 
 // roadAbove is the ground in one attitude and the height wanted over it.
@@ -55,26 +56,72 @@ func (st *study) grounds(t *trial) {
 }
 
 const (
-	// toolSides makes the tool's prism, drawn around the circle, at most
-	// 0.03 % wider than it.
-	toolSides = 128
+	// toolSides makes the tool's prism, drawn inside the circle, at most 0.01 %
+	// narrower than it: a tool passes a hole of its own diameter.
+	toolSides = 256
 	// pullMM is how far past its own height the component is pulled off.
 	pullMM = 20 // common practice, no source
+	// handleMM is how thick the handle of a tool is; swingStepDeg is between the
+	// angles from which it may start; usualSwingDeg is how far it must turn
+	// where nothing is said: a flat spanner on a hexagon. Common practice, no
+	// source.
+	handleMM      = 20
+	swingStepDeg  = 15
+	usualSwingDeg = 60
 )
 
-// toolShape returns the cylinder of a tool, standing on the component's top
-// over the middle of its foot, in the component's frame.
-func toolShape(t *layout.Tool, middle geom.Vec, topMM float64) *scene.Shape {
-	radiusMM := t.DiameterMM / 2 / math.Cos(math.Pi/toolSides)
-	m := &mesh.Mesh{Verts: []geom.Vec{{middle[0], middle[1], topMM}, {middle[0], middle[1], topMM + t.LengthMM}}}
-	for i := range toolSides {
-		sin, cos := math.Sincos(2 * math.Pi * float64(i) / toolSides)
-		rim := geom.Vec{middle[0] + radiusMM*cos, middle[1] + radiusMM*sin, topMM}
-		m.Verts = append(m.Verts, rim, rim.Add(geom.Vec{0, 0, t.LengthMM}))
+// readTool makes the shapes of the tool: its cylinder, standing on the component
+// or where it is told to, and what its handle sweeps from every angle.
+func (st *study) readTool(t *layout.Tool) {
+	tip := geom.Vec{st.foot.middle[0], st.foot.middle[1], st.component.Mesh.Box().Max[2]}
+	if t.AtMM != nil {
+		tip = *t.AtMM
 	}
-	for i := range int32(toolSides) {
-		a, b := 2+2*i, 2+2*((i+1)%toolSides)
+	st.tool = sectorShape(sector{middle: tip, radiusMM: t.DiameterMM / 2, highMM: t.LengthMM, turnRad: 2 * math.Pi, sides: toolSides})
+	if t.SwingMM == nil {
+		return
+	}
+	turnRad := units.Rad(usualSwingDeg)
+	if t.SwingDeg != nil {
+		turnRad = units.Rad(*t.SwingDeg)
+	}
+	end := tip.Add(geom.Vec{0, 0, math.Max(0, t.LengthMM-handleMM)})
+	full := sector{middle: end, radiusMM: *t.SwingMM, highMM: math.Min(handleMM, t.LengthMM), turnRad: turnRad, sides: int(math.Ceil(turnRad/units.Rad(2))) + 1}
+	for fromDeg := 0; fromDeg < 360; fromDeg += swingStepDeg {
+		full.fromRad = units.Rad(float64(fromDeg))
+		st.swings = append(st.swings, sectorShape(full))
+	}
+}
+
+// sector is a slice of a cylinder that stands along Z on its middle; the whole
+// cylinder where it turns all around.
+type sector struct {
+	middle                             geom.Vec
+	radiusMM, highMM, fromRad, turnRad float64
+	sides                              int
+}
+
+// sectorShape returns the closed shape of a sector.
+func sectorShape(s sector) *scene.Shape {
+	top := geom.Vec{0, 0, s.highMM}
+	m := &mesh.Mesh{Verts: []geom.Vec{s.middle, s.middle.Add(top)}}
+	whole := s.turnRad >= 2*math.Pi
+	rims := s.sides + 1
+	if whole {
+		rims = s.sides
+	}
+	for i := range rims {
+		sin, cos := math.Sincos(s.fromRad + s.turnRad*float64(i)/float64(s.sides))
+		rim := s.middle.Add(geom.Vec{s.radiusMM * cos, s.radiusMM * sin, 0})
+		m.Verts = append(m.Verts, rim, rim.Add(top))
+	}
+	for i := range s.sides {
+		a, b := int32(2+2*i), int32(2+2*((i+1)%rims))
 		m.Tris = append(m.Tris, [3]int32{0, b, a}, [3]int32{1, a + 1, b + 1}, [3]int32{a, b, b + 1}, [3]int32{a, b + 1, a + 1})
+	}
+	if !whole { // the two cut faces
+		z := int32(2 + 2*s.sides)
+		m.Tris = append(m.Tris, [3]int32{0, 2, 3}, [3]int32{0, 3, 1}, [3]int32{0, 1, z + 1}, [3]int32{0, z + 1, z})
 	}
 	return &scene.Shape{Mesh: m, Tree: bvh.Build(m), Closed: true}
 }
@@ -96,25 +143,58 @@ func (st *study) inTheWay(i int) bool {
 	return i != st.replaced && !drawn(role) && role != "deck"
 }
 
-// tooled tests that no part reaches into the tool's cylinder.
+// tooled tests that no part reaches into the tool's cylinder, and that its
+// handle can turn somewhere.
 func (st *study) tooled(ctx context.Context, t *trial) error {
-	tool := dist.Body{Tree: st.tool.Tree, Pose: t.pose, Closed: true}
-	box := posedBox(tool)
+	by, err := st.stopper(ctx, t, st.tool)
+	if err != nil {
+		return err
+	}
+	if by >= 0 {
+		t.refuse(NoTool, 0, "%s stands in the tool's way", st.scene.Parts[by].Name)
+		return nil
+	}
+	return st.swung(ctx, t)
+}
+
+// swung tests that the handle can turn as far as it must from some angle.
+func (st *study) swung(ctx context.Context, t *trial) error {
+	if len(st.swings) == 0 {
+		return nil
+	}
+	first := -1
+	for _, swing := range st.swings {
+		by, err := st.stopper(ctx, t, swing)
+		if err != nil || by < 0 {
+			return err
+		}
+		if first < 0 {
+			first = by
+		}
+	}
+	t.refuse(NoSwing, 0, "nowhere can the handle turn far enough, %s is in the way first", st.scene.Parts[first].Name)
+	return nil
+}
+
+// stopper returns a part that reaches into a shape in the component's frame, −1
+// where there is none.
+func (st *study) stopper(ctx context.Context, t *trial, shape *scene.Shape) (int, error) {
+	body := dist.Body{Tree: shape.Tree, Pose: t.pose, Closed: true}
+	box := posedBox(body)
 	for i := range st.scene.Parts {
 		p := &st.scene.Parts[i]
 		if !st.inTheWay(i) || box.GapMM(p.Box) > 0 {
 			continue
 		}
-		r, err := dist.Between(ctx, tool, st.scene.Body(i), dist.Options{EnoughMM: touchMM})
+		r, err := dist.Between(ctx, body, st.scene.Body(i), dist.Options{EnoughMM: touchMM})
 		if err != nil {
-			return err
+			return -1, err
 		}
 		if r.Overlap {
-			t.refuse(NoTool, 0, "%s stands in the tool's way", p.Name)
-			return nil
+			return i, nil
 		}
 	}
-	return nil
+	return -1, nil
 }
 
 func posedBox(b dist.Body) geom.Box {
@@ -125,36 +205,61 @@ func posedBox(b dist.Body) geom.Box {
 	return box
 }
 
-// pulled tests that the component comes off straight along the normal, by its
-// own height and a bit. Its way is swept, not sampled.
+// pull is the way on which a component comes off, in a frame whose Z is along
+// it, so that it is a shift along Z.
+type pull struct {
+	frame, back geom.Pose // back: vehicle frame to that frame
+	body        dist.Body
+	wayMM       float64
+}
+
+// pullOf returns the way along the normal, or the direction given, by the
+// component's own height and a bit.
+func (st *study) pullOf(pose geom.Pose) pull {
+	p := pull{frame: pose}
+	if along := st.layout.Pull; along != nil {
+		p.frame = poseAt(place{point: pose.T, normal: along.Normalize()}, 0, firstTurns)
+	}
+	p.back = p.frame.Inverse()
+	p.body = dist.Body{Tree: st.component.Tree, Pose: p.back.After(pose), Closed: st.component.Closed}
+	own := posedBox(p.body)
+	p.wayMM = own.Max[2] - math.Min(own.Min[2], 0) + pullMM
+	return p
+}
+
+// box returns the vehicle box of the whole way.
+func (p *pull) box() geom.Box {
+	swept := posedBox(p.body)
+	swept.Max[2] += p.wayMM
+	way := geom.EmptyBox()
+	for _, c := range swept.Corners() {
+		way = way.Grow(p.frame.Point(c))
+	}
+	return way
+}
+
+// pulled tests that the component comes off straight. Its way is swept, not
+// sampled.
 func (st *study) pulled(ctx context.Context, t *trial) error {
 	if err := ctx.Err(); err != nil {
 		return err
 	}
-	own := st.component.Tree.Box()
-	wayMM := own.Max[2] - math.Min(own.Min[2], 0) + pullMM
-	swept := own
-	swept.Max[2] += wayMM
-	way := geom.EmptyBox()
-	for _, c := range swept.Corners() {
-		way = way.Grow(t.pose.Point(c))
-	}
-	// The component's own frame, so that the pull is a shift along Z.
-	body := dist.Body{Tree: st.component.Tree, Pose: geom.Identity(), Closed: st.component.Closed}
-	back := t.pose.Inverse()
+	pull := st.pullOf(t.pose)
+	way := pull.box()
+	move := dist.Sweep{Shift: geom.Box{Max: geom.Vec{0, 0, pull.wayMM}}}
 	for i := range st.scene.Parts {
 		p := &st.scene.Parts[i]
 		if !st.inTheWay(i) || way.GapMM(p.Box) > 0 {
 			continue
 		}
-		move := dist.Sweep{Shift: geom.Box{Max: geom.Vec{0, 0, wayMM}}}
+		body := pull.body
 		if i == t.host {
-			move.Shift.Min[2] = liftMM
+			body.Pose.T = body.Pose.T.Add(pull.back.Dir(t.normal.Mul(liftMM)))
 		}
-		other := dist.Body{Tree: p.Tree, Pose: back.After(p.Pose), Closed: p.Closed}
+		other := dist.Body{Tree: p.Tree, Pose: pull.back.After(p.Pose), Closed: p.Closed}
 		if meets(body, other, move) {
 			freeMM := firstMM(body, other, move)
-			t.refuse(NoRemoval, wayMM-freeMM, "%s is in the way after %.0f mm of %.0f", p.Name, freeMM, wayMM)
+			t.refuse(NoRemoval, pull.wayMM-freeMM, "%s is in the way after %.0f mm of %.0f", p.Name, freeMM, pull.wayMM)
 			return nil
 		}
 	}

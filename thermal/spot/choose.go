@@ -9,6 +9,7 @@ import (
 	"aftbay/geom"
 	"aftbay/geom/clearance"
 	"aftbay/geom/dist"
+	"aftbay/geom/layout"
 	"aftbay/thermal/balance"
 )
 
@@ -31,15 +32,46 @@ func (t *trial) rate(st *study) {
 	if t.reason != "" {
 		return
 	}
-	t.score, t.scoredBy = t.marginMM/scoreMM, byClearance
+	t.score = math.Inf(1)
+	w := st.layout.Weights
+	if w == nil {
+		w = &layout.Weights{}
+	}
+	t.weigh(byClearance, t.marginMM/scoreMM, w.Clearance)
 	if most := st.layout.ReachMM; most != nil && t.reachMM != nil && *most > 0 {
-		if score := scoreReaches * (1 - *t.reachMM / *most); score < t.score {
-			t.score, t.scoredBy = score, byReach
+		needMM := *t.reachMM + st.slackMM[st.scene.Parts[t.host].Group]
+		t.weigh(byReach, scoreReaches*(1 - needMM / *most), w.Lead)
+	}
+	t.weigh(byTemperature, t.highMarginK/scoreK, w.Temperature)
+	if math.IsInf(t.score, 1) { // nothing that counts is known of it
+		t.score, t.scoredBy = farMM/scoreMM, byClearance
+	}
+}
+
+// weigh lets a margin decide where it is the smallest. Bare numbers: margin in
+// units of score; weight a ratio.
+func (t *trial) weigh(by string, margin float64, weight *float64) {
+	if weight != nil {
+		switch {
+		case *weight == 0:
+			return
+		case margin < 0:
+			margin *= *weight
+		default:
+			margin /= *weight
 		}
 	}
-	if score := t.highMarginK / scoreK; score < t.score {
-		t.score, t.scoredBy = score, byTemperature
+	if margin < t.score {
+		t.score, t.scoredBy = margin, by
 	}
+}
+
+// leadMM is the lead's length for ties; 0 without one.
+func (t *trial) leadMM() float64 {
+	if t.reachMM == nil {
+		return 0
+	}
+	return *t.reachMM
 }
 
 // best returns the best places that passed, at most most of them, best first:
@@ -53,7 +85,7 @@ func (st *study) best(tried []trial, most int) []*trial {
 		}
 	}
 	slices.SortStableFunc(passed, func(a, b *trial) int {
-		return cmp.Or(cmp.Compare(b.score, a.score), cmp.Compare(b.highMarginK, a.highMarginK), cmp.Compare(b.marginMM, a.marginMM))
+		return cmp.Or(cmp.Compare(b.score, a.score), cmp.Compare(a.leadMM(), b.leadMM()), cmp.Compare(b.highMarginK, a.highMarginK), cmp.Compare(b.marginMM, a.marginMM))
 	})
 	size := st.component.Tree.Box().Size()
 	apartMM := math.Hypot(size[0], size[1])
@@ -100,7 +132,7 @@ func (st *study) polish(ctx context.Context, tried []trial) error {
 	for range polishRounds {
 		var rough []*trial
 		for _, t := range st.best(tried, st.options.Most) {
-			if t.rays < fineRays && st.heat != nil {
+			if t.rays < fineRays && st.heat != nil || st.wire != nil && !t.tight {
 				rough = append(rough, t)
 			}
 		}
@@ -108,7 +140,7 @@ func (st *study) polish(ctx context.Context, tried []trial) error {
 			break
 		}
 		err := geom.Each(ctx, st.options.Workers, len(rough), nil, func(i int) error {
-			return st.heatOf(ctx, rough[i], fineRays)
+			return st.finish(ctx, rough[i])
 		})
 		if err != nil {
 			return err
@@ -123,14 +155,33 @@ func (st *study) polish(ctx context.Context, tried []trial) error {
 	return ctx.Err()
 }
 
+// finish measures a place finely: its lead pulled taut, its heat by more rays.
+func (st *study) finish(ctx context.Context, t *trial) error {
+	if st.wire != nil && !t.tight {
+		way, lengthMM, ok := st.tighten(t)
+		if ok && lengthMM <= *t.reachMM {
+			t.way, t.reachMM = way, &lengthMM
+		}
+	}
+	if t.rays >= fineRays {
+		return nil
+	}
+	return st.heatOf(ctx, t, fineRays)
+}
+
 // spotOf tells a place that passed.
 func (st *study) spotOf(ctx context.Context, t *trial, rank int) (Spot, error) {
 	host := &st.scene.Parts[t.host]
 	s := Spot{
 		Component: st.layout.Name, Rank: rank, Host: host.Name, Group: host.Group,
 		PointMM: t.point, Normal: t.normal, TurnDeg: turnOf(t.pose.R), Pose: t.pose,
-		Cases: t.cases, ReachMM: t.reachMM, Supported: t.supportedShare,
+		Cases: t.cases, ReachMM: t.reachMM, LeadMM: t.way, Supported: t.supportedShare,
 		SlackMM: st.slackMM[host.Group], Score: t.score, ScoredBy: t.scoredBy, Verdict: balance.OK,
+		Side: sideOf(t.normal),
+	}
+	if st.wire != nil {
+		straightMM := t.pose.Point(st.wire.from).Sub(*st.layout.ServeMM).Len()
+		s.StraightMM = &straightMM
 	}
 	if len(t.cases) > 0 {
 		worst := &t.cases[t.worst]
@@ -149,7 +200,30 @@ func (st *study) spotOf(ctx context.Context, t *trial, rank int) (Spot, error) {
 			s.Verdict = balance.Close
 		}
 	}
-	return s, st.nearestPart(ctx, t, &s)
+	if err := st.nearestPart(ctx, t, &s); err != nil {
+		return s, err
+	}
+	s.Sentence = spotSentence(&s)
+	return s, nil
+}
+
+// countAlike counts for every place given the candidates that it stands for.
+func countAlike(spots []Spot, chosen []*trial, tried []trial) {
+	for i := range tried {
+		t := &tried[i]
+		if t.reason != "" {
+			continue
+		}
+		nearest, nearestMM := -1, math.Inf(1)
+		for k, c := range chosen {
+			if farMM := c.point.Sub(t.point).Len(); c.host == t.host && farMM < nearestMM {
+				nearest, nearestMM = k, farMM
+			}
+		}
+		if nearest >= 0 && chosen[nearest] != t {
+			spots[nearest].Alike++
+		}
+	}
 }
 
 // nearestPart sets the clearance at rest to the nearest part but the host.

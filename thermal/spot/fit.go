@@ -11,6 +11,7 @@ import (
 	"aftbay/geom/dist"
 	"aftbay/geom/layout"
 	"aftbay/geom/scene"
+	"aftbay/thermal/balance"
 )
 
 // trial is one place with what came of it.
@@ -19,9 +20,12 @@ type trial struct {
 	pose           geom.Pose
 	guest          *scene.Part // once it stands flat
 	supportedShare float64
-	reachMM        *float64
-	marginMM       float64 // over the least clearance, at most farMM
-	nearest        int     // part that gives it, −1 for none near
+	straightMM     float64
+	way            []geom.Vec // of the lead, nil without one
+	reachMM        *float64   // along the way
+	tight          bool       // the way is pulled taut
+	marginMM       float64    // over the least clearance, at most farMM
+	nearest        int        // part that gives it, −1 for none near
 	state          string
 	leastMM        float64
 	cases          []CaseHeat // nil without a heat study
@@ -30,7 +34,9 @@ type trial struct {
 	score          float64
 	scoredBy       string
 
-	rays int // per patch, of the temperatures
+	rays int           // per patch, of the temperatures
+	view *balance.View // what it sees, of those that are too hot
+	even bool          // of the first, even round
 
 	reason string  // "" where it passed
 	missed float64 // Bare numbers: by how much, in the unit of the reason
@@ -54,23 +60,34 @@ func (t *trial) refuse(reason string, missed float64, format string, args ...any
 }
 
 // try tests all places: where, then how, then how hot.
-func (st *study) try(ctx context.Context, places []place, ticks int) ([]trial, error) {
+func (st *study) try(ctx context.Context, places []place, turns, ticks int) ([]trial, error) {
 	tried := make([]trial, len(places))
 	err := geom.Each(ctx, st.options.Workers, len(places), st.progress.next(ticks/2), func(i int) error {
 		var err error
-		tried[i], err = st.stand(ctx, places[i])
+		tried[i], err = st.stand(ctx, places[i], turns)
 		return err
 	})
 	if err != nil {
 		return nil, err
 	}
+	if err := st.warm(ctx, tried, st.progress.next(ticks-ticks/2)); err != nil {
+		return nil, err
+	}
+	for i := range tried {
+		tried[i].rate(st)
+	}
+	return tried, nil
+}
+
+// warm measures the heat of all places that pass everything else.
+func (st *study) warm(ctx context.Context, tried []trial, progress geom.Progress) error {
 	var warm []int
 	for i := range tried {
 		if tried[i].reason == "" {
 			warm = append(warm, i)
 		}
 	}
-	err = geom.Each(ctx, st.options.Workers, len(warm), st.progress.next(ticks-ticks/2), func(k int) error {
+	return geom.Each(ctx, st.options.Workers, len(warm), progress, func(k int) error {
 		t := &tried[warm[k]]
 		if err := st.heatOf(ctx, t, coarseRays); err != nil || !t.onTheEdge() {
 			return err
@@ -78,29 +95,25 @@ func (st *study) try(ctx context.Context, places []place, ticks int) ([]trial, e
 		t.reason = ""
 		return st.heatOf(ctx, t, fineRays)
 	})
-	for i := range tried {
-		tried[i].rate(st)
-	}
-	return tried, err
 }
 
 // stand tests a place and, where nothing speaks against it, the turns on it. It
 // returns the turn with most room at rest that also passes when the groups
 // move, or the one that went furthest.
-func (st *study) stand(ctx context.Context, p place) (trial, error) {
-	t := trial{place: p, pose: poseAt(p, 0), nearest: -1}
+func (st *study) stand(ctx context.Context, p place, turns int) (trial, error) {
+	t := trial{place: p, pose: poseAt(p, 0, turns), nearest: -1}
 	if st.locate(&t); t.reason != "" {
 		return t, nil
 	}
-	turns := make([]trial, quarters)
-	for turn := range turns {
-		turns[turn] = t
-		turns[turn].pose = poseAt(p, turn)
-		if err := st.fit(ctx, &turns[turn]); err != nil {
+	each := make([]trial, turns)
+	for turn := range each {
+		each[turn] = t
+		each[turn].pose = poseAt(p, turn, turns)
+		if err := st.fit(ctx, &each[turn]); err != nil {
 			return trial{}, err
 		}
 	}
-	slices.SortStableFunc(turns, func(a, b trial) int {
+	slices.SortStableFunc(each, func(a, b trial) int {
 		switch {
 		case a.beats(&b):
 			return -1
@@ -109,16 +122,22 @@ func (st *study) stand(ctx context.Context, p place) (trial, error) {
 		}
 		return 0
 	})
-	for i := range turns {
-		one := &turns[i]
+	for i := range each {
+		one := &each[i]
 		if one.reason != "" {
 			break
 		}
-		if err := st.clears(ctx, one, movingStates); err != nil || one.reason == "" {
-			return *one, err
+		if err := st.clears(ctx, one, movingStates); err != nil {
+			return trial{}, err
+		}
+		if one.reason == "" {
+			st.leads(one)
+		}
+		if one.reason == "" {
+			return *one, nil
 		}
 	}
-	return turns[0], nil
+	return each[0], nil
 }
 
 // beats reports whether a turn went further, or has more margin.
@@ -142,28 +161,30 @@ func (st *study) locate(t *trial) {
 	if st.layout.ServeMM == nil {
 		return
 	}
-	away := st.layout.ServeMM.Sub(above)
-	distMM := st.layout.ServeMM.Sub(t.point).Len()
-	t.reachMM = &distMM
-	if most := st.layout.ReachMM; most != nil && distMM > *most {
-		t.refuse(TooFar, distMM-*most, "%.0f mm in a straight line, %.0f allowed", distMM, *most)
+	t.straightMM = st.layout.ServeMM.Sub(t.point).Len()
+	// From the connector it may be nearer, by no more than that stands off.
+	leastMM := t.straightMM - st.connectorMM
+	if most := st.layout.ReachMM; most != nil && leastMM > *most {
+		t.refuse(TooFar, leastMM-*most, "%.0f mm in a straight line, %.0f allowed", t.straightMM, *most)
 		return
 	}
+	away := st.layout.ServeMM.Sub(above)
 	for i := range st.scene.Parts {
 		p := &st.scene.Parts[i]
-		if i == st.replaced || !slices.Contains(walls, p.Role) {
+		if i == st.replaced || p.Role != wall {
 			continue
 		}
 		back := p.Pose.Inverse()
 		if p.Tree.AnyHit(back.Point(above), back.Dir(away), away.Len()) {
-			t.refuse(Walled, distMM, "%s stands between", p.Name)
+			t.refuse(Walled, t.straightMM, "%s stands between", p.Name)
 			return
 		}
 	}
 }
 
-// walls are the roles through which nothing is led without a hole. Read-only.
-var walls = []string{"firewall", "body", "deck"}
+// wall is the role of what parts cabin and engine: a lead goes neither through
+// it nor around its edge.
+const wall = "firewall"
 
 // skew is a direction that meets few edges of drawn shapes squarely. Read-only.
 var skew = geom.Vec{0.2709, 0.5837, 0.7654}
@@ -204,12 +225,21 @@ func (st *study) fit(ctx context.Context, t *trial) error {
 	if st.grounds(t); t.reason != "" {
 		return nil
 	}
+	if st.splashes(t); t.reason != "" {
+		return nil
+	}
 	guest := st.guest(t.pose, host.Group)
 	t.guest = &guest
 	if err := st.overlaps(ctx, t); err != nil || t.reason != "" {
 		return err
 	}
 	t.marginMM = farMM
+	if err := st.keeps(ctx, t); err != nil || t.reason != "" {
+		return err
+	}
+	if st.standsOver(t); t.reason != "" {
+		return nil
+	}
 	if err := st.clears(ctx, t, stillStates); err != nil || t.reason != "" {
 		return err
 	}

@@ -130,7 +130,7 @@ func studyOf(t testing.TB, s *scene.Scene, heat *balance.Result) *study {
 	if err != nil {
 		t.Fatal(err)
 	}
-	st, err := newStudy(s, 0, heat, guests, Options{Seed: 1, PointsPerHost: 10, Most: 5})
+	st, err := newStudy(t.Context(), s, 0, heat, guests, Options{Seed: 1, PointsPerHost: 10, Most: 5})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -1,6 +1,7 @@
 package spot
 
 import (
+	"fmt"
 	"math"
 	"slices"
 
@@ -25,27 +26,48 @@ const (
 type foot struct {
 	points []geom.Vec
 	middle geom.Vec
+	size   geom.Vec // of its box
 }
 
-// footOf finds the mounting face: all facets on z = 0 that face down. A mesh
-// without one stands on its lowest corners.
-func footOf(m *mesh.Mesh) foot {
+// checkFoot fails on a component whose mesh does not sit on z = 0.
+func checkFoot(m *mesh.Mesh) error {
+	box := m.Box()
+	if box.Max[2] < flatMM/2 {
+		return fmt.Errorf("the component's mesh lies below z = 0 (it ends at %.6g mm); its mounting face belongs on z = 0 of its own frame, its body towards +Z: turn it over or move it up in the mesh file", box.Max[2])
+	}
+	if len(faceOf(m)) > 0 || math.Abs(box.Min[2]) < flatMM/2 {
+		return nil
+	}
+	return fmt.Errorf("the component's mesh has no mounting face on z = 0 (its lowest point lies at z = %.6g mm); move it by %.6g mm along z in the mesh file, so that the face lies on z = 0 and the body towards +Z", box.Min[2], -box.Min[2])
+}
+
+// faceOf returns the facets on z = 0 that face down.
+func faceOf(m *mesh.Mesh) [][3]geom.Vec {
 	var face [][3]geom.Vec
-	var areaMM2 float64
-	box := geom.EmptyBox()
 	for t := range m.Tris {
 		a, b, c := m.Corners(t)
 		cross := b.Sub(a).Cross(c.Sub(a))
 		if math.Max(math.Abs(a[2]), math.Max(math.Abs(b[2]), math.Abs(c[2]))) < flatMM/2 && cross[2] < 0 {
 			face = append(face, [3]geom.Vec{a, b, c})
-			areaMM2 -= cross[2] / 2
-			box = box.Grow(a).Grow(b).Grow(c)
 		}
+	}
+	return face
+}
+
+// footOf finds the mounting face: all facets on z = 0 that face down. A mesh
+// without one stands on its lowest corners.
+func footOf(m *mesh.Mesh) foot {
+	face := faceOf(m)
+	var areaMM2 float64
+	box := geom.EmptyBox()
+	for _, t := range face {
+		areaMM2 += t[1].Sub(t[0]).Cross(t[2].Sub(t[0])).Len() / 2
+		box = box.Grow(t[0]).Grow(t[1]).Grow(t[2])
 	}
 	if len(face) == 0 {
 		return lowest(m)
 	}
-	f := foot{points: gridOn(face, box, math.Sqrt(areaMM2/footPoints))}
+	f := foot{points: gridOn(face, box, math.Sqrt(areaMM2/footPoints)), size: box.Size()}
 	for _, t := range face {
 		cross, mid := t[1].Sub(t[0]).Cross(t[2].Sub(t[0])), t[0].Add(t[1]).Add(t[2]).Mul(1.0/3)
 		f.middle = f.middle.Add(mid.Mul(-cross[2] / 2 / areaMM2))
@@ -86,9 +108,12 @@ func lowest(m *mesh.Mesh) foot {
 			f.points = append(f.points, geom.Vec{v[0], v[1], 0})
 		}
 	}
+	box := geom.EmptyBox()
 	for _, p := range f.points {
 		f.middle = f.middle.Add(p.Mul(1 / float64(len(f.points))))
+		box = box.Grow(p)
 	}
+	f.size = box.Size()
 	return f
 }
 

@@ -19,6 +19,11 @@ const (
 // the place where one is over its limit.
 func (st *study) heatOf(ctx context.Context, t *trial, rays int) error {
 	t.highMarginK = math.Inf(1)
+	defer func() {
+		if t.reason != TooHot {
+			t.view = nil // only those are asked again
+		}
+	}()
 	if st.heat == nil {
 		return nil
 	}
@@ -26,7 +31,7 @@ func (st *study) heatOf(ctx context.Context, t *trial, rays int) error {
 	if err != nil {
 		return err
 	}
-	t.cases, t.rays = nil, rays
+	t.cases, t.rays, t.view = nil, rays, view
 	for i := range st.heat.Cases {
 		ph, err := st.heat.Receive(ctx, i, view)
 		if err != nil {

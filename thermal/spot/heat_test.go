@@ -28,7 +28,7 @@ func TestSightAndDistanceRankTheHeat(t *testing.T) {
 	st := studyOf(t, s, heat)
 	at := func(xMM float64) float64 {
 		one := trial{place: onTop(xMM, 150)}
-		one.pose = poseAt(one.place, 0)
+		one.pose = poseAt(one.place, 0, firstTurns)
 		if err := st.heatOf(t.Context(), &one, fineRays); err != nil {
 			t.Fatal(err)
 		}

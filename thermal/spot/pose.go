@@ -9,29 +9,39 @@ import (
 	"aftbay/geom/units"
 )
 
-// quarters is how many turns about the normal are tried.
-const quarters = 4
+// How many turns about the normal are tried: in the first round, and around the
+// good places.
+const (
+	firstTurns = 4
+	fineTurns  = 8
+)
 
-// poseAt returns the component's pose on a place in one of the turns: its Z
-// along the normal; its X level and along the vehicle as far as the surface
-// lets it, then in quarter turns.
-func poseAt(p place, turn int) geom.Pose {
+// poseAt returns the component's pose on a place, its Z along the normal. Turn 0
+// has its X along the place's direction as far as the surface lets it; turns
+// count counter-clockwise about the normal, of so many in a circle.
+func poseAt(p place, turn, turns int) geom.Pose {
 	z := p.normal
-	along := geom.Vec{1, 0, 0}
-	if math.Abs(z[0]) > steep {
-		along = geom.Vec{0, 1, 0}
+	along := p.along
+	if along == (geom.Vec{}) {
+		along = geom.Vec{1, 0, 0}
 	}
-	x := along.Sub(z.Mul(z.Dot(along))).Normalize()
+	flat := along.Sub(z.Mul(z.Dot(along)))
+	if flat.Len() < levelSin*along.Len() {
+		flat = geom.Vec{-z[1], z[0], 0} // a host whose X stands on the surface
+		if flat.Len() < levelSin {
+			flat = geom.Vec{0, 1, 0}
+		}
+		flat = flat.Sub(z.Mul(z.Dot(flat)))
+	}
+	x := flat.Normalize()
 	y := z.Cross(x)
-	for range turn {
-		x, y = y, x.Mul(-1)
+	sin, cos := math.Sincos(2 * math.Pi * float64(turn) / float64(turns))
+	if 4*turn%turns == 0 { // quarter turns exactly
+		sin, cos = math.Round(sin), math.Round(cos)
 	}
-	return geom.Pose{R: mgl64.Mat3FromCols(x, y, z), T: p.point}
+	turned := x.Mul(cos).Add(y.Mul(sin))
+	return geom.Pose{R: mgl64.Mat3FromCols(turned, z.Cross(turned), z), T: p.point}
 }
-
-// steep: a surface that faces forward or rearward more than this has no
-// direction along the vehicle worth the name; a cosine.
-const steep = 0.9
 
 // turnOf returns the angles that a layout would give for a rotation:
 // R = Rz·Ry·Rx, degrees.

@@ -39,6 +39,26 @@ func TestEachReasonByItsOwnFixture(t *testing.T) {
 			d.Spots[0].LimitDegC = &layout.Limit{ContinuousDegC: &limitDegC}
 		}
 	}
+	splash := func(heightMM float64) func(*layout.Document) {
+		return func(d *layout.Document) {
+			d.Vehicle = &layout.Vehicle{RearAxleMM: geom.Vec{2500, 0, 0}, TyreRadiusMM: 300, GroundZMM: -100}
+			d.Spots[0].SplashMM = &heightMM
+		}
+	}
+	keep := func(leastMM float64) func(*layout.Document) {
+		return func(d *layout.Document) {
+			d.Spots[0].KeepFrom = []layout.Keep{{From: "role:bracket", LeastMM: leastMM}}
+		}
+	}
+	notAbove := func(d *layout.Document) { d.Spots[0].NotAbove = []string{"role:filler"} }
+	filler := func(fromXMM float64) block {
+		return block{name: "filler", role: "filler", low: geom.Vec{fromXMM, -900, -400}, high: geom.Vec{fromXMM + 1800, 900, -390}}
+	}
+	swing := func(handleMM float64) func(*layout.Document) {
+		return func(d *layout.Document) {
+			d.Spots[0].Tool = &layout.Tool{DiameterMM: 20, LengthMM: 60, SwingMM: &handleMM}
+		}
+	}
 	alone := []block{plate()}
 	with := func(more ...block) []block { return append([]block{plate()}, more...) }
 	bar := []block{{name: "plate", role: "engine", high: geom.Vec{400, 20, 20}}}
@@ -57,9 +77,18 @@ func TestEachReasonByItsOwnFixture(t *testing.T) {
 		{NotFlat, bar, alone, nil, nil, "% of the foot"},
 		{TooFar, alone, alone, serve(geom.Vec{200, 150, 600}, 500), serve(geom.Vec{200, 150, 600}, 700), "500 allowed"},
 		{
-			Walled, with(block{name: "wall", role: "firewall", low: geom.Vec{-900, -900, 300}, high: geom.Vec{900, 900, 310}}, block{name: "wall2", role: "body", low: geom.Vec{-900, -900, -90}, high: geom.Vec{900, 900, -85}}),
+			Walled, with(block{name: "wall", role: "firewall", low: geom.Vec{-900, -900, 300}, high: geom.Vec{900, 900, 310}}, block{name: "wall2", role: "firewall", low: geom.Vec{-900, -900, -90}, high: geom.Vec{900, 900, -85}}),
 			alone, serve(geom.Vec{200, 150, 600}, 900), serve(geom.Vec{200, 150, 600}, 900), "wall stands between",
 		},
+		{
+			NoLead, with(block{name: "panel", role: "body", low: geom.Vec{-900, -900, 300}, high: geom.Vec{900, 900, 310}}, block{name: "panel2", role: "body", low: geom.Vec{-900, -900, -90}, high: geom.Vec{900, 900, -85}}),
+			alone, serve(geom.Vec{200, 150, 600}, 900), serve(geom.Vec{200, 150, 600}, 900), "no way for it within 1125 mm",
+		},
+		{NoLead, with(screen(200)), with(screen(200)), serve(geom.Vec{200, 150, 400}, 600), serve(geom.Vec{200, 150, 400}, 1000), "mm of lead around what stands in between"},
+		{Splashed, alone, alone, splash(250), splash(50), "the splash line lies at 250"},
+		{NotKept, append(alone, lids(80)...), append(alone, lids(80)...), keep(90), keep(40), "55.0 mm to"},
+		{OverFill, with(filler(-900)), with(filler(450)), notAbove, notAbove, "stands over filler"},
+		{NoSwing, append(alone, fence()...), append(alone, fence()...), swing(420), swing(60), "nowhere can the handle turn"},
 		{NearGround, alone, alone, ground(120), ground(60), "over the ground, laden"},
 		{Overlap, append(alone, lids(20)...), append(alone, lids(80)...), nil, nil, "runs into"},
 		{TooClose, append(alone, lids(80)...), append(alone, lids(80)...), least(56), least(54), "55.0 mm to"},
@@ -76,7 +105,7 @@ func TestEachReasonByItsOwnFixture(t *testing.T) {
 		for _, f := range r.Refused {
 			if f.Reason == c.reason && f.Count > 9 {
 				told = strings.Contains(f.Example, c.explanation)
-			} else if f.Reason != NotFlat && f.Reason != c.reason && !(c.reason == Walled && f.Reason == TooFar) {
+			} else if f.Reason != NotFlat && f.Reason != c.reason && !((c.reason == NoLead || c.reason == Walled) && f.Reason == TooFar) {
 				t.Errorf("%s: refused for another reason, %+v", c.reason, f)
 			}
 		}
@@ -93,19 +122,37 @@ func TestEachReasonByItsOwnFixture(t *testing.T) {
 	}
 }
 
-// A tool of 45 mm passes a gap of 45.1 mm and is stopped by one of 44.9 mm.
+// screen is a wall over the plate that ends so far beyond its edges.
+func screen(beyondMM float64) block {
+	return block{name: "screen", role: "shield", low: geom.Vec{-beyondMM, -beyondMM, 200}, high: geom.Vec{400 + beyondMM, 300 + beyondMM, 202}}
+}
+
+// fence is four walls around the plate.
+func fence() []block {
+	post := func(name string, low, high geom.Vec) block {
+		return block{name: name, role: "bracket", low: low, high: high}
+	}
+	return []block{
+		post("fence front", geom.Vec{-20, -20, -200}, geom.Vec{-10, 320, 200}),
+		post("fence rear", geom.Vec{410, -20, -200}, geom.Vec{420, 320, 200}),
+		post("fence left", geom.Vec{-20, -20, -200}, geom.Vec{420, -10, 200}),
+		post("fence right", geom.Vec{-20, 310, -200}, geom.Vec{420, 320, 200}),
+	}
+}
+
+// A tool of 45 mm passes a gap of 45 mm and is stopped by one of 44.9 mm.
 func TestToolNeedsItsDiameter(t *testing.T) {
 	for _, c := range []struct {
 		gapMM  float64
 		passes bool
-	}{{45.1, true}, {44.9, false}} {
+	}{{45, true}, {44.9, false}} {
 		s := stage(t, []block{
 			plate(),
 			{name: "left", role: "bracket", low: geom.Vec{150, 50, 60}, high: geom.Vec{200 - c.gapMM/2, 250, 80}},
 			{name: "right", role: "bracket", low: geom.Vec{200 + c.gapMM/2, 50, 60}, high: geom.Vec{250, 250, 80}},
 		}, func(d *layout.Document) { d.Spots[0].Tool = &layout.Tool{DiameterMM: 45, LengthMM: 150} })
 		one := trial{place: onTop(200, 150)}
-		one.pose = poseAt(one.place, 0)
+		one.pose = poseAt(one.place, 0, firstTurns)
 		if err := studyOf(t, s, nil).tooled(t.Context(), &one); err != nil {
 			t.Fatal(err)
 		}

@@ -10,24 +10,34 @@ const (
 	Buried     = "inside a solid"
 	NotFlat    = "foot not flat on the host"
 	TooFar     = "too far from what it serves"
-	Walled     = "behind a wall from what it serves"
+	Walled     = "behind the firewall from what it serves"
 	NearGround = "too near the ground"
+	Splashed   = "below the splash line"
+	OverFill   = "stands over what must stay free above"
 	Overlap    = "overlaps a part"
 	TooClose   = "too close to a part"
+	NotKept    = "too near to what it must keep from"
 	NoTool     = "no way in for the tool"
+	NoSwing    = "no room for the tool's handle"
 	NoRemoval  = "cannot be pulled off"
+	NoLead     = "no way for the lead"
 	TooHot     = "over its temperature limit"
 )
 
 // reasons in the order of the tests. Read-only.
-var reasons = []string{Buried, TooFar, Walled, NotFlat, NearGround, Overlap, TooClose, NoTool, NoRemoval, TooHot}
+var reasons = []string{
+	Buried, TooFar, Walled, NotFlat, NearGround, Splashed, Overlap, NotKept, OverFill, TooClose, NoTool, NoSwing, NoRemoval, NoLead, TooHot,
+}
 
 // Result is the answer for all components of the layout.
 type Result struct {
 	Spots   []Spot    `json:"spots"`   // of all studies, in their order
 	Refused []Refused `json:"refused"` // of all studies, in their order
 	Studies []Study   `json:"studies"`
+	Joint   *Joint    `json:"joint,omitempty"` // of two components or more
 	Caution string    `json:"caution"`
+	// Refining: an answer on the way, from few places; better ones follow.
+	Refining bool `json:"-"`
 }
 
 // Study is the answer for one component.
@@ -47,6 +57,27 @@ type Study struct {
 	Assumed     []string  `json:"assumed,omitempty"`
 	FinestMM    float64   `json:"finest_mm"`     // mean distance of neighbouring candidates in the last round
 	FreeAreaMM2 float64   `json:"free_area_mm2"` // estimate of the hosts' surface where its middle may stand
+	Changes     []Change  `json:"changes"`       // what would open more places, most first
+	Tried       []Tried   `json:"-"`             // every candidate, for pictures
+}
+
+// Tried is one candidate and what came of it.
+type Tried struct {
+	Host    int // index in the scene
+	PointMM geom.Vec
+	Normal  geom.Vec
+	Reason  string // "" where it passed
+	// Bare numbers: as Spot.Score; 0 where it was refused.
+	Score float64
+}
+
+// Change is a single change of the task and what it would open.
+type Change struct {
+	Change   string `json:"change"`
+	Reason   string `json:"reason"` // whose refusals it turns
+	Opens    int    `json:"opens"`  // of the candidates of the even round
+	Of       int    `json:"of"`     // refused for that reason, of the even round
+	Sentence string `json:"sentence"`
 }
 
 // Spot is one place where the component can be mounted. As a part it would have
@@ -70,17 +101,26 @@ type Spot struct {
 	LeastMM     *float64 `json:"least_mm"`
 	MarginPart  string   `json:"margin_part,omitempty"`
 	MarginState string   `json:"margin_state,omitempty"`
-	ReachMM     *float64 `json:"reach_mm"` // in a straight line; null where it serves nothing
+	// ReachMM is the length of the lead, around all that stands between its
+	// connector and what it serves; null where it serves nothing.
+	ReachMM    *float64 `json:"reach_mm"`
+	StraightMM *float64 `json:"straight_mm,omitempty"` // the same through everything
 	// SlackMM is how far the served point can move against the host: slack that
 	// the lead needs; 0 where both move together.
-	SlackMM float64 `json:"slack_mm"`
-	Verdict string  `json:"verdict"` // ok or close
+	SlackMM float64    `json:"slack_mm"`
+	LeadMM  []geom.Vec `json:"lead_mm,omitempty"` // corners of the lead, connector first
+	Verdict string     `json:"verdict"`           // ok or close
 	// Score is the smallest of: margin of the high temperature to its limit
 	// over 20 K; MarginMM over 6 mm, 5 at most; five times the share of the
-	// allowed reach that is left. Larger is better.
+	// allowed reach that lead and slack leave. Each is divided by its weight
+	// first, a negative one multiplied. Larger is better; among equals the
+	// shorter lead comes first.
 	Score     float64 `json:"score"`
 	ScoredBy  string  `json:"scored_by"`       // which of them: temperature, clearance or reach
 	Supported float64 `json:"supported_share"` // Bare numbers: of the foot, 0..1
+	Side      string  `json:"side"`            // of the host, in words
+	Alike     int     `json:"alike"`           // candidates that passed and are nearer to this place than to another one given
+	Sentence  string  `json:"sentence"`
 
 	Pose geom.Pose `json:"-"`
 }

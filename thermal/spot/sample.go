@@ -13,6 +13,7 @@ type place struct {
 	host   int // index in the scene
 	point  geom.Vec
 	normal geom.Vec // unit, away from the host
+	along  geom.Vec // direction from which turns are counted; zero for X
 }
 
 // cloud is the points of all hosts, first an even coarse set, then fine ones.
@@ -41,14 +42,11 @@ func (st *study) spread() *cloud {
 	c := &cloud{areaMM2: d.areaMM2()}
 	c.coarseMM = math.Sqrt(c.areaMM2 / float64(n))
 	c.fineMM = math.Sqrt(c.areaMM2 / float64(n*finer))
-	kept := map[int][]place{} // by host
+	kept := newCrowd(apart * c.coarseMM)
 	for k := range n * thinning {
-		p := d.place(k)
-		if crowded(kept[p.host], p, apart*c.coarseMM) {
-			continue
+		if p := d.place(k); kept.take(p) {
+			c.first = append(c.first, p)
 		}
-		kept[p.host] = append(kept[p.host], p)
-		c.first = append(c.first, p)
 	}
 	for k := range n * finer {
 		c.fine = append(c.fine, d.place(n*thinning+k))
@@ -56,15 +54,32 @@ func (st *study) spread() *cloud {
 	return c
 }
 
-// crowded reports whether a place has a neighbour, facing alike, within a
-// distance.
-func crowded(list []place, p place, withinMM float64) bool {
-	for i := range list {
-		if list[i].point.Sub(p.point).Len() < withinMM && list[i].normal.Dot(p.normal) > 0.5 {
-			return true
+// crowd keeps places apart: a grid of boxes as wide as the distance to keep.
+type crowd struct {
+	apartMM float64
+	boxes   map[[3]int32][]place
+}
+
+func newCrowd(apartMM float64) *crowd {
+	return &crowd{apartMM: math.Max(apartMM, 1e-6), boxes: map[[3]int32][]place{}}
+}
+
+// take adds a place unless it has a neighbour on the same host, facing alike,
+// too near.
+func (c *crowd) take(p place) bool {
+	var at [3]int32
+	for k := range at {
+		at[k] = int32(math.Floor(p.point[k] / c.apartMM))
+	}
+	for i := range int32(27) {
+		for _, q := range c.boxes[[3]int32{at[0] + i%3 - 1, at[1] + i/3%3 - 1, at[2] + i/9 - 1}] {
+			if q.host == p.host && q.point.Sub(p.point).Len() < c.apartMM && q.normal.Dot(p.normal) > 0.5 {
+				return false
+			}
 		}
 	}
-	return false
+	c.boxes[at] = append(c.boxes[at], p)
+	return true
 }
 
 // around returns the fine points near the given trials, on the same hosts.
@@ -146,5 +161,16 @@ func (d *draw) place(k int) place {
 	if f.inner {
 		normal = normal.Mul(-1)
 	}
-	return place{host: f.host, point: part.Pose.Point(at), normal: part.Pose.Dir(normal)}
+	p := place{host: f.host, point: part.Pose.Point(at), normal: part.Pose.Dir(normal)}
+	// Level where the surface has a level direction, else as the host lies: both
+	// turn with the layout.
+	p.along = geom.Vec{0, 0, 1}.Cross(p.normal)
+	if p.along.Len() < levelSin {
+		p.along = part.Pose.Dir(geom.Vec{1, 0, 0})
+	}
+	return p
 }
+
+// levelSin: a surface tilted by less than 3 degrees has no level direction worth
+// the name.
+const levelSin = 0.05

@@ -17,6 +17,10 @@ type Options struct {
 	Seed          uint64 // of the candidates; 0: that of the heat study, else 1
 	PointsPerHost int    // in the first round, on average over the hosts; 0: 100
 	Most          int    // spots per component; 0: 12
+	// Show, where not nil, is given answers on the way: after a few places of
+	// each component, and after each component. They are Refining and must not
+	// be changed. It is not called from two goroutines at once.
+	Show func(*Result)
 }
 
 // What zero options stand for.
@@ -42,26 +46,46 @@ func Search(ctx context.Context, s *scene.Scene, heat *balance.Result, o Options
 	if o.Most <= 0 {
 		o.Most = usualMost
 	}
-	r := &Result{Spots: []Spot{}, Refused: []Refused{}, Studies: []Study{}, Caution: thermal.Caution}
 	guests, err := clearance.NewGuests(ctx, s, o.Workers)
 	if err != nil {
 		return nil, err
 	}
+	var done []*Study
+	var searches []*study
 	for i := range s.Spots {
-		st, err := newStudy(s, i, heat, guests, o)
+		wrap := func(err error) error { return fmt.Errorf("spots[%d] %q: %w", i, s.Spots[i].Layout.Name, err) }
+		st, err := newStudy(ctx, s, i, heat, guests, o)
 		if err != nil {
-			return nil, fmt.Errorf("spots[%d] %q: %w", i, s.Spots[i].Layout.Name, err)
+			return nil, wrap(err)
 		}
 		st.progress = stages{report: progress, start: i * stageTicks, total: len(s.Spots) * stageTicks}
-		answer, err := st.run(ctx)
-		if err != nil {
-			return nil, fmt.Errorf("spots[%d] %q: %w", i, s.Spots[i].Layout.Name, err)
+		var show func(*Study)
+		if o.Show != nil {
+			show = func(a *Study) { o.Show(gathered(append(done[:len(done):len(done)], a), true)) }
 		}
-		r.Studies = append(r.Studies, *answer)
-		r.Spots = append(r.Spots, answer.Spots...)
-		r.Refused = append(r.Refused, answer.Refused...)
+		answer, err := st.run(ctx, show)
+		if err != nil {
+			return nil, wrap(err)
+		}
+		done, searches = append(done, answer), append(searches, st)
+		if show != nil && i < len(s.Spots)-1 {
+			o.Show(gathered(done, true))
+		}
 	}
-	return r, nil
+	r := gathered(done, false)
+	r.Joint, err = joint(ctx, searches, r.Studies)
+	return r, err
+}
+
+// gathered puts the answers of studies together.
+func gathered(studies []*Study, refining bool) *Result {
+	r := &Result{Spots: []Spot{}, Refused: []Refused{}, Studies: []Study{}, Caution: thermal.Caution, Refining: refining}
+	for _, a := range studies {
+		r.Studies = append(r.Studies, *a)
+		r.Spots = append(r.Spots, a.Spots...)
+		r.Refused = append(r.Refused, a.Refused...)
+	}
+	return r
 }
 
 // stageTicks is how finely the progress of one component is told.

@@ -327,8 +327,8 @@ func TestSequenceRoot(t *testing.T) {
 // turn_deg, read as a layout does, gives back the pose, straight up included.
 func TestTurnReadsBack(t *testing.T) {
 	for _, normal := range []geom.Vec{{0, 0, 1}, {0, 0, -1}, {1, 0, 0}, {-1, 0, 0}, {0, 1, 0}, {0, -1, 0}, geom.Vec{1, 2, 3}.Normalize(), geom.Vec{-3, 0.1, 0.2}.Normalize()} {
-		for turn := range quarters {
-			pose := poseAt(place{normal: normal}, turn)
+		for turn := range fineTurns {
+			pose := poseAt(place{normal: normal}, turn, fineTurns)
 			back := scene.PoseOf(&layout.Part{TurnDeg: turnOf(pose.R)})
 			if d := pose.R.Sub(back.R); d.Mul3(d.Transpose()).Trace() > 1e-18 {
 				t.Errorf("normal %v, turn %d: %v does not give the pose back", normal, turn, turnOf(pose.R))

@@ -17,27 +17,33 @@ import (
 
 // study is the search for one component.
 type study struct {
-	options   Options
-	scene     *scene.Scene
-	heat      *balance.Result // nil: temperatures play no part
-	component *scene.Component
-	layout    *layout.Spot
-	number    int // of the entry
-	replaced  int // index of the part left out, −1 for none
-	hosts     []int
-	foot      foot
-	tool      *scene.Shape // nil without one; in the component's frame
-	roads     []roadAbove
-	guests    *clearance.Guests
-	rules     map[string][][]clearance.Rule // by the host's group, by part
-	slackMM   map[string]float64            // by the host's group
-	mountWK   *float64
-	assumed   []string
-	progress  stages
+	options     Options
+	scene       *scene.Scene
+	heat        *balance.Result // nil: temperatures play no part
+	component   *scene.Component
+	layout      *layout.Spot
+	number      int // of the entry
+	replaced    int // index of the part left out, −1 for none
+	hosts       []int
+	foot        foot
+	tool        *scene.Shape   // nil without one; in the component's frame
+	swings      []*scene.Shape // of the tool's handle, each from another angle
+	wire        *wire          // nil where nothing is served
+	connectorMM float64        // from the mounting face's origin to the connector
+	keepFrom    []kept
+	notAbove    []int
+	level       func(p geom.Vec) float64 // Bare numbers: height over the ground, mm; nil without a splash line
+	roads       []roadAbove
+	guests      *clearance.Guests
+	rules       map[string][][]clearance.Rule // by the host's group, by part
+	slackMM     map[string]float64            // by the host's group
+	mountWK     *float64
+	assumed     []string
+	progress    stages
 }
 
 // newStudy reads one entry of the layout.
-func newStudy(s *scene.Scene, number int, heat *balance.Result, guests *clearance.Guests, o Options) (*study, error) {
+func newStudy(ctx context.Context, s *scene.Scene, number int, heat *balance.Result, guests *clearance.Guests, o Options) (*study, error) {
 	c := &s.Spots[number]
 	st := &study{options: o, scene: s, component: c, layout: c.Layout, number: number, replaced: -1, guests: guests}
 	if heat != nil && len(heat.Cases) > 0 {
@@ -55,10 +61,13 @@ func newStudy(s *scene.Scene, number int, heat *balance.Result, guests *clearanc
 	if err := st.readHosts(); err != nil {
 		return nil, err
 	}
+	if err := checkFoot(c.Mesh); err != nil {
+		return nil, err
+	}
 	st.foot = footOf(c.Mesh)
 	st.roads = roadsOf(s.Doc.Vehicle)
 	if t := c.Layout.Tool; t != nil {
-		st.tool = toolShape(t, st.foot.middle, c.Mesh.Box().Max[2])
+		st.readTool(t)
 	}
 	st.readMount()
 	st.rules = map[string][][]clearance.Rule{}
@@ -66,7 +75,10 @@ func newStudy(s *scene.Scene, number int, heat *balance.Result, guests *clearanc
 		st.readRules(s.Parts[h].Group)
 	}
 	st.readSlack()
-	return st, nil
+	if err := st.readKeeps(); err != nil {
+		return nil, err
+	}
+	return st, st.readWire(ctx)
 }
 
 // readHosts resolves the selectors.
@@ -177,22 +189,30 @@ const (
 	finalTicks = stageTicks - firstTicks - refineTick
 )
 
-// run answers the study.
-func (st *study) run(ctx context.Context) (*Study, error) {
+// run answers the study. show, where not nil, is given answers on the way.
+func (st *study) run(ctx context.Context, show func(*Study)) (*Study, error) {
 	cloud := st.spread()
-	tried, err := st.try(ctx, cloud.first, firstTicks)
+	tried, err := st.try(ctx, cloud.first[:len(cloud.first)/quickShare], firstTurns, firstTicks/quickShare)
 	if err != nil {
 		return nil, err
 	}
-	first := len(tried)
-	var passed int
-	for i := range tried {
-		if tried[i].reason == "" {
-			passed++
+	if show != nil {
+		a, err := st.told(ctx, cloud, tried)
+		if err != nil {
+			return nil, err
 		}
+		show(a)
+	}
+	rest, err := st.try(ctx, cloud.first[len(cloud.first)/quickShare:], firstTurns, firstTicks-firstTicks/quickShare)
+	if err != nil {
+		return nil, err
+	}
+	tried = append(tried, rest...)
+	for i := range tried {
+		tried[i].even = true
 	}
 	around := cloud.around(st.best(tried, st.options.Most))
-	again, err := st.try(ctx, around, refineTick)
+	again, err := st.try(ctx, around, fineTurns, refineTick)
 	if err != nil {
 		return nil, err
 	}
@@ -200,16 +220,43 @@ func (st *study) run(ctx context.Context) (*Study, error) {
 	if err := st.polish(ctx, tried); err != nil {
 		return nil, err
 	}
+	a, err := st.told(ctx, cloud, tried)
+	if err != nil {
+		return nil, err
+	}
+	if a.Changes, err = st.changes(ctx, tried); err != nil {
+		return nil, err
+	}
+	a.Sentence = st.sentence(a) // now that it is known what would help
+	return a, nil
+}
+
+// quickShare: a first answer is given after this part of the even round.
+const quickShare = 8
+
+// told turns what was tried into an answer.
+func (st *study) told(ctx context.Context, cloud *cloud, tried []trial) (*Study, error) {
+	even, passed := 0, 0
+	for i := range tried {
+		if tried[i].even {
+			even++
+			if tried[i].reason == "" {
+				passed++
+			}
+		}
+	}
 	a := st.answer(tried)
 	a.FinestMM = cloud.fineMM
-	a.FreeAreaMM2 = cloud.areaMM2 * float64(passed) / float64(max(first, 1))
-	for i, t := range st.best(tried, st.options.Most) {
+	a.FreeAreaMM2 = cloud.areaMM2 * float64(passed) / float64(max(even, 1))
+	chosen := st.best(tried, st.options.Most)
+	for i, t := range chosen {
 		s, err := st.spotOf(ctx, t, i+1)
 		if err != nil {
 			return nil, err
 		}
 		a.Spots = append(a.Spots, s)
 	}
+	countAlike(a.Spots, chosen, tried)
 	a.Sentence = st.sentence(a)
 	return a, nil
 }
@@ -218,7 +265,7 @@ func (st *study) run(ctx context.Context) (*Study, error) {
 func (st *study) answer(tried []trial) *Study {
 	a := &Study{
 		Name: st.layout.Name, Role: st.layout.Role, Replaces: st.layout.Replaces, ReachMM: st.layout.ReachMM,
-		Candidates: len(tried), Spots: []Spot{}, Refused: []Refused{}, Present: st.present(), Assumed: st.assumed,
+		Candidates: len(tried), Spots: []Spot{}, Refused: []Refused{}, Changes: []Change{}, Present: st.present(), Assumed: st.assumed,
 	}
 	if l := st.layout.LimitDegC; l != nil {
 		a.LimitDegC, a.PeakDegC = l.ContinuousDegC, l.PeakDegC
@@ -227,6 +274,7 @@ func (st *study) answer(tried []trial) *Study {
 	nearest := make([]*trial, len(reasons))
 	for i := range tried {
 		t := &tried[i]
+		a.Tried = append(a.Tried, Tried{Host: t.host, PointMM: t.point, Normal: t.normal, Reason: t.reason, Score: t.score})
 		if t.reason == "" {
 			a.Acceptable++
 			continue

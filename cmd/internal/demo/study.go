@@ -86,7 +86,7 @@ func (c *car) spots() {
 	c.doc.Spots = []layout.Spot{
 		{
 			Name: "coil 5 elsewhere", Mesh: coilFile, Role: "coil", Hosts: []string{"role:engine", "role:transaxle", "role:firewall"},
-			ServeMM: &plug, ReachMM: new(450.0), LimitDegC: &layout.Limit{ContinuousDegC: new(130.0), PeakDegC: new(150.0), Notes: coilLimit},
+			ServeMM: &plug, ReachMM: new(700.0), LimitDegC: &layout.Limit{ContinuousDegC: new(130.0), PeakDegC: new(150.0), Notes: coilLimit},
 			Tool: &layout.Tool{DiameterMM: 45, LengthMM: 150, Notes: "socket and ratchet: common practice, no source"}, Thermal: &layout.Thermal{PowerW: 10},
 			Emissivity: new(0.92), Replaces: "coil 5",
 		},
