@@ -5,6 +5,7 @@ import (
 	"path"
 	"strings"
 	"time"
+	"unicode"
 )
 
 // checker gathers what a schema can't say about one document.
@@ -59,6 +60,9 @@ func semanticFaults(doc *Document) []placed {
 }
 
 func (c *checker) fault(at, what, mend string) {
+	if len(c.faults) >= maxFaults {
+		return
+	}
 	c.faults = append(c.faults, placed{path: at, what: what, mend: mend})
 }
 
@@ -107,8 +111,13 @@ func (c *checker) refer(at, name string, n *names) {
 	if name == "" || n.open || n.has[name] {
 		return
 	}
-	c.fault(at, fmt.Sprintf("no %s is called %q", n.word, clip(name)),
-		suggest(name, n.all, "the "+n.word+"s are:"))
+	// A suggestion looks through all names: it is worth that for the faults
+	// that are shown, and while the names can still be looked through by eye.
+	mend := "give the name of a " + n.word + " that there is"
+	if len(c.faults) < maxShown && len(n.all) <= maxEntry {
+		mend = suggest(name, n.all, "the "+n.word+"s are:")
+	}
+	c.fault(at, fmt.Sprintf("no %s is called %q", n.word, clip(name)), mend)
 }
 
 // selector checks that part: and group: selectors name something. A role
@@ -177,7 +186,7 @@ func pathFault(rel string) (what, mend string) {
 		return what + "has a backslash", "write it with /"
 	case strings.HasPrefix(rel, "/") || drive:
 		return what + "is absolute", "put the file in the layout folder and write its place from there"
-	case strings.ContainsFunc(rel, func(r rune) bool { return r < ' ' || r == 0x7f }):
+	case strings.ContainsFunc(rel, unicode.IsControl):
 		return what + "has a control character", "rename the file"
 	case strings.HasPrefix(path.Clean(rel), "../") || path.Clean(rel) == "..":
 		return what + "leaves the layout folder", "put the file in the layout folder"

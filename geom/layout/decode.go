@@ -28,6 +28,12 @@ func Decode(data []byte, where string) (*Document, error) {
 	if p := otherFormat(t); p != nil {
 		return nil, t.resolve(where, []placed{*p})
 	}
+	if t.upgrade(oldest, upgrades) {
+		var err error
+		if data, err = t.text(); err != nil {
+			return nil, fmt.Errorf("layout: %w", err)
+		}
+	}
 	doc, list, err := assess(t, data)
 	if err != nil {
 		return nil, err
@@ -49,10 +55,7 @@ func otherFormat(t *tree) *placed {
 		return &placed{path: "/format", what: shown(format) + " is another format", mend: "a layout says \"" + Format + "\""}
 	}
 	if v, ok := object["version"].(float64); ok && v > Version {
-		return &placed{
-			path: "/version", what: fmt.Sprintf("version %g is newer than this program reads (%d)", v, Version),
-			mend: "open it with a newer program",
-		}
+		return newer(v)
 	}
 	return nil
 }

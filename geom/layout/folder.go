@@ -25,6 +25,10 @@ const (
 // million facets.
 const MaxFileBytes = 512 << 20
 
+// believedBytes is what is allocated at once for a packed file, whatever size
+// the archive says; the rest follows as it comes out.
+const believedBytes = 1 << 20
+
 // Folder gives the files of an open layout and no others. It may be used from
 // several goroutines.
 type Folder struct {
@@ -179,9 +183,16 @@ func (f *Folder) read(rel string, mostBytes int64) ([]byte, error) {
 	if err != nil {
 		return nil, unreadable(rel, err, "check the file")
 	}
-	data, err := disk.ReadUpTo(file, info.Size(), mostBytes)
+	firstBytes, most := info.Size(), mostBytes
+	if f.packed != nil { // its size is only what the archive says
+		firstBytes, most = min(firstBytes, believedBytes), firstBytes
+	}
+	data, err := disk.ReadUpTo(file, firstBytes, most)
 	if err := errors.Join(err, file.Close()); err != nil {
-		return nil, unreadable(rel, err, "check the file")
+		return nil, unreadable(rel, err, "check the file, or pack the layout folder again")
+	}
+	if f.packed != nil && int64(len(data)) != info.Size() {
+		return nil, Fault{Where: rel, What: "doesn't unpack to the size that the archive says", Mend: "pack the layout folder again"}
 	}
 	if int64(len(data)) > mostBytes {
 		return nil, tooLarge(rel, int64(len(data)), mostBytes)

@@ -19,9 +19,12 @@ func Nearest(word string, known []string) (string, bool) {
 	return best, best != ""
 }
 
+// between are the signs that don't count in Nearest. Read-only.
+var between = strings.NewReplacer("_", "", "-", "", " ", "")
+
 // plainWord leaves what counts in Nearest; words beyond 100 letters are cut.
 func plainWord(s string) []rune {
-	r := []rune(strings.NewReplacer("_", "", "-", "", " ", "").Replace(strings.ToLower(s)))
+	r := []rune(between.Replace(strings.ToLower(s[:min(len(s), maxKey)])))
 	return r[:min(len(r), 100)]
 }
 

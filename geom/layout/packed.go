@@ -15,6 +15,10 @@ import (
 const (
 	maxPackedBytes   = 1 << 30 // of the archive itself
 	maxPackedEntries = 10_000
+	// maxPackedList is how much of an archive is read for its table of contents:
+	// some 400 bytes for each entry allowed. It keeps one that lies about its
+	// number of entries from filling the memory.
+	maxPackedList    = 4 << 20
 	maxUnpackedBytes = 2 << 30
 	// maxPackedRatio is how far an archive may shrink its files, once they are
 	// larger than freeUnpackedBytes: STL files shrink some 3 to 50 times.
@@ -26,7 +30,8 @@ const (
 type packed struct {
 	file    *os.File
 	entries map[string]*zip.File
-	prefix  string // "folder/" when the folder itself was packed
+	folded  map[string]string // names without capitals -> as they are
+	prefix  string            // "folder/" when the folder itself was packed
 }
 
 // openPacked opens an archive and refuses it if any entry is hostile.
@@ -35,7 +40,7 @@ func openPacked(path string) (*packed, error) {
 	if err != nil {
 		return nil, unreadable(path, err, "check the file")
 	}
-	p := &packed{file: file, entries: map[string]*zip.File{}}
+	p := &packed{file: file, entries: map[string]*zip.File{}, folded: map[string]string{}}
 	if err := p.index(path); err != nil {
 		file.Close()
 		return nil, err
@@ -51,7 +56,12 @@ func (p *packed) index(path string) error {
 	if info.Size() > maxPackedBytes {
 		return tooLarge(path, info.Size(), maxPackedBytes)
 	}
-	archive, err := zip.NewReader(p.file, info.Size())
+	list := &metered{r: p.file, leftBytes: maxPackedList}
+	archive, err := zip.NewReader(list, info.Size())
+	if list.leftBytes < 0 {
+		return Fault{Where: path, What: fmt.Sprintf("its table of contents takes more than %d bytes", maxPackedList), Mend: "leave out what the layout doesn't use"}
+	}
+	list.free = true // from here on the limits of the entries hold
 	if err != nil {
 		return Fault{Where: path, What: "not readable as a packed layout: " + err.Error(), Mend: "pack the layout folder again"}
 	}
@@ -88,11 +98,43 @@ func (p *packed) admit(path string, entry *zip.File) error {
 		return Fault{Where: where, What: "packed as a link or device", Mend: "pack the file itself"}
 	case entry.UncompressedSize64 > MaxFileBytes:
 		return Fault{Where: where, What: fmt.Sprintf("unpacks to %d bytes, more than %d", entry.UncompressedSize64, MaxFileBytes), Mend: "export a coarser envelope"}
+	case entry.Flags&encrypted != 0:
+		return Fault{Where: where, What: "packed with a password", Mend: "pack it without"}
 	case p.entries[entry.Name] != nil:
 		return Fault{Where: where, What: "packed twice", Mend: "pack the layout folder again"}
 	}
-	p.entries[entry.Name] = entry
+	fold := strings.ToLower(entry.Name)
+	if other, taken := p.folded[fold]; taken {
+		return Fault{
+			Where: where, What: fmt.Sprintf("differs from %s in nothing but capitals", clip(other)),
+			Mend: "rename one: some disks would keep only one of them",
+		}
+	}
+	p.entries[entry.Name], p.folded[fold] = entry, entry.Name
 	return nil
+}
+
+// encrypted is the flag of an entry that needs a password.
+//
+// Source: .ZIP File Format Specification 6.3, 4.4.4, from memory.
+const encrypted = 1
+
+// metered reads no more than leftBytes bytes until it is free; less than 0 are
+// left once more was asked for.
+type metered struct {
+	r         io.ReaderAt
+	leftBytes int64
+	free      bool
+}
+
+func (m *metered) ReadAt(data []byte, at int64) (int, error) {
+	if m.free {
+		return m.r.ReadAt(data, at)
+	}
+	if m.leftBytes -= int64(len(data)); m.leftBytes < 0 {
+		return 0, io.ErrUnexpectedEOF
+	}
+	return m.r.ReadAt(data, at)
 }
 
 // findPrefix looks for the layout file at the top, else in the one folder

@@ -1,11 +1,10 @@
 package layout
 
 import (
-	"cmp"
 	"fmt"
-	"slices"
 	"strconv"
 	"strings"
+	"unicode"
 )
 
 // words turns a path such as /parts/3/thermal/power_W into what a reader looks
@@ -36,11 +35,20 @@ func (t *tree) words(path string) string {
 			b.WriteString(".")
 		}
 		named = false
-		b.WriteString(clip(step))
+		b.WriteString(printable(clip(step)))
 		object, _ := at.(map[string]any)
 		at = object[step]
 	}
 	return b.String()
+}
+
+// printable returns a key as it is, or in quotes where it holds what a terminal
+// would obey.
+func printable(key string) string {
+	if strings.ContainsFunc(key, unicode.IsControl) {
+		return strconv.Quote(key)
+	}
+	return key
 }
 
 // nameOf returns what an element of a list calls itself, "" if nothing.
@@ -57,14 +65,16 @@ func nameOf(v any) string {
 // resolve puts the faults in file order and their places in words. where is
 // the file; "" stands for a document in memory, which has no lines.
 func (t *tree) resolve(where string, list []placed) Faults {
-	slices.SortStableFunc(list, func(a, b placed) int { return cmp.Compare(t.line(a), t.line(b)) })
+	t.look(list)
+	t.inOrder(list)
+	list = list[:min(len(list), maxFaults)]
 	faults := make(Faults, 0, len(list))
 	for i, p := range list {
 		if i > 0 && p == list[i-1] {
 			continue
 		}
 		place := where
-		if line := t.line(p); where != "" && line > 0 && p.path+p.key != "" {
+		if line, _ := t.found(p); where != "" && line > 0 && p.path+p.key != "" {
 			place = fmt.Sprintf("%s:%d", where, line)
 		}
 		if words := t.words(p.path); words != "" && place != "" {
@@ -75,23 +85,4 @@ func (t *tree) resolve(where string, list []placed) Faults {
 		faults = append(faults, Fault{Where: place, What: p.what, Mend: p.mend})
 	}
 	return faults
-}
-
-// line returns the line of a fault or of the nearest thing around it, 0 if
-// unknown.
-func (t *tree) line(p placed) int {
-	path := p.path
-	if p.key != "" {
-		path += "/" + p.key
-	}
-	for {
-		if line, ok := t.lines[path]; ok {
-			return line
-		}
-		cut := strings.LastIndexByte(path, '/')
-		if cut < 0 {
-			return 0
-		}
-		path = path[:cut]
-	}
 }

@@ -10,6 +10,8 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"aftbay/geom"
 )
@@ -21,8 +23,15 @@ type Position struct {
 	TurnDeg geom.Vec // roll, pitch, yaw about the group's pivot, before the shift
 }
 
-// maxPositions is how many load cases one table may hold.
-const maxPositions = 10_000
+// What a table may hold at most. Names and places have the bounds of those in a
+// layout file.
+const (
+	maxPositions  = 10_000 // load cases
+	maxTableBytes = 4 << 20
+	maxColumns    = 50
+	maxName       = 200 // letters
+	maxPlace      = 1e7 // mm or degrees
+)
 
 // positionColumns returns the columns of a positions table in their usual order.
 func positionColumns() []string {
@@ -34,7 +43,10 @@ func (f *Folder) Positions(g *Group) ([]Position, error) {
 	if g.Positions == "" {
 		return nil, nil
 	}
-	data, err := f.ReadFile(g.Positions)
+	if err := CheckPath(g.Positions); err != nil {
+		return nil, err
+	}
+	data, err := f.read(g.Positions, maxTableBytes)
 	if err != nil {
 		return nil, err
 	}
@@ -53,6 +65,12 @@ func ReadPositions(data []byte, where string) ([]Position, error) {
 	head, err := r.Read()
 	if err != nil {
 		return nil, Faults{tableFault(where, err)}
+	}
+	if len(head) > maxColumns {
+		return nil, Faults{{
+			Where: where + ":1", What: fmt.Sprintf("%d columns", len(head)),
+			Mend: "the columns are " + strings.Join(positionColumns(), ","),
+		}}
 	}
 	p := positionReader{where: where, columns: trimmed(head), seen: map[string]bool{}}
 	p.checkHead()
@@ -120,6 +138,10 @@ func (p *positionReader) row(line int, cells []string) {
 			p.fault(line, fmt.Sprintf("%s: %q is no finite number", p.columns[i], clip(cell)), "write it as 12.5")
 			continue
 		}
+		if math.Abs(v) > maxPlace {
+			p.fault(line, fmt.Sprintf("%s: %q is too large", p.columns[i], clip(cell)), fmt.Sprintf("the most is %g", maxPlace))
+			continue
+		}
 		if k <= 3 {
 			pos.ShiftMM[k-1] = v
 		} else {
@@ -129,6 +151,10 @@ func (p *positionReader) row(line int, cells []string) {
 	switch {
 	case pos.Name == "":
 		p.fault(line, "the load case has no name", "fill the column name")
+	case utf8.RuneCountInString(pos.Name) > maxName:
+		p.fault(line, fmt.Sprintf("the name has %d letters, more than %d", utf8.RuneCountInString(pos.Name), maxName), "shorten it")
+	case !utf8.ValidString(pos.Name) || strings.ContainsFunc(pos.Name, unicode.IsControl):
+		p.fault(line, fmt.Sprintf("the name %q has a control character or is no UTF-8 text", clip(pos.Name)), "leave out line breaks; save the table as UTF-8")
 	case p.seen[pos.Name]:
 		p.fault(line, fmt.Sprintf("the name %q is taken", clip(pos.Name)), "give each load case its own name")
 	}

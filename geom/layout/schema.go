@@ -29,14 +29,41 @@ var compiled = sync.OnceValues(func() (*jsonschema.Schema, error) {
 	return c.Compile(url)
 })
 
-// schemaFaults returns everything in which the tree breaks the schema.
+// schemaFaults returns everything in which the tree breaks the schema, up to
+// maxFaults. A large tree is held against it in pieces: a fault takes a hundred
+// times the memory of the value that it is about.
 func schemaFaults(t *tree) ([]placed, error) {
 	schema, err := compiled()
 	if err != nil {
 		return nil, fmt.Errorf("layout schema: %w", err)
 	}
+	root, isObject := t.root.(map[string]any)
+	if t.values <= pieceValues || !isObject {
+		return brokenIn(schema, t.root)
+	}
+	var list []placed
+	for _, p := range pieces(root) {
+		broken, err := brokenIn(schema, p.root)
+		if err != nil {
+			return nil, err
+		}
+		for _, b := range broken {
+			if at, inside := p.place(b.path); inside {
+				b.path = at
+				list = append(list, b)
+			}
+		}
+		if len(list) >= maxFaults {
+			break
+		}
+	}
+	return list, nil
+}
+
+// brokenIn returns everything in which one value breaks the schema.
+func brokenIn(schema *jsonschema.Schema, root any) ([]placed, error) {
 	var broken *jsonschema.ValidationError
-	if err := schema.Validate(t.root); err == nil {
+	if err := schema.Validate(root); err == nil {
 		return nil, nil
 	} else if !errors.As(err, &broken) {
 		return nil, fmt.Errorf("layout schema: %w", err)
@@ -136,7 +163,7 @@ func patternMend(pattern string) string {
 	case strings.Contains(pattern, "[0-9]{4}"):
 		return "write the date as 2027-01-31"
 	}
-	return "leave out spaces at the ends and line breaks"
+	return "leave out spaces at the ends, line breaks and control characters"
 }
 
 // kindWord is a JSON type as a reader calls it.

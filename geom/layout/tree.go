@@ -7,18 +7,31 @@ import (
 	"fmt"
 	"io"
 	"strconv"
+	"strings"
 	"unicode/utf8"
 )
 
-// maxDepth is how deep a file may nest; the deepest key of the format sits at 6.
-const maxDepth = 32
+// What a file may hold at most, so that a hostile one can't take more memory
+// or time than its size is worth. A layout of ten thousand parts with every key
+// stays below all of it.
+const (
+	maxDepth  = 32        // levels; the deepest key of the format sits at 8
+	maxValues = 1_000_000 // in the whole file
+	maxItems  = 50_000    // in one list
+	maxEntry  = 20_000    // values in one part, rule, route ... or single object
+	maxKeys   = 1000      // in one object; the largest of the format has some 25
+	maxKey    = 200       // letters of a key
+	maxFaults = 1000      // that are gathered; the rest would help nobody
+)
 
 // tree is a layout file as plain values (map[string]any, []any, float64,
-// uint64 from 2^53 up, string, bool, nil), with the line of every value.
+// uint64 from 2^53 up, string, bool, nil).
 type tree struct {
 	root   any
-	lines  map[string]int // place, as in fault paths -> line, counted from 1
-	faults []placed       // repeated keys and unusable numbers
+	values int      // how many there are
+	faults []placed // repeated keys and unusable numbers
+	data   []byte   // the file, for the lines of faults; nil in memory
+	lines  *mark    // places of faults, once they are looked for
 }
 
 // placed is a fault before its place is put in words.
@@ -29,15 +42,20 @@ type placed struct {
 	key  string // when not "": the fault is about this key of the object at path
 }
 
+// limitError is a limit that a file breaks.
+type limitError struct{ what, mend string }
+
+func (e *limitError) Error() string { return e.what }
+
 // readTree reads JSON. The error is a fault that stops the reading.
 func readTree(data []byte) (*tree, *placed) {
 	if !utf8.Valid(data) {
 		return nil, &placed{what: "the file is not UTF-8 text", mend: "save it as UTF-8"}
 	}
-	r := treeReader{data: data, dec: json.NewDecoder(bytes.NewReader(data)), line: 1}
+	r := treeReader{data: data, dec: json.NewDecoder(bytes.NewReader(data))}
+	r.tree.data = data
 	r.dec.UseNumber()
-	r.tree.lines = map[string]int{}
-	root, err := r.value("", 0)
+	root, err := r.value()
 	if err == nil {
 		r.tree.root = root
 		if _, err = r.dec.Token(); errors.Is(err, io.EOF) {
@@ -52,28 +70,23 @@ func readTree(data []byte) (*tree, *placed) {
 
 // treeReader walks the tokens of one file.
 type treeReader struct {
-	data []byte
-	dec  *json.Decoder
-	tree tree
-	line int   // line at offset seen
-	seen int64 // bytes whose line ends are counted
+	data  []byte
+	dec   *json.Decoder
+	tree  tree
+	steps []string // keys and numbers that lead to the value at hand
 }
 
-// here returns the line of the token just read.
-func (r *treeReader) here() int {
-	at := r.dec.InputOffset()
-	r.line += bytes.Count(r.data[r.seen:at], []byte{'\n'})
-	r.seen = at
-	return r.line
-}
-
-// syntax puts a decoder's error in a fault with its line.
+// syntax puts what stopped the reading in a fault with its line.
 func (r *treeReader) syntax(err error) *placed {
-	line := r.here()
+	at := r.dec.InputOffset()
 	var se *json.SyntaxError
 	if errors.As(err, &se) {
-		at := min(max(se.Offset, 0), int64(len(r.data)))
-		line = 1 + bytes.Count(r.data[:at], []byte{'\n'})
+		at = se.Offset
+	}
+	line := 1 + bytes.Count(r.data[:min(max(at, 0), int64(len(r.data)))], []byte{'\n'})
+	var limit *limitError
+	if errors.As(err, &limit) {
+		return &placed{what: fmt.Sprintf("line %d: %s", line, limit.what), mend: limit.mend}
 	}
 	what := err.Error()
 	if errors.Is(err, io.EOF) || errors.Is(err, io.ErrUnexpectedEOF) {
@@ -85,39 +98,57 @@ func (r *treeReader) syntax(err error) *placed {
 	}
 }
 
-func (r *treeReader) value(path string, depth int) (any, error) {
+func (r *treeReader) value() (any, error) {
 	token, err := r.dec.Token()
 	if err != nil {
 		return nil, err
 	}
-	if _, ok := r.tree.lines[path]; !ok {
-		r.tree.lines[path] = r.here()
-	}
-	if depth > maxDepth {
+	if len(r.steps) > maxDepth {
 		return nil, fmt.Errorf("nested more than %d deep", maxDepth)
+	}
+	if r.tree.values++; r.tree.values > maxValues {
+		return nil, &limitError{fmt.Sprintf("more than %d values in the file", maxValues), "a layout holds parts and rules; meshes belong in files of their own"}
 	}
 	switch v := token.(type) {
 	case json.Delim:
 		if v == '{' {
-			return r.object(path, depth)
+			return r.object()
 		}
-		return r.array(path, depth)
+		return r.array()
 	case json.Number:
-		if n, err := strconv.ParseUint(v.String(), 10, 64); err == nil && n >= 1<<53 {
-			return n, nil // a float64 would round it
-		}
-		f, err := strconv.ParseFloat(v.String(), 64)
-		if err != nil {
-			r.fault(path, "the number "+clip(v.String())+" is out of range", "write a finite number")
-			return 0.0, nil
-		}
-		return f, nil
+		return r.number(v), nil
 	default:
 		return v, nil
 	}
 }
 
-func (r *treeReader) object(path string, depth int) (any, error) {
+func (r *treeReader) number(v json.Number) any {
+	if n, err := strconv.ParseUint(v.String(), 10, 64); err == nil && n >= 1<<53 {
+		return n // a float64 would round it
+	}
+	f, err := strconv.ParseFloat(v.String(), 64)
+	if err != nil {
+		r.fault("the number "+clip(v.String())+" is out of range", "write a finite number")
+		return 0.0
+	}
+	return f
+}
+
+// below reads the value that a key or number leads to.
+func (r *treeReader) below(step string, list bool) (any, error) {
+	r.steps = append(r.steps, step)
+	before := r.tree.values
+	v, err := r.value()
+	if _, isList := v.([]any); len(r.steps) == 2 && list || len(r.steps) == 1 && !isList {
+		if n := r.tree.values - before; n > maxEntry && err == nil {
+			err = &limitError{fmt.Sprintf("%d values in %s, more than %d", n, strings.Join(r.steps, " "), maxEntry), "divide it, or leave out what it doesn't need"}
+		}
+	}
+	r.steps = r.steps[:len(r.steps)-1]
+	return v, err
+}
+
+func (r *treeReader) object() (any, error) {
 	object := map[string]any{}
 	for r.dec.More() {
 		token, err := r.dec.Token()
@@ -128,23 +159,33 @@ func (r *treeReader) object(path string, depth int) (any, error) {
 		if !ok {
 			return nil, errors.New("a key must be text in quotes")
 		}
-		at := path + "/" + key
-		if _, twice := object[key]; twice {
-			r.fault(at, "the key stands twice in one object", "keep one of them")
+		if len(key) > maxKey {
+			return nil, &limitError{fmt.Sprintf("a key of %d letters", len(key)), "keys are short words: see the layout's description"}
 		}
-		r.tree.lines[at] = r.here()
-		if object[key], err = r.value(at, depth+1); err != nil {
+		if len(object) == maxKeys {
+			return nil, &limitError{fmt.Sprintf("more than %d keys in one object", maxKeys), "check that this is a layout"}
+		}
+		_, twice := object[key]
+		if object[key], err = r.below(key, false); err != nil {
 			return nil, err
+		}
+		if twice {
+			r.steps = append(r.steps, key)
+			r.fault("the key stands twice in one object", "keep one of them")
+			r.steps = r.steps[:len(r.steps)-1]
 		}
 	}
 	_, err := r.dec.Token() // the closing brace
 	return object, err
 }
 
-func (r *treeReader) array(path string, depth int) (any, error) {
+func (r *treeReader) array() (any, error) {
 	array := []any{}
 	for r.dec.More() {
-		v, err := r.value(path+"/"+strconv.Itoa(len(array)), depth+1)
+		if len(array) == maxItems {
+			return nil, &limitError{fmt.Sprintf("more than %d values in one list", maxItems), "divide the layout, or leave out what it doesn't need"}
+		}
+		v, err := r.below(strconv.Itoa(len(array)), true)
 		if err != nil {
 			return nil, err
 		}
@@ -154,7 +195,15 @@ func (r *treeReader) array(path string, depth int) (any, error) {
 	return array, err
 }
 
-func (r *treeReader) fault(path, what, mend string) {
+// fault notes one at the value at hand.
+func (r *treeReader) fault(what, mend string) {
+	if len(r.tree.faults) >= maxFaults {
+		return
+	}
+	path := ""
+	for _, step := range r.steps {
+		path += "/" + step
+	}
 	r.tree.faults = append(r.tree.faults, placed{path: path, what: what, mend: mend})
 }
 
