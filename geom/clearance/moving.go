@@ -76,6 +76,15 @@ func regionsOf(m sweep.Motion) []region {
 	return rs
 }
 
+func (r region) holdsRest() bool {
+	for k := range r.lo {
+		if r.lo[k] > 0 || r.hi[k] < 0 {
+			return false
+		}
+	}
+	return true
+}
+
 func (r region) mid() sweep.Setting {
 	for k := range r.lo {
 		r.lo[k] += (r.hi[k] - r.lo[k]) / 2
@@ -137,7 +146,13 @@ func (m *mover) bound(ctx context.Context, enoughMM float64) (found best, lowMM 
 	}
 	for _, ra := range regionsOf(m.ma) {
 		for _, rb := range regionsOf(m.mb) {
-			add(cell{a: ra, b: rb})
+			c := cell{a: ra, b: rb}
+			if inside, err := m.inside(ctx, c); err != nil {
+				return best{}, 0, err
+			} else if inside {
+				return best{0, [2]sweep.Setting{ra.mid(), rb.mid()}, [2]string{ra.name, rb.name}, c}, 0, nil
+			}
+			add(c)
 		}
 	}
 	for tried := 0; open[0].lowMM < math.Min(found.gapMM-m.spareMM(found.gapMM), enoughMM)-roundMM && tried < maxCells; tried++ {
@@ -149,6 +164,20 @@ func (m *mover) bound(ctx context.Context, enoughMM float64) (found best, lowMM 
 		add(two)
 	}
 	return found, math.Min(open[0].lowMM, found.gapMM), nil
+}
+
+// inside reports whether the bodies overlap in the middle of a cell. As long as
+// their surfaces do not meet within the cell, which the search finds, one of them
+// is then inside the other all over the cell, or nowhere in it. What is known at
+// rest need not be asked again.
+func (m *mover) inside(ctx context.Context, c cell) (bool, error) {
+	if m.rest != nil && !m.rest.overlap && c.a.holdsRest() && c.b.holdsRest() {
+		return false, nil
+	}
+	a, b := m.a, m.b
+	a.Pose, b.Pose = m.ma.Pose(c.a.mid()).After(a.Pose), m.mb.Pose(c.b.mid()).After(b.Pose)
+	r, err := dist.Between(ctx, a, b, dist.Options{EnoughMM: roundMM})
+	return r.Overlap, err
 }
 
 // start is the rest position where it belongs to the motion and its gap is
