@@ -38,7 +38,7 @@ func checkGlass(glass []geom.Vec) error {
 	}
 	for i, p := range glass {
 		if off := math.Abs(p.Sub(mean).Dot(n)); off > flatMM {
-			return fault(fmt.Sprintf("/glass_mm/%d", i), fmt.Sprintf("the pane is not flat: this corner lies %s off the plane of all", units.FormatMM(off)), "give the corners of a flat pane, such as the outline of the clear view laid into one plane")
+			return fault(fmt.Sprintf("/glass_mm[%d]", i), fmt.Sprintf("the pane is not flat: this corner lies %s off the plane of all", units.FormatMM(off)), "give the corners of a flat pane, such as the outline of the clear view laid into one plane")
 		}
 	}
 	return nil

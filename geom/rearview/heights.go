@@ -26,13 +26,17 @@ func (st *study) heights(ctx context.Context, o Options, f *field, a *Answer) er
 	}
 	var sw sweeper
 	clear, whole := st.open(f, -1, nil, &sw), st.open(f, -1, st.shadows, &sw)
+	own := *st // looks at nothing but the field
+	for _, k := range twoEyes {
+		own.windows[k] = []pane{paneOf(f.poly).common(st.sight.eyes[k].reach)}
+	}
 	rows := make([]*Height, len(st.scene.Parts))
 	err := geom.Each(ctx, o.Workers, len(rows), nil, func(i int) error {
 		p := &st.scene.Parts[i]
 		if seeThrough[p.Role] || o.hidden[i] || len(p.Mesh.Tris) == 0 {
 			return nil
 		}
-		l := &lifter{study: st, field: f, part: i, clear: clear, rest: whole, of: solid{p.Mesh, p.Tree.Box(), p.Pose}}
+		l := &lifter{study: &own, field: f, part: i, clear: clear, rest: whole, of: solid{p.Mesh, p.Tree.Box(), p.Pose}}
 		rows[i] = l.height(lost[p.Name], a.Seen.EitherShare)
 		return nil
 	})
@@ -213,6 +217,9 @@ func (l *lifter) firstLossMM(loses bool, enterMM float64) (mm float64, found boo
 // bisect finds where the part begins to hide, between a raise at which it hides
 // nothing and one at which it does; the former end.
 func (l *lifter) bisect(lowMM, highMM float64) float64 {
+	whole := l.of
+	defer func() { l.of = whole }()
+	l.narrow(lowMM, highMM)
 	for highMM-lowMM > heightMM {
 		midMM := lowMM + (highMM-lowMM)/2
 		if l.aloneShare(midMM) > nothingShare {
@@ -252,6 +259,7 @@ func (l *lifter) allowanceMM(lowMM, nowShare float64) (mm float64, ok bool) {
 			}
 		}
 	}
+	l.narrow(lowMM, highMM)
 	// A secant that stays between the ends, halved where it sticks to one.
 	for range 100 {
 		if highMM-lowMM <= heightMM {

@@ -24,6 +24,13 @@ func (a *Answer) judge(f *field) {
 		q.Reasons = append(q.Reasons, fmt.Sprintf("%s of the field is seen by either eye, %s is asked for", percent(a.Seen.EitherShare), percent(f.leastShare)))
 	}
 	q.Met = len(q.Reasons) == 0
+	switch {
+	case q.Met:
+	case a.LostToMirrorShare > 1-nothingShare:
+		q.Reasons = append(q.Reasons, "the mirror shows none of the field: check where it stands and how it is aimed")
+	case a.LostToMirrorShare+a.LostToGlassShare > 1-nothingShare:
+		q.Reasons = append(q.Reasons, "the view through the mirror misses the glass: check the corners of the glass and the aim")
+	}
 	q.Verdict = Short
 	if q.Met {
 		q.Verdict = OK

@@ -2,9 +2,11 @@ package rearview
 
 import (
 	"fmt"
+	"maps"
 	"math"
 	"math/rand/v2"
 	"reflect"
+	"slices"
 	"testing"
 
 	"aftbay/geom"
@@ -314,5 +316,44 @@ func TestSameBitsForAnyWorkers(t *testing.T) {
 		} else if !reflect.DeepEqual(first, r) {
 			t.Errorf("%d workers differ from one", workers)
 		}
+	}
+}
+
+// TestHeightsHold: a part moved to the heights told does what they promise, as
+// the whole study says of the moved scene.
+func TestHeightsHold(t *testing.T) {
+	checked := 0
+	for seed := range uint64(3) {
+		sc := randomScene(t, seed+40)
+		sc.Doc.RearView.Attitude = "" // a part is raised square to the road
+		r := answer(t, sc)
+		for _, name := range slices.Sorted(maps.Keys(r.HighestAllowedMM)) {
+			h := r.HighestAllowedMM[name]
+			i, _ := sc.Index(name)
+			at := func(raisedMM float64) *Answer {
+				pose := sc.Parts[i].Pose
+				pose.T[2] += raisedMM
+				moved, err := Run(t.Context(), sc.Placed(i, pose), Options{Quick: true}, nil)
+				if err != nil {
+					t.Fatal(err)
+				}
+				return &moved.Answer
+			}
+			loses := func(a *Answer) bool {
+				return slices.ContainsFunc(a.LostBy, func(l Loss) bool { return l.Part == name && l.Share > 0 })
+			}
+			if m := *h.NoLossMarginMM; loses(at(m)) || !loses(at(m+1)) {
+				t.Errorf("seed %d, %s: begins to hide elsewhere than at %g", seed, name, m)
+			}
+			if m := h.AllowanceMarginMM; m != nil {
+				checked++
+				if !at(*m).Required.Met || at(*m+0.001).Required.Met {
+					t.Errorf("seed %d, %s: the rule is lost elsewhere than at %g: %+v", seed, name, *m, at(*m).Seen)
+				}
+			}
+		}
+	}
+	if checked == 0 {
+		t.Error("no allowance was checked")
 	}
 }

@@ -179,6 +179,32 @@ func TestNothingInTheWay(t *testing.T) {
 	}
 }
 
+// TestNothingShown: a mirror that shows the sky, or that looks beside the glass,
+// is an answer with a reason, not a share without words.
+func TestNothingShown(t *testing.T) {
+	for _, c := range []struct {
+		spoil func(v *layout.RearView)
+		want  string
+	}{
+		{func(v *layout.RearView) { v.Mirror.Aim = &geom.Vec{1, 0, 0.3} }, "the mirror shows none"},
+		{func(v *layout.RearView) { v.Mirror.Aim = &geom.Vec{1, 0.8, 0} }, "the mirror shows none"},
+		{func(v *layout.RearView) {
+			v.GlassMM = []geom.Vec{{1700, 500, 900}, {1700, 900, 900}, {1700, 900, 1300}, {1700, 500, 1300}}
+		}, "misses the glass"},
+	} {
+		view := flatMirror()
+		view.RearEndXMM = new(3200.0)
+		view.Mirror = &layout.Mirror{CentreMM: geom.Vec{981, 0, 1210}, WidthMM: 240, HeightMM: 60, Aim: &geom.Vec{1, 0, 0}}
+		c.spoil(view)
+		r := answer(t, build(t, view, piece{name: "wall", mesh: block(geom.Vec{2900, -90, 0}, geom.Vec{2950, 260, 1184})}))
+		for _, a := range r.Rules {
+			if a.Seen.EitherShare != 0 || a.Required.Met || !strings.Contains(a.Required.Sentence, c.want) {
+				t.Errorf("%s: %+v", c.want, a.Required)
+			}
+		}
+	}
+}
+
 // TestBadInput: every refusal says where, what and how to mend it.
 func TestBadInput(t *testing.T) {
 	for _, c := range []struct {
@@ -186,31 +212,31 @@ func TestBadInput(t *testing.T) {
 		spoil func(v *layout.RearView)
 		want  []string
 	}{
-		{"no eyes", func(v *layout.RearView) { v.EyesMM = nil }, []string{"/rear_view", "no eyes", "r_point_mm"}},
-		{"eyes exchanged", func(v *layout.RearView) { v.EyesMM[0], v.EyesMM[1] = v.EyesMM[1], v.EyesMM[0] }, []string{"/rear_view/eyes_mm", "swap"}},
+		{"no eyes", func(v *layout.RearView) { v.EyesMM = nil }, []string{"rear_view", "no eyes", "r_point_mm"}},
+		{"eyes exchanged", func(v *layout.RearView) { v.EyesMM[0], v.EyesMM[1] = v.EyesMM[1], v.EyesMM[0] }, []string{"rear_view.eyes_mm", "swap"}},
 		{"no mirror", func(v *layout.RearView) { v.Mirror = nil }, []string{"no mirror", "centre_mm"}},
-		{"eye behind the mirror", func(v *layout.RearView) { v.Mirror.Normal = &geom.Vec{-1, 0, 0} }, []string{"/rear_view/mirror/normal", "behind the mirror", "turn"}},
+		{"eye behind the mirror", func(v *layout.RearView) { v.Mirror.Normal = &geom.Vec{-1, 0, 0} }, []string{"rear_view.mirror.normal", "behind the mirror", "turn"}},
 		{"one eye behind", func(v *layout.RearView) {
 			v.Mirror.CentreMM, v.Mirror.Normal = geom.Vec{1500, 5, 1210}, &geom.Vec{0, -1, 0}
 		}, []string{"eye", "behind"}},
-		{"mirror facing away", func(v *layout.RearView) { v.Mirror.Normal, v.Mirror.Aim = nil, &geom.Vec{-1, 0, 0} }, []string{"/rear_view/mirror/aim", "faces away", "rearward"}},
+		{"mirror facing away", func(v *layout.RearView) { v.Mirror.Normal, v.Mirror.Aim = nil, &geom.Vec{-1, 0, 0} }, []string{"rear_view.mirror.aim", "faces away", "rearward"}},
 		{"mirror looking at the sky", func(v *layout.RearView) {
 			*v.Mirror = layout.Mirror{CentreMM: geom.Vec{981, 0, 900}, WidthMM: 240, HeightMM: 60, Normal: &geom.Vec{0.01, 0, 1}}
-		}, []string{"/rear_view/mirror", "faces away", "rearward"}},
+		}, []string{"rear_view.mirror", "faces away", "rearward"}},
 		{"mirror in the eyes", func(v *layout.RearView) { v.Mirror.CentreMM = geom.Vec{1500, 0, 1210} }, []string{"stands in the eyes"}},
-		{"up along the normal", func(v *layout.RearView) { v.Mirror.Up = &geom.Vec{1, 0, 0} }, []string{"/rear_view/mirror/up", "another"}},
-		{"two corners", func(v *layout.RearView) { v.GlassMM = []geom.Vec{{1600, 0, 900}, {1600, 0, 1000}} }, []string{"/rear_view/glass_mm", "three"}},
+		{"up along the normal", func(v *layout.RearView) { v.Mirror.Up = &geom.Vec{1, 0, 0} }, []string{"rear_view.mirror.up", "another"}},
+		{"two corners", func(v *layout.RearView) { v.GlassMM = []geom.Vec{{1600, 0, 900}, {1600, 0, 1000}} }, []string{"rear_view.glass_mm", "three"}},
 		{"glass on a line", func(v *layout.RearView) { v.GlassMM = []geom.Vec{{1600, 0, 900}, {1600, 0, 1000}, {1600, 0, 1100}} }, []string{"one line"}},
 		{"glass bent", func(v *layout.RearView) {
 			v.GlassMM = []geom.Vec{{1600, -400, 900}, {1600, 400, 900}, {1500, 400, 1200}, {1560, -400, 1200}}
-		}, []string{"/rear_view/glass_mm/", "not flat", "flat pane"}},
+		}, []string{"rear_view.glass_mm[", "not flat", "flat pane"}},
 		{"glass crossed", func(v *layout.RearView) {
 			v.GlassMM = []geom.Vec{{1600, -400, 900}, {1600, 400, 900}, {1600, -400, 1200}, {1600, 400, 1200}}
 		}, []string{"crosses itself", "in order"}},
-		{"no rear end", func(v *layout.RearView) { v.Requirement = RuleUS }, []string{"/rear_view/rear_end_x_mm", "give"}},
-		{"no free field", func(v *layout.RearView) { v.Requirement = RuleFree }, []string{"/rear_view/field", "near_mm"}},
-		{"field turned round", func(v *layout.RearView) { v.Field = &layout.RearField{NearMM: 900, FarMM: new(800.0), WidthMM: 10} }, []string{"/rear_view/field", "far_mm"}},
-		{"unknown attitude", func(v *layout.RearView) { v.Attitude = "flying" }, []string{"/rear_view/attitude", "flying"}},
+		{"no rear end", func(v *layout.RearView) { v.Requirement = RuleUS }, []string{"rear_view.rear_end_x_mm", "give"}},
+		{"no free field", func(v *layout.RearView) { v.Requirement = RuleFree }, []string{"rear_view.field", "near_mm"}},
+		{"field turned round", func(v *layout.RearView) { v.Field = &layout.RearField{NearMM: 900, FarMM: new(800.0), WidthMM: 10} }, []string{"rear_view.field", "far_mm"}},
+		{"unknown attitude", func(v *layout.RearView) { v.Attitude = "flying" }, []string{"rear_view.attitude", "flying"}},
 		{"eyes under the road", func(v *layout.RearView) {
 			for i := range v.EyesMM {
 				v.EyesMM[i][2] = -300

@@ -3,6 +3,7 @@ package rearview
 import (
 	"errors"
 	"fmt"
+	"strings"
 
 	"aftbay/geom"
 	"aftbay/geom/layout"
@@ -43,9 +44,9 @@ type Mirror struct {
 	WidthMM, HeightMM         float64
 }
 
-// fault builds the error of a key of rear_view.
+// fault builds the error of a key of rear_view, such as /mirror/aim.
 func fault(key, what, mend string) error {
-	return layout.Fault{Where: "/rear_view" + key, What: what, Mend: mend}
+	return layout.Fault{Where: "rear_view" + strings.ReplaceAll(key, "/", "."), What: what, Mend: mend}
 }
 
 // aimed returns the normal of a mirror that sends the view from an eye along
