@@ -6,5 +6,8 @@
 // All texts are made here once, so that the window, the command line and the
 // report agree to the last digit.
 //
+// A layout that is worked on is locked, every edit is in a journal on disk
+// before it is shown, and its files are watched: see OpenToWork.
+//
 // Units in texts: mm, degrees, °C, kg, N. Frame: vehicle axes (package geom).
 package desk

@@ -64,7 +64,7 @@ func (r *Recovery) Sentence() string {
 
 // Text says all that one should know before deciding.
 func (r *Recovery) Text() string {
-	text := "aftbay ended before these edits were saved: " + r.Sentence()
+	text := r.Path + "\n" + r.Sentence()
 	if r.Foreign {
 		text += "\nThe file was changed by something else since. Recovering brings back the layout as you had it; the file as it is now is kept as the backup when you save."
 	}

@@ -2,6 +2,7 @@ package window
 
 import (
 	"errors"
+	"strings"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
@@ -28,7 +29,7 @@ func (w *Window) ask(title, text, more string, choices ...choice) {
 	if more != "" {
 		list := widget.NewLabel(more)
 		content = container.NewBorder(label, nil, nil, nil, container.NewVScroll(list))
-		size = fyne.NewSize(680, 440)
+		size = fyne.NewSize(680, min(440, 300+18*float32(strings.Count(more, "\n"))))
 	}
 	d := dialog.NewCustomWithoutButtons(title, content, w.win)
 	var buttons []fyne.CanvasObject
