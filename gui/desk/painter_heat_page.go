@@ -47,16 +47,21 @@ func (p *Painter) showHeat(out *Picture, s *State, a *Attention) {
 	if hottest > out.Field.High {
 		out.Field.Foot = "hottest " + scaleText(hottest, out.Field.Unit)
 	}
+	timed := false
 	if part := chosenPart(s, a); part != nil {
 		if part.LimitDegC != nil && a.Heat != Irradiated {
 			out.Field.Marks = []render.ScaleMark{{Value: float32(*part.LimitDegC), Text: "limit " + units.NumberDegC(*part.LimitDegC)}}
 		}
 		out.Overlay.Flows = flows(s, part)
+		timed = a.Timed && len(out.Overlay.Flows) > 0
 	}
 	out.Field.Faded = !s.Answers.Heat.Fresh && !s.Answers.Heat.Rough
 	out.Note = "Nominal. "
 	if s.Answers.Shield.Value != nil && !a.Without {
 		out.Note = "Nominal, with the shield on trial. "
+	}
+	if timed {
+		out.Note += "Arrows: shares when the part is hottest. "
 	}
 	out.Note += HeatCaution
 	switch {

@@ -34,7 +34,6 @@ func (h *heatFields) spansOf(a *Attention) heatSpans {
 	if endS > 0 {
 		moments = scaleMoments
 	}
-	var pool pool
 	spans := heatSpans{}
 	given := heldParts(h.result, &h.result.Cases[a.Case])
 	for k := range moments {
@@ -42,6 +41,7 @@ func (h *heatFields) spansOf(a *Attention) heatSpans {
 		if spans.of == nil {
 			spans.of = make([][2]float32, len(m.Parts))
 		}
+		var pool pool
 		for _, ph := range h.result.Cases[a.Case].Parts {
 			values, span := valuesAt(m, ph.Part, a.Heat), &spans.of[ph.Part]
 			for t, v := range values {
@@ -55,12 +55,14 @@ func (h *heatFields) spansOf(a *Attention) heatSpans {
 			}
 			if !given[ph.Name] {
 				pool.add(values, h.areasOf(ph.Part, a.Heat))
-				spans.top = max(spans.top, span[1])
+				if a.Heat == PartTemperature {
+					spans.top = max(spans.top, span[1])
+				}
 			}
 		}
-	}
-	if a.Heat != PartTemperature {
-		spans.top = pool.below(scaleShare)
+		if a.Heat != PartTemperature {
+			spans.top = max(spans.top, pool.below(scaleShare))
+		}
 	}
 	h.spans[key] = spans
 	return spans

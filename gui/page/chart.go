@@ -83,17 +83,15 @@ func (r *chartRenderer) Refresh() {
 	r.top, r.bottom = 1.9*text, r.size.Height-1.8*text
 	r.ground(c)
 	r.axes(c, text, quiet)
-	r.curves(c, text)
-	r.marks(c, text, ink)
+	r.marks(c, text, ink, r.curves(c, text))
 	r.here(c, ink)
 	r.put(c.Title+" in "+c.Unit+", against "+c.Against, 0, 0, text, ink, true)
 }
 
-// curves draws all lines with their names.
-func (r *chartRenderer) curves(c *desk.Chart, text float32) {
+// curves draws all lines with their names and returns where those stand.
+func (r *chartRenderer) curves(c *desk.Chart, text float32) (ends []fyne.Position) {
 	ink, quiet := colorOf(r.chart, fynetheme.ColorNameForeground), colorOf(r.chart, fynetheme.ColorNamePlaceHolder)
 	curves := 0
-	var ends []fyne.Position
 	for _, l := range c.Lines {
 		tone := color.Color(quiet)
 		switch {
@@ -109,10 +107,11 @@ func (r *chartRenderer) curves(c *desk.Chart, text float32) {
 			ends = r.name(c, l, named{text, ink, tone}, ends)
 		}
 	}
+	return ends
 }
 
-// marks draws the points that are told apart.
-func (r *chartRenderer) marks(c *desk.Chart, text float32, ink color.Color) {
+// marks draws the points that are told apart, their texts clear of the names.
+func (r *chartRenderer) marks(c *desk.Chart, text float32, ink color.Color, taken []fyne.Position) {
 	for _, m := range c.Marks {
 		x, y := r.x(c, m.X), r.y(c, m.Y)
 		dot := canvas.NewCircle(ink)
@@ -121,11 +120,12 @@ func (r *chartRenderer) marks(c *desk.Chart, text float32, ink color.Color) {
 		r.objects = append(r.objects, dot)
 		width := fyne.MeasureText(m.Text, text, fyne.TextStyle{}).Width
 		left := max(r.left+2, min(x-width/2, r.right-width-2))
-		top := y - 1.9*text
-		if top < r.top {
-			top = y + 0.6*text
+		top, found := r.place(c, taken, fyne.NewPos(left, y-1.9*text), y+0.6*text, width, text, true)
+		if !found {
+			top, _ = r.place(c, taken, fyne.NewPos(left, y-1.9*text), y+0.6*text, width, text, false)
 		}
 		r.put(m.Text, left, top, text, ink, false)
+		taken = append(taken, fyne.NewPos(left, top))
 	}
 }
 

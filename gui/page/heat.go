@@ -25,6 +25,7 @@ type Heat struct {
 	Shield         *shieldForm
 	Soak           *Soak
 	split          *container.Split
+	veil           *Veil
 	content        fyne.CanvasObject
 	telling, tells bool
 }
@@ -56,7 +57,8 @@ func NewHeat(host Host) *Heat {
 	lower := container.NewVScroll(container.NewVBox(p.Soak, p.Part, p.warns, p.Shield, p.more))
 	p.split = container.NewVSplit(p.Grid, lower)
 	p.split.SetOffset(quietShare)
-	p.content = container.NewBorder(top, nil, nil, nil, p.split)
+	p.veil = NewVeil()
+	p.content = container.NewBorder(top, nil, nil, nil, container.NewStack(p.split, p.veil))
 	p.ExtendBaseWidget(p)
 	return p
 }
@@ -110,6 +112,8 @@ func (p *Heat) Update(s *desk.State, a *desk.Attention) {
 	} else {
 		p.Grid.SetTable(desk.Table{})
 	}
+	h := &s.Answers.Heat
+	p.veil.Dim(h.Value != nil && !h.Fresh && !h.Rough)
 	part := ""
 	if len(a.Selected) > 0 {
 		part = a.Selected[0]

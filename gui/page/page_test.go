@@ -206,6 +206,18 @@ func TestHeatCaseAndRow(t *testing.T) {
 	if h.at.Selected[0] != "pipe" {
 		t.Errorf("a tap on the pipe's bar chose %v", h.at.Selected)
 	}
+	stale := s
+	stale.Answers.Heat.Fresh = false
+	p.Update(&stale, &h.at)
+	if !p.veil.Visible() || !strings.HasPrefix(p.says.Text, "Before the last change: ") {
+		t.Errorf("old figures pass as current: veil %v, says %q", p.veil.Visible(), p.says.Text)
+	}
+	stale.Answers.Heat.Rough = true
+	p.Update(&stale, &h.at)
+	if p.veil.Visible() || !strings.HasPrefix(p.says.Text, "Coarse, refining. ") {
+		t.Errorf("coarse figures: veil %v, says %q", p.veil.Visible(), p.says.Text)
+	}
+	p.Update(&s, &h.at)
 	p.picture.SetSelected("irradiation")
 	if h.at.Heat != desk.Irradiated {
 		t.Error("the picture does not show irradiation")
