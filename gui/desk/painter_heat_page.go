@@ -47,31 +47,35 @@ func (p *Painter) showHeat(out *Picture, s *State, a *Attention) {
 	if hottest > out.Field.High {
 		out.Field.Foot = "hottest " + scaleText(hottest, out.Field.Unit)
 	}
-	timed := false
 	if part := chosenPart(s, a); part != nil {
 		if part.LimitDegC != nil && a.Heat != Irradiated {
 			out.Field.Marks = []render.ScaleMark{{Value: float32(*part.LimitDegC), Text: "limit " + units.NumberDegC(*part.LimitDegC)}}
 		}
 		out.Overlay.Flows = flows(s, part)
-		timed = a.Timed && len(out.Overlay.Flows) > 0
 	}
 	out.Field.Faded = !s.Answers.Heat.Fresh && !s.Answers.Heat.Rough
-	out.Note = "Nominal. "
-	if s.Answers.Shield.Value != nil && !a.Without {
-		out.Note = "Nominal, with the shield on trial. "
-	}
-	if timed {
-		out.Note += "Arrows: shares when the part is hottest. "
-	}
-	out.Note += HeatCaution
+	out.Note = heatNote(s, a, len(out.Overlay.Flows) > 0) + HeatCaution
+}
+
+// heatNote says what is to be known to read the picture; arrows: it has some.
+func heatNote(s *State, a *Attention, arrows bool) string {
+	h := &s.Answers.Heat
 	switch {
-	case out.Field.Faded:
-		out.Note = "Of an earlier state: computing. " + HeatCaution
-	case s.Answers.Heat.Err != nil:
-		out.Note = "Coarse only: cancelled. " + HeatCaution
-	case !s.Answers.Heat.Fresh:
-		out.Note = "Coarse, refining. " + HeatCaution
+	case !h.Fresh && !h.Rough:
+		return "Of an earlier state: computing. "
+	case h.Err != nil:
+		return "Coarse only: cancelled. "
+	case !h.Fresh:
+		return "Coarse, refining. "
 	}
+	note := "Nominal. "
+	if s.Answers.Shield.Value != nil && !a.Without {
+		note = "Nominal, with the shield on trial. "
+	}
+	if a.Timed && arrows {
+		note += "Arrows: shares when the part is hottest. "
+	}
+	return note
 }
 
 // showTrial adds the sheet of a shield on trial. It leaves the scale alone: hot
