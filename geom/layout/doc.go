@@ -11,6 +11,13 @@
 // at once, each with its line, its place and how to mend it. Encode writes
 // keys in one fixed order, so that a file loaded and saved twice is the same.
 //
-// Limits: a layout file is at most MaxDocumentBytes, any other file at most
-// MaxFileBytes. Nothing outside the folder is ever read or written.
+// Saving goes through package disk, so that the old or the new file stands
+// whole whatever happens. MeshesName remembers mesh files by content.
+//
+// Limits: a layout file is at most MaxDocumentBytes with a million values, a
+// table of load cases at most four million bytes, any other file at most
+// MaxFileBytes. They are held while reading, before memory is taken: reading
+// anything allocates no more than some 130 times its size, and never more than
+// half a gigabyte for a layout file. Nothing outside the folder is ever read or
+// written.
 package layout

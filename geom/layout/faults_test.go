@@ -227,6 +227,7 @@ func TestNearest(t *testing.T) {
 // and read, and being written again must give the same bytes.
 func FuzzDecode(f *testing.F) {
 	f.Add(maximal(f))
+	seeds(f, ".json")
 	f.Add([]byte(`{"format":"aftbay-layout","version":1,"title":"","parts":[]}`))
 	f.Add([]byte(`{"format":"aftbay-layout","version":1,"title":"<&>\u2028","parts":[{"name":"é","role":"x","mesh":"a","move_mm":[-0,1e-7,1e7],"thermal":{}}]}`))
 	f.Add([]byte(`{"format":"aftbay-layout","version":1,"title":"t","parts":[],"heat":{"seed":9007199254740993,"cases":[]},"routes":[]}`))

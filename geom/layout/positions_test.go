@@ -47,19 +47,3 @@ func TestReadPositionsFaults(t *testing.T) {
 		}
 	}
 }
-
-func FuzzReadPositions(f *testing.F) {
-	f.Add([]byte("name,x_mm\na,1\n"))
-	f.Add([]byte("name,x_mm\n\"a\n\",1e400\n"))
-	f.Fuzz(func(t *testing.T, data []byte) {
-		list, err := ReadPositions(data, "fuzz")
-		if err != nil {
-			faultsOf(t, err)
-		}
-		for _, p := range list {
-			if p.Name == "" || !geom.IsFinite(p.ShiftMM) || !geom.IsFinite(p.TurnDeg) {
-				t.Errorf("accepted %+v", p)
-			}
-		}
-	})
-}

@@ -1,8 +1,13 @@
 package demo
 
 import (
+	"bytes"
+	"errors"
+	"os"
+	"path/filepath"
 	"testing"
 
+	"aftbay/geom/layout"
 	"aftbay/geom/mesh"
 )
 
@@ -32,9 +37,31 @@ func TestMeshesAreCleanSolids(t *testing.T) {
 	}
 }
 
+// TestWriteMakesALayout that comes back byte for byte when it is read and
+// written again, and whose meshes are remembered.
 func TestWriteMakesALayout(t *testing.T) {
 	for _, v := range append(Variants(), "") {
-		if err := Write(t.TempDir(), v); err != nil {
+		dir := t.TempDir()
+		if err := Write(dir, v); err != nil {
+			t.Error(err)
+		}
+		before, err := os.ReadFile(filepath.Join(dir, layout.FileName))
+		if err != nil {
+			t.Fatal(err)
+		}
+		doc, folder, err := layout.Open(dir)
+		if err != nil {
+			t.Fatal(err)
+		}
+		after, err := layout.Encode(doc)
+		if err != nil || !bytes.Equal(before, after) {
+			t.Errorf("%q: read and written, it differs: %v", v, err)
+		}
+		changed, err := folder.Changed(doc)
+		if err := errors.Join(err, folder.MemoryFault(), folder.Close()); err != nil || len(changed) > 0 {
+			t.Errorf("%q: %v, %v", v, changed, err)
+		}
+		if _, err := os.Stat(filepath.Join(dir, layout.MeshesName)); err != nil {
 			t.Error(err)
 		}
 	}
