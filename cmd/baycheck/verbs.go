@@ -132,7 +132,7 @@ func sees(ctx context.Context, c *call) (bool, error) {
 	if err != nil {
 		return false, err
 	}
-	return !r.Required.Met, c.give(r, desk.SeenTables(r)...)
+	return !r.Required.Met || r.Forward != nil && !r.Forward.Met, c.give(r, desk.SeenTables(r)...)
 }
 
 func demonstrates(_ context.Context, c *call) (bool, error) {

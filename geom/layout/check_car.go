@@ -42,6 +42,10 @@ func (c *checker) checkRearView() {
 	c.distinct(at+"/eyes_mm", r.EyesMM)
 	c.distinct(at+"/glass_mm", r.GlassMM)
 	c.checkVariants(r)
+	if f := r.Forward; f != nil {
+		c.distinct(at+"/forward/target_mm", f.TargetMM)
+		c.distinct(at+"/forward/glass_mm", f.GlassMM)
+	}
 	m := r.Mirror
 	if m == nil {
 		return

@@ -16,7 +16,7 @@ func TestFaults(t *testing.T) {
 	for _, c := range []struct{ name, old, new, want string }{
 		{"unknown key", `"mass_kg": 185`, `"massKg": 185`, `m.json:16: parts[0] "engine": unknown key "massKg"; did you mean "mass_kg"?`},
 		{"unknown key below", `"W_K": 1.5,`, `"W_K": 1.5, "x": 1,`, `parts[0] "engine", thermal.mount: unknown key "x"; known here: W_K, notes, to`},
-		{"unknown key at the top", `"heat": {`, `"hheat": 1, "heat": {`, `m.json:241: unknown key "hheat"; did you mean "heat"?`},
+		{"unknown key at the top", `"heat": {`, `"hheat": 1, "heat": {`, `m.json:255: unknown key "hheat"; did you mean "heat"?`},
 		{"misspelt required key", `"role": "exhaust"`, `"rolle": "exhaust"`, `parts[1] "header": unknown key "rolle"; did you mean "role"?`},
 		{"case of a key", `"per_K"`, `"per_k"`, `unknown key "per_k"; did you mean "per_K"?`},
 		{"missing key", `"least_mm": 25,`, ``, `rules[0]: missing key "least_mm"; add it`},
@@ -138,9 +138,9 @@ func TestAllFaultsAtOnce(t *testing.T) {
 	_, err := Decode([]byte(text), "m.json")
 	want := `m.json:19: parts[0] "engine", emissivity: the value is too large; the most is 1
 m.json:34: parts[0] "engine", thermal.mount.to: no part is called "heather"; did you mean "header"?
-m.json:252: heat.cases[1] "hard drive", name: the name "hard drive" is taken; give each case its own name
-m.json:253: heat.cases[1] "hard drive", after: the case follows itself; name an earlier case
-m.json:270: heat.spread: unknown key "air"; did you mean "air_K"?`
+m.json:266: heat.cases[1] "hard drive", name: the name "hard drive" is taken; give each case its own name
+m.json:267: heat.cases[1] "hard drive", after: the case follows itself; name an earlier case
+m.json:284: heat.spread: unknown key "air"; did you mean "air_K"?`
 	if err == nil || err.Error() != want {
 		t.Errorf("got\n%v\nwant\n%s", err, want)
 	}

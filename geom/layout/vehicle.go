@@ -62,7 +62,16 @@ type RearView struct {
 	Field       *RearField `json:"field,omitempty"`       // of "free field"
 
 	Variants []ViewVariant `json:"variants,omitempty"`
+	Forward  *Forward      `json:"forward,omitempty"`
 	Notes    string        `json:"notes,omitempty"`
+}
+
+// Forward is a line ahead of the car that the driver must see directly.
+type Forward struct {
+	TargetMM   []geom.Vec `json:"target_mm"`             // its two ends
+	GlassMM    []geom.Vec `json:"glass_mm,omitempty"`    // polygon corners of the windscreen
+	LeastShare *float64   `json:"least_share,omitempty"` // seen by either eye; 1 when absent
+	Notes      string     `json:"notes,omitempty"`
 }
 
 // RearField is a road strip of the user's own, about the middle of the car.

@@ -12,24 +12,24 @@ import (
 // source: finer than a pane is drawn.
 const flatMM = 5.0
 
-// checkGlass refuses a pane that is not flat or whose sides cross.
-func checkGlass(glass []geom.Vec) error {
+// checkPane refuses a pane that is not flat or whose sides cross.
+func checkPane(key string, glass []geom.Vec) error {
 	if len(glass) == 0 {
 		return nil
 	}
 	if len(glass) < 3 {
-		return fault("/glass_mm", fmt.Sprintf("%d corners make no pane", len(glass)), "give three or more, in order round the pane")
+		return fault(key, fmt.Sprintf("%d corners make no pane", len(glass)), "give three or more, in order round the pane")
 	}
 	var n geom.Vec // twice the vector area
 	for i := 2; i < len(glass); i++ {
 		n = n.Add(glass[i-1].Sub(glass[0]).Cross(glass[i].Sub(glass[0])))
 	}
 	size := n.Len()
-	if crossed := crossingSides(glass); crossed != nil {
+	if crossed := crossingSides(key, glass); crossed != nil {
 		return crossed
 	}
 	if size < 1 {
-		return fault("/glass_mm", "the corners lie on one line", "give the corners of a pane")
+		return fault(key, "the corners lie on one line", "give the corners of a pane")
 	}
 	n = n.Mul(1 / size)
 	var mean geom.Vec
@@ -38,7 +38,7 @@ func checkGlass(glass []geom.Vec) error {
 	}
 	for i, p := range glass {
 		if off := math.Abs(p.Sub(mean).Dot(n)); off > flatMM {
-			return fault(fmt.Sprintf("/glass_mm[%d]", i), fmt.Sprintf("the pane is not flat: this corner lies %s off the plane of all", units.FormatMM(off)), "give the corners of a flat pane, such as the outline of the clear view laid into one plane")
+			return fault(fmt.Sprintf("%s[%d]", key, i), fmt.Sprintf("the pane is not flat: this corner lies %s off the plane of all", units.FormatMM(off)), "give the corners of a flat pane, such as the outline of the clear view laid into one plane")
 		}
 	}
 	return nil
@@ -46,7 +46,7 @@ func checkGlass(glass []geom.Vec) error {
 
 // crossingSides finds two sides of a pane that cross, seen square to the plane
 // that its corners come nearest to.
-func crossingSides(glass []geom.Vec) error {
+func crossingSides(key string, glass []geom.Vec) error {
 	drop := flattest(glass)
 	flat := make([]dot, len(glass))
 	for i, p := range glass {
@@ -59,7 +59,7 @@ func crossingSides(glass []geom.Vec) error {
 				continue
 			}
 			if turn(p, q, r)*turn(p, q, s) < 0 && turn(r, s, p)*turn(r, s, q) < 0 {
-				return fault("/glass_mm", fmt.Sprintf("the pane crosses itself: the side from corner %d meets the side from corner %d", i, j), "list the corners in order round the pane")
+				return fault(key, fmt.Sprintf("the pane crosses itself: the side from corner %d meets the side from corner %d", i, j), "list the corners in order round the pane")
 			}
 		}
 	}

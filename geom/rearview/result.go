@@ -27,6 +27,7 @@ type Result struct {
 	Mirror   MirrorSays `json:"mirror"`
 	Drivers  *Drivers   `json:"drivers"`
 	Variants []Variant  `json:"variants"`
+	Forward  *Forward   `json:"forward"`     // nil: not asked
 	Through  []string   `json:"see_through"` // parts that are taken not to block
 	Notes    []string   `json:"notes"`
 	Caution  string     `json:"caution"`

@@ -1,6 +1,7 @@
 package rearview
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"math"
@@ -60,6 +61,9 @@ func Run(ctx context.Context, sc *scene.Scene, o Options, progress geom.Progress
 	}
 	r.Answer = r.Rules[0]
 	r.Mirror = st.mirrorSays()
+	if r.Forward, err = given.forward(ctx, sc, o); err != nil {
+		return nil, fmt.Errorf("rear view: %w", err)
+	}
 	if !o.Quick {
 		err = r.explore(ctx, st, given, o)
 	}
@@ -93,7 +97,7 @@ func readGiven(doc *layout.Document) (*given, error) {
 	if g.mirror, err = mirrorOf(g.view, g.mid()); err != nil {
 		return nil, err
 	}
-	if err = checkGlass(g.view.GlassMM); err != nil {
+	if err = checkPane("/glass_mm", g.view.GlassMM); err != nil {
 		return nil, err
 	}
 	g.toRoad, err = roadPose(doc.Vehicle, g.view.Attitude)
@@ -152,18 +156,13 @@ func (st *study) answer(f *field) Answer {
 			a.LostBy = append(a.LostBy, Loss{st.scene.Parts[st.shadows[j].part].Name, share(l.alone), tidy(share(l.gained))})
 		}
 	}
-	slices.SortStableFunc(a.LostBy, func(x, y Loss) int {
-		switch {
-		case x.Share > y.Share:
-			return -1
-		case x.Share < y.Share:
-			return 1
-		}
-		return 0
-	})
+	slices.SortStableFunc(a.LostBy, byShare)
 	st.lines3(f, &a)
 	return a
 }
+
+// byShare puts the greatest loss first.
+func byShare(x, y Loss) int { return cmp.Compare(y.Share, x.Share) }
 
 // nothingShare is what rounding may leave of a share: a share below it is none.
 const nothingShare = 1e-9

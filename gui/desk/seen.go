@@ -107,6 +107,9 @@ func SeenWords(r *rearview.Result) []string {
 	out = append(out, fmt.Sprintf(
 		"Nearest road seen on the centre line: %s behind the eyes; unbroken from %s to the horizon. Width seen at the near side of the field: %s. Angle from side to side: %.2f°, of it clear %.2f°.",
 		metresText(a.NearestRoadMM), metresText(a.UnbrokenRoadMM), metresText(&a.WidthMM.EitherMM), a.AngleDeg, a.ClearAngleDeg))
+	if r.Forward != nil {
+		out = append(out, r.Forward.Sentence)
+	}
 	return out
 }
 

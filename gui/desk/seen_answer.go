@@ -32,6 +32,9 @@ func saySeen(v *Seen) []said {
 	if v.Result == nil {
 		return []said{{}}
 	}
+	if f := v.Result.Forward; f != nil && !f.Met {
+		return []said{{fmt.Sprintf("ahead only %s %% of the target seen; behind ", Percent(f.Seen.EitherShare)) + seenLine(v.Result), rearview.Short}}
+	}
 	return []said{{seenLine(v.Result), v.Result.Required.Verdict}}
 }
 

@@ -33,6 +33,7 @@ func SightPage(s *State) (t Table, sentences, notes []string) {
 		for i := range r.Rules {
 			t.Rows = append(t.Rows, sightRows(&r.Rules[i])...)
 		}
+		t.Rows = append(t.Rows, aheadRows(r.Forward)...)
 	}
 	keep, said := keepOuts(s)
 	t.Rows = append(t.Rows, keep...)
@@ -46,6 +47,22 @@ func sightRows(a *rearview.Answer) []Row {
 		row.Cells = []string{row.Cells[1], row.Cells[2], row.Cells[3], row.Cells[7], row.Cells[8]}
 		if len(out) == 0 {
 			row.Cells[0] = a.Required.Rule // as either eye sees it
+		}
+		out = append(out, row)
+	}
+	return out
+}
+
+// aheadRows are the rows of the view ahead, none where it is not asked for.
+func aheadRows(f *rearview.Forward) (out []Row) {
+	if f == nil {
+		return nil
+	}
+	out = append(out, Row{Cells: []string{"target ahead", Percent(f.Seen.EitherShare), "", "", ""}, Verdict: metVerdict(f.Met)})
+	for _, l := range f.LostBy {
+		row := Row{Cells: []string{l.Part, "", Percent(l.Share), "", ""}, Key: "ahead " + l.Part, Parts: []string{l.Part}}
+		if h, ok := f.Highest[l.Part]; ok {
+			row.Cells[3], row.Cells[4] = optionalMM(h.NoLossMM), optionalMM(h.NoLossMarginMM)
 		}
 		out = append(out, row)
 	}
