@@ -203,3 +203,17 @@ func worst(c *check, p *Pair) (at [2]sweep.Setting) {
 	}
 	return at
 }
+
+// TestDepthError: the error of an overlap covers how well its depth is known, also
+// where the deepest point is no corner.
+func TestDepthError(t *testing.T) {
+	doc := &layout.Document{Parts: []layout.Part{
+		{Name: "a", Role: "x", Mesh: "a.stl", MoveMM: geom.Vec{7, 5, 3}}, {Name: "b", Role: "y", Mesh: "b.stl"},
+	}}
+	s := fixture.Scene(t, doc, map[string]*mesh.Mesh{"a.stl": readMesh(t, "shapes_open/torus_a.stl"), "b.stl": readMesh(t, "shapes_open/sphere_large.stl")})
+	p := find(t, run(t, s, Options{}), "a ~ b @ static")
+	r, err := dist.Between(t.Context(), s.Body(0), s.Body(1), dist.Options{Overlap: true})
+	if err != nil || !p.Overlap || p.ClearanceMM != -r.DepthMM || p.ErrorMM != max(r.ErrorMM, r.DepthErrorMM) || p.ErrorMM <= r.ErrorMM {
+		t.Errorf("%.6f ± %.6f mm, depth %.6f + %.6f (%v)", p.ClearanceMM, p.ErrorMM, r.DepthMM, r.DepthErrorMM, err)
+	}
+}

@@ -178,7 +178,7 @@ func between(ctx context.Context, a, b dist.Body) (gap, error) {
 		witnesses: [2]witness{witnessOf(a, r.TriA, r.PointA), witnessOf(b, r.TriB, r.PointB)},
 	}
 	if r.Overlap {
-		g.clearanceMM = -r.DepthMM
+		g.clearanceMM, g.errorMM = -r.DepthMM, max(r.ErrorMM, r.DepthErrorMM)
 		if a.Closed && b.Closed && r.VolumeMM3 == nil {
 			g.notes = append(g.notes, noVolume)
 		}
