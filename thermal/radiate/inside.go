@@ -12,8 +12,9 @@ import (
 type covered uint8
 
 const (
-	clearOf covered = iota
-	partly          // each point has to be asked
+	unasked covered = iota
+	clearOf
+	partly // each point has to be asked
 	wholly
 )
 

@@ -100,6 +100,17 @@ func newTracer(set *patch.Set, tree *bvh.RayTree, o Options) *tracer {
 type scratch struct {
 	count []int32 // count[patch]
 	seen  []int32 // patches with a count
+	// cover says which triangles of the patch lie inside solids, asked when
+	// needed; nil while no ray was seen to start inside one.
+	cover     []covered
+	coverRoom []covered
+}
+
+// clearCover returns room for so many triangles, none of them asked.
+func (s *scratch) clearCover(tris int) []covered {
+	s.coverRoom = slices.Grow(s.coverRoom[:0], tris)[:tris]
+	clear(s.coverRoom)
+	return s.coverRoom
 }
 
 // raysOf returns how many rays a patch shoots.
@@ -122,15 +133,18 @@ func (t *tracer) patch(i int) tally {
 	s := t.scratchers.Get().(*scratch)
 	defer t.scratchers.Put(s)
 	s.count = slices.Grow(s.count[:0], len(t.set.Patches))[:len(t.set.Patches)]
-	out := t.shoot(i, s, nil)
-	if out.buried > 0 && !t.options.Quick {
+	e := t.emitter(i)
+	old := t.before.hitsOf(t.set, i, t.raysOf(p), e.offMM)
+	if slices.Contains(old, metBuried) && !t.options.Quick {
+		s.cover = s.clearCover(len(p.Tris))
+	} else {
+		s.cover = nil
+	}
+	out := t.shoot(i, s, old)
+	if out.buried > 0 && s.cover == nil && !t.options.Quick {
 		s.settle(&out, false)
-		e := t.emitter(i)
-		cover := make([]covered, len(p.Tris))
-		for k, tri := range p.Tris {
-			cover[k] = e.coverOf(t.set, tri)
-		}
-		out = t.shoot(i, s, cover)
+		s.cover = s.clearCover(len(p.Tris))
+		out = t.shoot(i, s, old)
 	}
 	s.settle(&out, true)
 	return out
@@ -142,12 +156,11 @@ func (t *tracer) emitter(i int) *emitter {
 	return newEmitter(t.set, &t.set.Patches[i], newStream(t.sobol, t.options.Seed, uint64(i)), t.sizeMM)
 }
 
-// shoot counts the rays of patch i. cover says which of its triangles lie inside
-// solids; where it is nil, shoot stops at the first ray that starts there.
-func (t *tracer) shoot(i int, s *scratch, cover []covered) tally {
+// shoot counts the rays of patch i; old is what they met before, where known.
+// Where s.cover is nil, shoot stops at the first ray that starts inside a solid.
+func (t *tracer) shoot(i int, s *scratch, old []int32) tally {
 	out := tally{rays: t.raysOf(&t.set.Patches[i])}
 	e := t.emitter(i)
-	old := t.before.hitsOf(t.set, i, out.rays, e.offMM)
 	out.hits = make([]int32, 0, out.rays)
 	for k := range out.rays {
 		origin, dir, at := e.next()
@@ -155,7 +168,7 @@ func (t *tracer) shoot(i int, s *scratch, cover []covered) tally {
 		if old != nil && t.before.stands(t.set, old[k], origin, dir) {
 			to = old[k]
 		} else {
-			to = t.follow(i, cover, origin, dir, at)
+			to = t.follow(e, s, origin, dir, at)
 			out.again++
 		}
 		out.hits = append(out.hits, to)
@@ -164,7 +177,7 @@ func (t *tracer) shoot(i int, s *scratch, cover []covered) tally {
 			out.missed++
 		case metBuried:
 			out.buried++
-			if cover == nil && !t.options.Quick {
+			if s.cover == nil && !t.options.Quick {
 				return out // to be shot again
 			}
 			s.see(int32(i))
@@ -175,10 +188,15 @@ func (t *tracer) shoot(i int, s *scratch, cover []covered) tally {
 	return out
 }
 
-// follow returns what one ray of patch i meets.
-func (t *tracer) follow(i int, cover []covered, origin, dir geom.Vec, at int) int32 {
-	if cover != nil && (cover[at] == wholly || cover[at] == partly && insideOf(t.set, origin)) {
-		return metBuried
+// follow returns what one ray of a patch meets.
+func (t *tracer) follow(e *emitter, s *scratch, origin, dir geom.Vec, at int) int32 {
+	if s.cover != nil {
+		if s.cover[at] == unasked {
+			s.cover[at] = e.coverOf(t.set, e.p.Tris[at])
+		}
+		if s.cover[at] == wholly || s.cover[at] == partly && insideOf(t.set, origin) {
+			return metBuried
+		}
 	}
 	hit, ok := t.tree.FirstHit(origin, dir, t.farMM())
 	switch {
