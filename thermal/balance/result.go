@@ -126,8 +126,9 @@ type Result struct {
 	Cases             []Case    `json:"cases"`
 	LargestCorrection float64   `json:"largest_correction"` // Bare numbers: of any view factor, by the repair
 	Patches           int       `json:"patches"`
-	Rays              int       `json:"rays"` // all that were shot
-	Traced            int       `json:"-"`    // of them, those not taken over from Options.Prev
+	Rays              int       `json:"rays"`        // all that were shot
+	Traced            int       `json:"-"`           // of them, those not taken over from Options.Prev
+	Exact             int       `json:"exact_pairs"` // pairs of patches whose view factor is by the contour form
 	Warnings          []Warning `json:"warnings"`
 	Assumed           []string  `json:"assumed,omitempty"`
 	Caution           string    `json:"caution"`

@@ -56,7 +56,7 @@ func Run(ctx context.Context, s *scene.Scene, o Options, progress geom.Progress)
 	for _, n := range st.factors.Rays {
 		r.Rays += n
 	}
-	r.Traced = st.factors.Traced
+	r.Traced, r.Exact = st.factors.Traced, st.factors.Exact
 	solved := map[string]*solution{}
 	for i := range st.heat.Cases {
 		hc := &st.heat.Cases[i]

@@ -8,7 +8,10 @@
 // low-discrepancy (Sobol) with a random digital shift per patch from
 // rand.NewPCG(seed, patch). Hits and counter-hits are pooled, which makes
 // A₁F₁₂ = A₂F₂₁ exact, then each row is made to sum to 1 by the least change in
-// units of the rays' variance; the largest change is reported. Rays that meet
+// units of the rays' variance; the largest change is reported. Flat patches that
+// see each other whole, where a look at the triangles about them is cheap, take
+// the exact contour form instead of their rays. Of a scene that was traced before,
+// only rays that a moved part can change are traced again. Rays that meet
 // nothing go to the surroundings, which are black. A ray that meets a solid from within started inside it, where parts
 // overlap: that stretch exchanges with itself only.
 // The grey-diffuse exchange is solved for every emitter at once: direct

@@ -3,6 +3,7 @@ package radiate
 import (
 	"math"
 
+	"aftbay/geom/bvh"
 	"aftbay/thermal/patch"
 )
 
@@ -30,14 +31,19 @@ type Factors struct {
 	// from Options.Prev.
 	Traced int
 
+	// Exact is how many pairs of patches have the contour form instead of rays.
+	Exact int
+
 	raw     *Table // between parts, as shot
+	exact   []bool // exact[k]: Value[k] is by the contour form; nil for none
 	hits    [][]int32
 	options Options // what was asked, without Prev
 	sizeMM  float64
 }
 
-// newFactors pools the tallies into reciprocal factors.
-func newFactors(set *patch.Set, tallies []tally) *Factors {
+// newFactors pools the tallies into reciprocal factors; with a tree, pairs of
+// flat patches that see each other whole are exact.
+func newFactors(set *patch.Set, tree *bvh.RayTree, tallies []tally) *Factors {
 	n := len(tallies)
 	f := &Factors{
 		Set: set, Start: make([]int, n+1), Away: make([]float64, n),
@@ -54,6 +60,9 @@ func newFactors(set *patch.Set, tallies []tally) *Factors {
 		}
 	}
 	f.raw = rawTable(set, tallies)
+	if tree != nil {
+		f.takeExact(tree)
+	}
 	f.close()
 	f.LargestCorrection = largestChange(f.raw, f.Table())
 	return f
@@ -160,10 +169,11 @@ func (f *Factors) row(p int, perM2, lambda []float64) (sum, slope float64) {
 	for k := f.Start[p]; k < f.Start[p+1]; k++ {
 		q := f.To[k]
 		both := perM2[p] + perM2[q]
-		sum += f.Value[k] * (1 + (lambda[p]+lambda[q])/both)
-		slope += f.Value[k] / both
+		moves := f.Value[k] * f.giveWeight(k) / both
+		sum += f.Value[k] + moves*(lambda[p]+lambda[q])
+		slope += moves
 		if int(q) == p { // its own λ counts twice there
-			slope += f.Value[k] / both
+			slope += moves
 		}
 	}
 	return sum, slope
@@ -180,7 +190,7 @@ func (f *Factors) change(perM2, lambda []float64) {
 		sum := f.Away[p]
 		for k := f.Start[p]; k < f.Start[p+1]; k++ {
 			q := f.To[k]
-			f.Value[k] *= math.Max(leastKept, 1+(lambda[p]+lambda[q])/(perM2[p]+perM2[q]))
+			f.Value[k] *= math.Max(leastKept, 1+f.giveWeight(k)*(lambda[p]+lambda[q])/(perM2[p]+perM2[q]))
 			sum += f.Value[k]
 		}
 		f.Away[p] /= sum

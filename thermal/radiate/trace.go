@@ -19,6 +19,8 @@ type Options struct {
 	// Quick takes a ray that meets a solid from within as the only one that
 	// started inside, and does not ask which others did: a first answer.
 	Quick bool
+	// RaysOnly leaves out the contour form between flat patches.
+	RaysOnly bool
 	// Prev is an earlier trace of nearly the same scene: only the rays that what
 	// moved can change are traced again. The answer is the same without it.
 	Prev *Factors
@@ -63,7 +65,11 @@ func Trace(ctx context.Context, set *patch.Set, tree *bvh.RayTree, o Options, pr
 	if err != nil {
 		return nil, err
 	}
-	f := newFactors(set, tallies)
+	exactly := tree
+	if o.Quick || o.RaysOnly {
+		exactly = nil
+	}
+	f := newFactors(set, exactly, tallies)
 	f.hits, f.options, f.sizeMM = remember(tallies), o.kept(), t.sizeMM
 	for i := range tallies {
 		f.Traced += tallies[i].again
