@@ -79,5 +79,5 @@ func (s *State) Share() (share float64, running bool) {
 func (s *State) Cancelled() bool {
 	a := &s.Answers
 	return errors.Is(a.Fit.Err, ErrCancelled) || errors.Is(a.Drop.Err, ErrCancelled) ||
-		errors.Is(a.Heat.Err, ErrCancelled) || errors.Is(a.Spots.Err, ErrCancelled)
+		errors.Is(a.Heat.Err, ErrCancelled) || errors.Is(a.Spots.Err, ErrCancelled) || errors.Is(a.Shield.Err, ErrCancelled)
 }

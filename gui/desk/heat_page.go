@@ -174,6 +174,6 @@ func HeatSentence(s *State, k int) string {
 // Cautions are what the help shows: reminders where people can be hurt, not
 // limits of ours.
 func Cautions() string {
-	return thermal.Caution + "\n\n" + hurts + "\n\n" +
+	return HeatCaution + "\n\n" + thermal.Validation + "\n\n" + hurts + "\n\n" +
 		"Never work under a raised vehicle or a hanging powertrain that is not on stands or slings made for it: defer to local codes and qualified people."
 }

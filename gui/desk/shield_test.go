@@ -1,6 +1,7 @@
 package desk
 
 import (
+	"errors"
 	"os"
 	"path/filepath"
 	"strings"
@@ -126,6 +127,18 @@ func TestShieldFollowsChangesAndGoes(t *testing.T) {
 	s = d.State()
 	if got := s.Answers.Shield.Value.Before; got != s.Answers.Heat.Value || !s.Answers.Shield.Fresh {
 		t.Error("the trial is not of the present state")
+	}
+	if err := d.PreviewDrop(1); err != nil { // the longer jobs rest a moment first
+		t.Fatal(err)
+	}
+	d.Cancel()
+	if s := d.State(); !s.Cancelled() || !errors.Is(s.Answers.Shield.Err, ErrCancelled) {
+		t.Errorf("not cancelled: %v", s.Answers.Shield.Err)
+	}
+	d.Resume()
+	wait(t, d)
+	if s := d.State(); s.Cancelled() || !s.Answers.Shield.Fresh {
+		t.Error("the trial is not resumed")
 	}
 	d.DropShield()
 	if s := d.State(); s.Trial != nil || s.Answers.Shield.Value != nil || ShieldSays(&s) != nil {

@@ -9,7 +9,6 @@ import (
 	"fyne.io/fyne/v2/widget"
 
 	"aftbay/gui/desk"
-	"aftbay/thermal"
 )
 
 // Spots is the page of "Where can it be mounted?".
@@ -63,7 +62,7 @@ func NewSpots(host Host) *Spots {
 	p.UseAll.Hide()
 	p.Grid = NewGrid("", p.choose)
 	p.Refused = NewGrid("nothing was refused", nil)
-	lower := container.NewVBox(p.detail, container.NewBorder(nil, nil, nil, p.Use, aside(thermal.Caution)), widget.NewSeparator())
+	lower := container.NewVBox(p.detail, container.NewBorder(nil, nil, nil, p.Use, aside(desk.HeatCaution)), widget.NewSeparator())
 	top := container.NewVBox(heading("Where can it be mounted?"),
 		container.NewBorder(nil, nil, widget.NewLabel("For"), nil, p.studies),
 		container.NewBorder(nil, nil, widget.NewLabel("What matters most"), p.why, p.matters),

@@ -115,7 +115,7 @@ func (b *book) cautions() {
 	if len(list) == 0 {
 		list = StandingCautions()
 	}
-	b.chapter("Cautions", Estimate)
+	b.chapter("Cautions", heatHead)
 	for _, c := range list {
 		b.sub(c.Title)
 		b.paragraph(styleBody, c.Text)

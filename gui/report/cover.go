@@ -25,7 +25,7 @@ func (b *book) cover() {
 	b.gap(8)
 	b.strip()
 	if hasHeat(b.m) {
-		b.paragraph(styleSmall, "Heat figures: "+Estimate)
+		b.paragraph(styleSmall, "Heat figures: "+heatHead)
 	}
 	if b.m.Stop != "" {
 		b.gap(4)
@@ -130,7 +130,7 @@ func (b *book) summary() {
 		b.paragraph(styleBody, "No question was answered.")
 	}
 	if hasHeat(b.m) {
-		b.paragraph(styleSmall, "Heat figures: "+Estimate)
+		b.paragraph(styleSmall, "Heat figures: "+heatHead)
 	}
 	b.counts()
 	b.leftOut()

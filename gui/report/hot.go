@@ -12,7 +12,7 @@ func (b *book) heat() {
 	if h == nil {
 		return
 	}
-	b.chapter("What gets hot?", Estimate+" "+NotMeasured)
+	b.chapter("What gets hot?", heatHead)
 	b.paragraph(style{faceBold, 4, inkText}, h.Sentence)
 	b.paragraph(styleBody, h.Validation)
 	b.heatWarnings(h)

@@ -13,6 +13,9 @@ const Estimate = "Estimate for comparing positions. Not a release. Measure befor
 // NotMeasured stands with it at the head of every page with heat figures.
 const NotMeasured = "No measured validation yet."
 
+// heatHead is both.
+const heatHead = Estimate + " " + NotMeasured
+
 // HabitBadge marks a requirement that no standard asks for.
 const HabitBadge = "habit, no standard"
 

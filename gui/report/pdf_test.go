@@ -293,8 +293,8 @@ func TestEachPageWithHeatFiguresSaysEstimate(t *testing.T) {
 	for i, p := range pages {
 		if regexp.MustCompile(`\d+ ?°C|Nominal °C`).MatchString(p) {
 			met++
-			if !strings.Contains(p, Estimate) {
-				t.Errorf("page %d shows a temperature without %q", i+1, Estimate)
+			if !strings.Contains(p, Estimate) || !strings.Contains(p, NotMeasured) {
+				t.Errorf("page %d shows a temperature without %q and %q", i+1, Estimate, NotMeasured)
 			}
 		}
 	}

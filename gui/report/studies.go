@@ -48,7 +48,7 @@ func (b *book) spots() {
 	if len(b.m.Spots) == 0 {
 		return
 	}
-	b.chapter("Where can it be mounted?", Estimate)
+	b.chapter("Where can it be mounted?", heatHead)
 	for i := range b.m.Spots {
 		b.spotStudy(&b.m.Spots[i])
 	}
@@ -105,7 +105,7 @@ func (b *book) changes() {
 	}
 	note := ""
 	if hasHeat(b.m) {
-		note = Estimate
+		note = heatHead
 	}
 	b.chapter("What changed?", note)
 	b.paragraph(style{faceBold, 4, inkText}, c.Sentence)
