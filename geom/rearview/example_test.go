@@ -64,6 +64,6 @@ func ExampleRun() {
 	h := r.HighestAllowedMM["deck"]
 	fmt.Printf("deck: top at %.0f, no loss up to %.2f, allowed up to %.2f mm\n", h.NowMM, *h.NoLossMM, *h.AtAllowanceMM)
 	// Output:
-	// either eye sees 69.70 %, met: false
+	// either eye sees 69.69 %, met: false
 	// deck: top at 1168, no loss up to 1159.69, allowed up to 1163.61 mm
 }
