@@ -16,8 +16,8 @@
 //
 // Limits: a layout file is at most MaxDocumentBytes with a million values, a
 // table of load cases at most four million bytes, any other file at most
-// MaxFileBytes. They are held while reading, before memory is taken: reading
-// anything allocates no more than some 130 times its size, and never more than
-// half a gigabyte for a layout file. Nothing outside the folder is ever read or
+// MaxFileBytes. They are held while reading, before memory is taken: in all, a
+// hundred megabytes and 130 times the size of what is read, at most half a
+// gigabyte for a layout file. Nothing outside the folder is ever read or
 // written.
 package layout

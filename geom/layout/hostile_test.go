@@ -11,7 +11,9 @@ import (
 	"strings"
 	"testing"
 
+	"aftbay/geom"
 	"aftbay/geom/mesh"
+	"aftbay/geom/mesh/plain"
 )
 
 // hostile is an input made to harm, or as good as, and what is said of it.
@@ -377,6 +379,9 @@ func numberedLines(n int) string {
 // TestHostileInputs: each is refused with the message given, on one line for
 // one fault, and none takes more memory than its size is worth.
 func TestHostileInputs(t *testing.T) {
+	if racing {
+		t.Skip("nothing here runs in parallel, and the race detector takes memory of its own")
+	}
 	count := 0
 	for _, list := range [][]hostile{hostileTexts(), hostilePaths(), hostileArchives(), hostileTables()} {
 		for _, c := range list {
@@ -397,5 +402,39 @@ func TestHostileInputs(t *testing.T) {
 	}
 	if count < 100 {
 		t.Errorf("only %d inputs", count)
+	}
+}
+
+// TestGoodInputs: good files of some size take no more memory than hostile ones.
+func TestGoodInputs(t *testing.T) {
+	if racing {
+		t.Skip("as in TestHostileInputs")
+	}
+	var b bytes.Buffer
+	if err := plain.Sheet(220, 220, func(u, v float64) geom.Vec { return geom.Vec{u * 1000, v * 1000, u * v} }).WriteSTL(&b, "sheet"); err != nil {
+		t.Fatal(err)
+	}
+	doc, err := Decode(maximal(t), "maximal.json")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i := range 5000 {
+		one := doc.Parts[0]
+		one.Name = fmt.Sprint("part ", i)
+		doc.Parts = append(doc.Parts, one)
+	}
+	data, err := Encode(doc)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for name, give := range map[string]func(*testing.T) error{
+		"layout":  text(string(data)),
+		"mesh":    stl(b.String()),
+		"table":   table("name\n" + numberedLines(maxPositions)),
+		"archive": packedFile(goodEntry(), entry{"a.stl", b.String(), 0}),
+	} {
+		if err := give(t); err != nil {
+			t.Errorf("%s: %v", name, err)
+		}
 	}
 }
