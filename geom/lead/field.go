@@ -14,12 +14,12 @@ var ErrBuried = errors.New("the served point lies inside a body and there is no 
 // Options steer New. The zero value uses every processor.
 type Options struct {
 	Workers int
-	CellMM  float64    // 0: a 24th of the reach, 8 to 20 mm
+	CellMM  float64    // 0: a 24th of the reach, 8 to 25 mm
 	Toward  []geom.Box // where connectors may be; none: anywhere
 }
 
 const (
-	leastCellMM, mostCellMM = 8, 20
+	leastCellMM, mostCellMM = 8, 25
 	cellsPerReach           = 24
 	// outMM is how far the served point may lie inside what it belongs to.
 	outMM = 400
@@ -97,24 +97,49 @@ func (f *Field) span(mostMM float64, toward []geom.Box) geom.Box {
 // far that is from the point; the point itself and 0 where it is free.
 func (f *Field) Exit() (exit geom.Vec, insideMM float64) { return f.exit, f.insideMM }
 
-// Way returns the points of a short way from a connector to the served point,
-// pulled only so far that its length is good to a few percent, and that length;
-// ok is false where there is none. A way no longer than enoughMM is left as it
-// is found.
+// Way returns the points of a way from a connector to the served point and its
+// length; ok is false where there is none. A way no longer than enoughMM is left
+// as it is found; one that is little longer is pulled until its length is good
+// to a few percent.
 func (f *Field) Way(s Start, enoughMM float64) (points []geom.Vec, lengthMM float64, ok bool) {
+	if leastMM := f.aboutMM(s.Point); leastMM > pulledShare*enoughMM {
+		return nil, leastMM, !math.IsInf(leastMM, 1) && leastMM <= f.mostMM
+	}
 	points, ok = f.chain(&s)
 	if !ok {
 		return nil, 0, false
 	}
-	points = f.straighten(&s, points)
-	if longMM(points)+f.insideMM > enoughMM {
-		points = f.tighten(&s, points, quick)
+	if aboutMM := longMM(points) + f.insideMM; aboutMM > enoughMM && aboutMM < pulledShare*enoughMM {
+		points = f.tighten(&s, f.straighten(&s, points), quick)
 	}
 	if f.insideMM > 0 {
 		points = append(points, f.serve)
 	}
 	lengthMM = longMM(points)
 	return points, lengthMM, lengthMM <= f.mostMM
+}
+
+// pulledShare: pulling taut makes no way shorter than by this.
+const pulledShare = 1.06
+
+// aboutMM returns about how long the way from a point is, whatever stands beside
+// it; +Inf where there is none.
+func (f *Field) aboutMM(p geom.Vec) float64 {
+	leastMM := p.Sub(f.exit).Len()
+	if cell, ok := f.search.cellOf(p); ok && f.search.settled[f.search.at(cell[0], cell[1], cell[2])] {
+		leastMM = math.Max(leastMM, f.search.wayMM[f.search.at(cell[0], cell[1], cell[2])]-2*f.search.cellMM)
+		return leastMM + f.insideMM
+	}
+	besideMM := math.Inf(1)
+	f.search.near(p, seedCells, func(i int) {
+		if f.search.settled[i] {
+			besideMM = math.Min(besideMM, f.search.wayMM[i]+f.search.middle(i).Sub(p).Len())
+		}
+	})
+	if math.IsInf(besideMM, 1) && leastMM > seedCells*f.search.cellMM {
+		return besideMM
+	}
+	return math.Max(leastMM, besideMM-2*f.search.cellMM) + f.insideMM
 }
 
 // longMM returns the length of a polyline.

@@ -60,45 +60,23 @@ func (f *Field) joins(s *Start, points []geom.Vec, i, k int) bool {
 const tries = 8
 
 // chain returns a way over cells, from the connector to the exit. Where the
-// component itself is in the way, it leads around a corner or two of its box.
+// component itself is in the way, it leads around a corner of its box.
 func (f *Field) chain(s *Start) ([]geom.Vec, bool) {
 	if points, ok := f.onward(s, s.Point, f.leaves); ok || s.Own == nil {
 		return points, ok
 	}
-	reached := false
-	f.search.near(s.Point, seedCells, func(i int) { reached = reached || f.search.settled[i] })
-	if !reached {
-		return nil, false
+	bare := *s
+	bare.Own = nil
+	if _, ok := f.onward(&bare, s.Point, f.leaves); !ok {
+		return nil, false // it is not the component
 	}
-	corners := f.corners(s)
-	best, ok := f.past(s, corners, func(a geom.Vec) ([]geom.Vec, bool) { return f.onward(s, a, f.passes(a)) })
-	if ok {
-		return best, true
-	}
-	return f.past(s, corners, func(a geom.Vec) ([]geom.Vec, bool) {
-		var best []geom.Vec
-		bestMM := math.Inf(1)
-		for _, b := range corners {
-			if a == b || !f.passes(a)(s, b) {
-				continue
-			}
-			if tail, ok := f.onward(s, b, f.passes(b)); ok && longMM(tail) < bestMM {
-				best, bestMM = slices.Concat([]geom.Vec{a}, tail), longMM(tail)
-			}
-		}
-		return best, best != nil
-	})
-}
-
-// past returns the shortest way over one of some corners and on from there.
-func (f *Field) past(s *Start, corners []geom.Vec, on func(a geom.Vec) ([]geom.Vec, bool)) ([]geom.Vec, bool) {
 	var best []geom.Vec
 	bestMM := math.Inf(1)
-	for _, a := range corners {
-		if !f.leaves(s, a) {
+	for _, a := range f.corners(s) {
+		if a.Sub(s.Point).Len() > bestMM || !f.leaves(s, a) {
 			continue
 		}
-		tail, ok := on(a)
+		tail, ok := f.onward(s, a, f.passes(a))
 		if way := append([]geom.Vec{s.Point}, tail...); ok && longMM(way) < bestMM {
 			best, bestMM = way, longMM(way)
 		}

@@ -44,7 +44,7 @@ type effort struct {
 // Efforts: to know a length to a few percent, and for a way to be shown. Read-only.
 var (
 	quick = effort{1, 2, 1}
-	fine  = effort{6, clearMM, 3}
+	fine  = effort{4, clearMM, 3}
 )
 
 // shortMM: a round that gains less is the last.

@@ -98,12 +98,13 @@ func KeyOf(s *State, a *Attention) PictureKey {
 	case Sees:
 		k.seen, k.fresh = s.Answers.Seen.Value, k.fresh && (s.Answers.Seen.Fresh || s.Answers.Seen.Rough)
 	case Mounts:
-		k.spots, k.fresh = s.Answers.Spots.Value, k.fresh && s.Answers.Spots.Fresh
+		sp := &s.Answers.Spots
+		k.spots, k.fresh, k.rough = sp.Value, k.fresh && (sp.Fresh || sp.Rough), sp.Rough
 	}
 	if a.Faults {
 		k.sound = s.Answers.Sound.Value
 	}
-	k.at = fmt.Sprint(a.Page == Sees, a.Page == Lowers && (s.DropMM != 0 || s.ShiftMM != 0), a.Page == Heats, a.Page == Mounts, a.Selected, sortedKeys(a.Hidden), a.Finding, a.Case, a.Heat, a.Timed, a.TimeS, a.Without, a.Study, a.Rank, a.Ghost, a.Shells, a.Faults)
+	k.at = fmt.Sprint(a.Page == Sees, a.Page == Lowers && (s.DropMM != 0 || s.ShiftMM != 0), a.Page == Heats, a.Page == Mounts, a.Selected, sortedKeys(a.Hidden), a.Finding, a.Case, a.Heat, a.Timed, a.TimeS, a.Without, a.Study, a.Rank, a.Why, a.Ghost, a.Shells, a.Faults)
 	return k
 }
 

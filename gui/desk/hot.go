@@ -82,6 +82,7 @@ func SpotTable(r *spot.Result) Table {
 		Columns: []Column{
 			text("component"), number("rank"), text("host"), text("point mm"), number("low_degC"), number("nominal_degC"),
 			number("high_degC"), number("clearance_mm"), number("reach_mm"), number("score"), text("verdict"),
+			text("side"), number("slack_mm"), text("sentence"),
 		},
 	}
 	for i := range r.Spots {
@@ -94,6 +95,7 @@ func SpotTable(r *spot.Result) Table {
 			Cells: []string{
 				sp.Component, strconv.Itoa(sp.Rank), sp.Host, pointText(sp.PointMM), low, nominal, high,
 				optionalMM(sp.ClearanceMM), optionalMM(sp.ReachMM), fmt.Sprintf("%.2f", sp.Score), sp.Verdict,
+				sp.Side, units.NumberMM(sp.SlackMM), sp.Sentence,
 			},
 			Verdict: sp.Verdict, Key: strconv.Itoa(sp.Rank), Parts: []string{sp.Host},
 		})
@@ -105,8 +107,14 @@ func SpotTable(r *spot.Result) Table {
 			t.Foot = append(t.Foot, now)
 		}
 		for _, no := range st.Refused {
-			t.Foot = append(t.Foot, fmt.Sprintf("  refused %d: %s", no.Count, no.Reason))
+			t.Foot = append(t.Foot, fmt.Sprintf("  refused %d: %s (narrowest miss: %s)", no.Count, no.Reason, no.Example))
 		}
+		for _, line := range ChangesText(st) {
+			t.Foot = append(t.Foot, "  "+line)
+		}
+	}
+	if r.Joint != nil {
+		t.Foot = append(t.Foot, r.Joint.Sentence)
 	}
 	t.Foot = append(t.Foot, r.Caution)
 	return t

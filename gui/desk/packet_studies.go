@@ -2,11 +2,12 @@ package desk
 
 import (
 	"fmt"
+	"math"
 
 	"github.com/go-gl/mathgl/mgl64"
 
 	"aftbay/geom"
-	"aftbay/geom/units"
+	"aftbay/geom/render"
 	"aftbay/gui/report"
 	"aftbay/thermal/spot"
 )
@@ -81,35 +82,75 @@ func (b *packer) spots(m *report.Model) error {
 	if r == nil {
 		return nil
 	}
+	m.Together = JointText(b.s)
 	for i := range r.Studies {
 		st := &r.Studies[i]
-		out := report.SpotStudy{Name: st.Name, Role: st.Role, Sentence: joined(st.Sentence, PresentText(st)), LimitDegC: st.LimitDegC}
+		out := report.SpotStudy{
+			Name: st.Name, Role: st.Role, Sentence: joined(st.Sentence, PresentText(st)), LimitDegC: st.LimitDegC,
+			Changes: ChangesText(st), Assumed: st.Assumed,
+		}
 		for k := range st.Spots {
 			out.Spots = append(out.Spots, spotRow(&st.Spots[k]))
 		}
 		for _, no := range st.Refused {
-			out.Refused = append(out.Refused, report.Refusal{Reason: no.Reason, Count: no.Count})
+			out.Refused = append(out.Refused, report.Refusal{Reason: no.Reason, Count: no.Count, Example: no.Example})
 		}
-		_, image, err := b.whole(&Attention{Page: Mounts, Study: i})
-		if err != nil {
+		if err := b.spotPictures(i, st, &out); err != nil {
 			return err
 		}
-		out.Picture = &report.Picture{Name: fmt.Sprintf("spots-%02d", i+1), Image: image, Caption: st.Name + ": places by rank"}
 		m.Spots = append(m.Spots, out)
 	}
 	return nil
 }
 
+// spotPictures shows all places, the best one from near, and the map of reasons.
+func (b *packer) spotPictures(i int, st *spot.Study, out *report.SpotStudy) error {
+	name := func(what string) string { return fmt.Sprintf("spots-%02d%s", i+1, what) }
+	_, image, err := b.whole(&Attention{Page: Mounts, Study: i})
+	if err != nil {
+		return err
+	}
+	out.Picture = &report.Picture{Name: name(""), Image: image, Caption: st.Name + ": places by rank"}
+	if len(st.Spots) > 0 {
+		best := &st.Spots[0]
+		pic := b.painter.Picture(b.s, &Attention{Page: Mounts, Study: i, Rank: 1})
+		if image, err = b.draw(pic, facing(best.PointMM, best.Normal, placeMM), nil); err != nil {
+			return err
+		}
+		out.Best = &report.Picture{Name: name("-best"), Image: image, Caption: st.Name + " in the best place with its lead. " + best.Sentence}
+	}
+	if _, image, err = b.whole(&Attention{Page: Mounts, Study: i, Why: true}); err != nil {
+		return err
+	}
+	out.Map = &report.Picture{Name: name("-why"), Image: image, Caption: st.Name + ": why not here? Each piece of a host has the colour of the nearest place tried"}
+	return nil
+}
+
+// placeMM is the height of the picture of a place.
+const placeMM = 700
+
+// facing returns a camera that looks at a point of a surface, a little from the
+// side, heightMM high.
+func facing(point, normal geom.Vec, heightMM float64) render.Camera {
+	const asideRad, steepRad = 0.45, 1.0
+	c := render.NewCamera()
+	c.Target = point
+	c.AzimuthRad = math.Atan2(normal[1], normal[0]) + asideRad
+	c.ElevationRad = math.Max(-steepRad, math.Min(steepRad, math.Asin(math.Max(-1, math.Min(1, normal[2])))+asideRad/2))
+	c.DistMM = heightMM / 2 / math.Tan(c.FieldRad/2)
+	return c
+}
+
 func spotRow(sp *spot.Spot) report.Spot {
 	row := report.Spot{
 		Rank: sp.Rank, Host: sp.Host, PointMM: sp.PointMM, ClearanceMM: sp.ClearanceMM, ReachMM: sp.ReachMM,
-		Score: ptr(sp.Score), Verdict: verdictOf(sp.Verdict), Remark: "score set by " + sp.ScoredBy,
+		Score: ptr(sp.Score), Verdict: verdictOf(sp.Verdict), Remark: sp.Side + "; score set by " + sp.ScoredBy,
 	}
 	if t := sp.Temperature; t != nil {
 		row.LowDegC, row.NominalDegC, row.HighDegC = &t.LowDegC, &t.NominalDegC, &t.HighDegC
 	}
 	if sp.SlackMM > 0 {
-		row.Remark += ", leave " + units.FormatMM(sp.SlackMM) + " of slack"
+		row.Remark += fmt.Sprintf("; leave %.0f mm of slack", sp.SlackMM)
 	}
 	return row
 }

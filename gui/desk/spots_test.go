@@ -102,6 +102,9 @@ func TestWhyMap(t *testing.T) {
 	}
 	s.Answers.Spots.Value = &spot.Result{Studies: []spot.Study{st}}
 	pic := NewPainter().Picture(&s, &Attention{Page: Mounts, Why: true})
+	if KeyOf(&s, &Attention{Page: Mounts, Why: true}) == KeyOf(&s, &Attention{Page: Mounts}) {
+		t.Error("the picture with the map counts as the same as that without")
+	}
 	areaMM2 := 0.0
 	colors := map[render.RGB]float64{}
 	for k := len(s.Scene.Parts); k < len(pic.Items); k++ {

@@ -77,6 +77,8 @@ func pictures(m *Model) []*Picture {
 	}
 	for i := range m.Spots {
 		add(m.Spots[i].Picture)
+		add(m.Spots[i].Best)
+		add(m.Spots[i].Map)
 	}
 	return all
 }

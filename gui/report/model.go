@@ -43,6 +43,7 @@ type Model struct {
 	RearView *RearView
 	Heat     *Heat
 	Spots    []SpotStudy
+	Together string // where all components can be mounted at once
 	Changes  *Changes
 
 	Assumptions []string

@@ -162,8 +162,8 @@ func fillStudies(m *Model) {
 		{Name: "coil", Role: "coil", Sentence: "The front left of the block is best.", LimitDegC: ptr(130), Spots: []Spot{
 			{Rank: 1, Host: "block", PointMM: mgl64.Vec3{1620, -180, 320}, LowDegC: ptr(84), NominalDegC: ptr(96), HighDegC: ptr(110), ClearanceMM: ptr(18.5), ReachMM: ptr(180), Score: ptr(0.82), Verdict: OK, Remark: "tool path free"},
 			{Rank: 2, Host: "cam cover left", PointMM: mgl64.Vec3{1700, -260, 520}, LowDegC: ptr(101), NominalDegC: ptr(118), HighDegC: ptr(131), ClearanceMM: ptr(12), ReachMM: ptr(95), Score: ptr(0.4), Verdict: Over},
-		}, Refused: []Refusal{{"hotter than the limit", 412}, {"no room for the body", 1203}, {"no straight way for the tool", 77}}},
-		{Name: "crank sensor", Role: "sensor", Sentence: "No place meets every demand.", Refused: []Refusal{{"out of reach", 900}}},
+		}, Refused: []Refusal{{"hotter than the limit", 412, "block, at 1, 2, 3: 131 °C, 130 allowed"}, {"no room for the body", 1203, ""}, {"no straight way for the tool", 77, ""}}},
+		{Name: "crank sensor", Role: "sensor", Sentence: "No place meets every demand.", Refused: []Refusal{{"out of reach", 900, ""}}},
 	}
 	m.Changes = &Changes{Sentence: "2 findings cured, 1 new since r16.", Rows: []ChangeRow{
 		{"moved", "oil tank", "0, 0, 0", "0, 12, −4 mm", ""},

@@ -1,6 +1,9 @@
 package report
 
-import "fmt"
+import (
+	"fmt"
+	"strings"
+)
 
 // plots prints charts below each other.
 func (b *book) plots(list []Plot) {
@@ -49,6 +52,10 @@ func (b *book) spots() {
 		return
 	}
 	b.chapter("Where can it be mounted?", heatHead)
+	if b.m.Together != "" {
+		b.paragraph(styleBody, b.m.Together)
+		b.gap(1.5)
+	}
 	for i := range b.m.Spots {
 		b.spotStudy(&b.m.Spots[i])
 	}
@@ -79,7 +86,7 @@ func (b *book) spotStudy(s *SpotStudy) {
 			{head: "Host", share: 1},
 			{head: "Point X, Y, Z mm", widthMM: 36},
 			number("Low °C"), number("Nominal °C"), number("High °C"),
-			number("Clearance mm"), number("Reach mm"), number("Score"),
+			number("Clearance mm"), number("Lead mm"), number("Score"),
 			{head: "Verdict", widthMM: 20},
 			{head: "Remark", share: 1},
 		}, rows)
@@ -87,14 +94,32 @@ func (b *book) spotStudy(s *SpotStudy) {
 		b.paragraph(styleStrong, "No place was found.")
 		b.gap(2)
 	}
-	var refused [][]cell
-	for _, r := range s.Refused {
-		refused = append(refused, []cell{text(r.Reason), text(fmt.Sprint(r.Count))})
-	}
-	if len(refused) > 0 {
-		b.table([]column{{head: "Places refused because", share: 1}, {head: "Count", align: right, widthMM: 24}}, refused)
-	}
+	b.refused(s)
 	b.show(s.Picture, 110, Estimate)
+	b.show(s.Best, 110, Estimate)
+	b.show(s.Map, 110, Estimate)
+	if len(s.Assumed) > 0 {
+		b.paragraph(styleBody, "Assumed: "+strings.Join(s.Assumed, "; ")+".")
+	}
+}
+
+// refused prints why places fell out, and what would open more.
+func (b *book) refused(s *SpotStudy) {
+	var rows [][]cell
+	for _, r := range s.Refused {
+		rows = append(rows, []cell{text(r.Reason), text(fmt.Sprint(r.Count)), text(r.Example)})
+	}
+	if len(rows) > 0 {
+		b.table([]column{
+			{head: "Places refused because", share: 1},
+			{head: "Count", align: right, widthMM: 24},
+			{head: "Narrowest miss", share: 2},
+		}, rows)
+	}
+	if len(s.Changes) > 0 {
+		b.gap(1.5)
+		b.bullets(s.Changes, "")
+	}
 }
 
 // changes prints what changed since the other revision.

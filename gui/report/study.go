@@ -148,7 +148,11 @@ type SpotStudy struct {
 	LimitDegC  *float64
 	Spots      []Spot
 	Refused    []Refusal
-	Picture    *Picture
+	Changes    []string // what would open more places, a sentence each
+	Assumed    []string
+	Picture    *Picture // all places
+	Best       *Picture // the component in the best one
+	Map        *Picture // the hosts in the colours of the reasons
 }
 
 // Spot is one place, best first.
@@ -168,8 +172,9 @@ type Spot struct {
 
 // Refusal is why places fell out of the search, and how many.
 type Refusal struct {
-	Reason string
-	Count  int
+	Reason  string
+	Count   int
+	Example string // the narrowest miss
 }
 
 // Changes answers what changed since another revision.

@@ -68,6 +68,10 @@ const (
 	handleMM      = 20
 	swingStepDeg  = 15
 	usualSwingDeg = 60
+	// The tool's core lies inside it by coreMM and more: what meets the core
+	// surely stands in the way, which is quickly found.
+	coreMM    = 0.05
+	coreSides = 48
 )
 
 // readTool makes the shapes of the tool: its cylinder, standing on the component
@@ -77,7 +81,13 @@ func (st *study) readTool(t *layout.Tool) {
 	if t.AtMM != nil {
 		tip = *t.AtMM
 	}
-	st.tool = sectorShape(sector{middle: tip, radiusMM: t.DiameterMM / 2, highMM: t.LengthMM, turnRad: 2 * math.Pi, sides: toolSides})
+	tool := sector{middle: tip, radiusMM: t.DiameterMM / 2, highMM: t.LengthMM, turnRad: 2 * math.Pi, sides: toolSides}
+	st.tool = sectorShape(tool)
+	if tool.radiusMM > 2*coreMM && tool.highMM > 2*coreMM {
+		tool.middle[2] += coreMM
+		tool.radiusMM, tool.highMM, tool.sides = tool.radiusMM-coreMM, tool.highMM-2*coreMM, coreSides
+		st.core = sectorShape(tool)
+	}
 	if t.SwingMM == nil {
 		return
 	}
@@ -181,6 +191,14 @@ func (st *study) swung(ctx context.Context, t *trial) error {
 func (st *study) stopper(ctx context.Context, t *trial, shape *scene.Shape) (int, error) {
 	body := dist.Body{Tree: shape.Tree, Pose: t.pose, Closed: true}
 	box := posedBox(body)
+	if shape == st.tool && st.core != nil {
+		core := dist.Body{Tree: st.core.Tree, Pose: t.pose, Closed: true}
+		for i := range st.scene.Parts {
+			if st.inTheWay(i) && box.GapMM(st.scene.Parts[i].Box) <= 0 && meets(core, st.scene.Body(i), dist.Sweep{}) {
+				return i, nil
+			}
+		}
+	}
 	for i := range st.scene.Parts {
 		p := &st.scene.Parts[i]
 		if !st.inTheWay(i) || box.GapMM(p.Box) > 0 {

@@ -123,7 +123,7 @@ func near(list []*trial, taken []bool, point geom.Vec, withinMM float64) bool {
 
 // polishRounds bounds the rounds of polish; each measures places that were not
 // measured finely before.
-const polishRounds = 8
+const polishRounds = 20
 
 // polish measures the heat of the best places finely, again where that changes
 // which they are.
@@ -159,11 +159,14 @@ func (st *study) polish(ctx context.Context, tried []trial) error {
 func (st *study) finish(ctx context.Context, t *trial) error {
 	if st.wire != nil && !t.tight {
 		way, lengthMM, ok := st.tighten(t)
+		if t.reason != "" {
+			return nil
+		}
 		if ok && lengthMM <= *t.reachMM {
 			t.way, t.reachMM = way, &lengthMM
 		}
 	}
-	if t.rays >= fineRays {
+	if t.rays >= fineRays || st.heat == nil {
 		return nil
 	}
 	return st.heatOf(ctx, t, fineRays)

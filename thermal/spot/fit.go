@@ -79,22 +79,58 @@ func (st *study) try(ctx context.Context, places []place, turns, ticks int) ([]t
 	return tried, nil
 }
 
-// warm measures the heat of all places that pass everything else.
+// mostWarm bounds the places of one round at which heat is measured. Places come
+// evenly spread, so the first of them are so too; the others take over what the
+// nearest of those on their host knows until they are among the best, which are
+// all measured.
+const mostWarm = 150
+
+// warm measures the heat of places that pass everything else.
 func (st *study) warm(ctx context.Context, tried []trial, progress geom.Progress) error {
-	var warm []int
+	var warm []*trial
 	for i := range tried {
 		if tried[i].reason == "" {
-			warm = append(warm, i)
+			warm = append(warm, &tried[i])
 		}
 	}
-	return geom.Each(ctx, st.options.Workers, len(warm), progress, func(k int) error {
-		t := &tried[warm[k]]
+	measured := warm[:min(len(warm), mostWarm)]
+	err := geom.Each(ctx, st.options.Workers, len(measured), progress, func(k int) error {
+		t := measured[k]
 		if err := st.heatOf(ctx, t, coarseRays); err != nil || !t.onTheEdge() {
 			return err
 		}
 		t.reason = ""
 		return st.heatOf(ctx, t, fineRays)
 	})
+	if err != nil || len(measured) == len(warm) {
+		return err
+	}
+	rest := warm[len(measured):]
+	return geom.Each(ctx, st.options.Workers, len(rest), nil, func(k int) error {
+		t := rest[k]
+		near := nearestTo(t, measured)
+		if near == nil {
+			return st.heatOf(ctx, t, coarseRays)
+		}
+		t.cases, t.worst, t.highMarginK, t.view = near.cases, near.worst, near.highMarginK, near.view
+		if near.reason != "" {
+			t.refuse(near.reason, near.missed, "as at %s: %s", at(near.point), near.detail)
+		}
+		return nil
+	})
+}
+
+// nearestTo returns the nearest place on the same side of the same host, nil
+// where there is none.
+func nearestTo(t *trial, list []*trial) *trial {
+	var best *trial
+	bestMM := math.Inf(1)
+	for _, o := range list {
+		if farMM := o.point.Sub(t.point).Len(); o.host == t.host && farMM < bestMM && o.normal.Dot(t.normal) > 0.5 {
+			best, bestMM = o, farMM
+		}
+	}
+	return best
 }
 
 // stand tests a place and, where nothing speaks against it, the turns on it. It

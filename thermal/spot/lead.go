@@ -214,6 +214,10 @@ func (st *study) leads(t *trial) {
 		t.refuse(NoLead, boundlessMM, "no way for it within %.0f mm", st.farthestMM())
 		return
 	}
+	if way == nil {
+		t.refuse(NoLead, lengthMM+slackMM-*most, "about %.0f mm of lead around what stands in between%s, %.0f allowed", lengthMM, slackText(slackMM), *most)
+		return
+	}
 	t.way, t.reachMM = way, &lengthMM
 	if most != nil && lengthMM+slackMM > *most {
 		t.refuse(NoLead, lengthMM+slackMM-*most, "%.0f mm of lead around what stands in between%s, %.0f allowed", lengthMM, slackText(slackMM), *most)

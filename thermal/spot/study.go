@@ -27,6 +27,7 @@ type study struct {
 	hosts       []int
 	foot        foot
 	tool        *scene.Shape   // nil without one; in the component's frame
+	core        *scene.Shape   // of the tool; nil for a tiny one
 	swings      []*scene.Shape // of the tool's handle, each from another angle
 	wire        *wire          // nil where nothing is served
 	connectorMM float64        // from the mounting face's origin to the connector
