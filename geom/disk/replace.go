@@ -7,6 +7,7 @@ import (
 	"io/fs"
 	"os"
 	"path"
+	"slices"
 	"strings"
 )
 
@@ -178,27 +179,47 @@ func create(d Disk, rel string, perm fs.FileMode) (string, File, error) {
 	return "", nil, err
 }
 
+// tempOf returns the file that was to be replaced when temp was written, false
+// if temp is no name that create gives.
+func tempOf(temp string) (rel string, ok bool) {
+	name, hasExt := strings.CutSuffix(path.Base(temp), tempExt)
+	dot := strings.LastIndexByte(name, '.')
+	if !hasExt || dot < 2 || name[0] != '.' {
+		return "", false
+	}
+	program, try, _ := strings.Cut(name[dot+1:], "-")
+	if program == "" || try == "" || strings.Trim(program+try, "0123456789") != "" {
+		return "", false
+	}
+	return path.Join(path.Dir(temp), name[1:dot]), true
+}
+
 // IsTemp reports whether a file, by its name, was being written when the
 // program ended: it is no document and may be removed.
 func IsTemp(rel string) bool {
-	name := path.Base(rel)
-	return strings.HasPrefix(name, ".") && strings.HasSuffix(name, tempExt)
+	_, ok := tempOf(rel)
+	return ok
 }
 
-// Tidy removes what a crash has left half written in a folder. Whoever calls it
-// is sure that no other program is writing there.
-func Tidy(d Disk, dir string) error {
+// Tidy removes what a crash has left half written of these files, which all lie
+// in one folder. Whoever calls it is sure that no other program is writing them.
+func Tidy(d Disk, rels ...string) error {
+	if len(rels) == 0 {
+		return nil
+	}
+	dir := path.Dir(rels[0])
 	list, err := d.ReadDir(dir)
 	if err != nil {
 		return fault(dir, "the folder can't be read", err)
 	}
 	for _, e := range list {
-		rel := path.Join(dir, e.Name())
-		if !IsTemp(rel) || e.IsDir() {
+		temp := path.Join(dir, e.Name())
+		rel, ok := tempOf(temp)
+		if !ok || !slices.Contains(rels, rel) || !e.Type().IsRegular() {
 			continue
 		}
-		if err := d.Remove(rel); err != nil && !errors.Is(err, fs.ErrNotExist) {
-			return fault(rel, "left from an earlier crash and can't be removed", err)
+		if err := d.Remove(temp); err != nil && !errors.Is(err, fs.ErrNotExist) {
+			return fault(temp, "left from an earlier crash and can't be removed", err)
 		}
 	}
 	return nil

@@ -94,7 +94,7 @@ func TestEveryStepFails(t *testing.T) {
 				if kind == faulty.NoSpace && !strings.Contains(err.Error(), "the disk is full; make room on it") {
 					t.Errorf("a full disk is called %v", err)
 				}
-				if err := disk.Tidy(root, "sub"); err != nil {
+				if err := disk.Tidy(root, name, backup); err != nil {
 					t.Error(err)
 				}
 				if left := names(t, root, "sub"); fmt.Sprint(left) != "[doc.json doc.json.bak]" {
@@ -292,11 +292,26 @@ func TestLeftFromACrash(t *testing.T) {
 			t.Errorf("IsTemp(%s) = %v", rel, disk.IsTemp(rel))
 		}
 	}
+	for temp, want := range map[string]bool{
+		"sub/.doc.json.12-0.new": true, ".a.b.1-99.new": true, ".doc.json.new": false, ".doc.json.12.new": false, "doc.json.12-0.new": false,
+		".doc.json.12-0": false, ".doc.json.x-0.new": false, ".doc.json.12-.new": false, "..1-1.new": false, ".new": false, "": false,
+	} {
+		if disk.IsTemp(temp) != want {
+			t.Errorf("IsTemp(%q) = %v", temp, !want)
+		}
+	}
 	if len(names(t, root, "sub")) < 3 {
 		t.Fatalf("nothing left over: %v", names(t, root, "sub"))
 	}
 	if err := disk.Replace(root, name, []byte("new"), disk.Options{Backup: backup}); err != nil || text(t, root, name) != "new" {
 		t.Error(err)
+	}
+	const other = "sub/.other.json.1-0.new" // of a file that somebody else may be writing
+	if err := disk.Replace(root, other, nil, disk.Options{}); err != nil {
+		t.Fatal(err)
+	}
+	if err := disk.Tidy(root, name, backup); err != nil || fmt.Sprint(names(t, root, "sub")) != "[.other.json.1-0.new doc.json doc.json.bak]" {
+		t.Errorf("tidied: %v, %v", names(t, root, "sub"), err)
 	}
 }
 

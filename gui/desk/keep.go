@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"path/filepath"
 
 	"aftbay/geom/disk"
 	"aftbay/geom/layout"
@@ -67,8 +68,17 @@ func (d *Desk) hold(path string) (*keep, error) {
 	}
 	if k.disk, k.root, err = d.system.disks(k.dir); err != nil {
 		k.fault = err.Error()
+		return k, nil
 	}
+	k.tidy()
 	return k, nil
+}
+
+// tidy removes what a crash has left half written. Where it can't, nothing but
+// the room is lost.
+func (k *keep) tidy() {
+	file := filepath.Base(k.file)
+	_ = disk.Tidy(k.disk, file, file+layout.BackupExt, layout.MeshesName, k.place.journal())
 }
 
 // begin makes the journal of a layout that is saved as text; content, if there
