@@ -107,7 +107,7 @@ func (st *study) cut() error {
 	bodies := make([]patch.Body, len(st.parts))
 	for i := range st.parts {
 		bodies[i] = st.parts[i].body
-		bodies[i].InnerRadiates = st.parts[i].radiatesInside()
+		bodies[i].InnerRadiates, bodies[i].Source = st.parts[i].radiatesInside(), st.parts[i].isSource()
 	}
 	po := patch.Options{MostPatches: st.options.MostPatches, Extra: len(st.options.Extra)}
 	if st.options.Coarse {
@@ -170,6 +170,18 @@ func (st *study) exposed() {
 			pt.filmAreaM2 += pp.AreaM2 * (1 - st.factors.BuriedShare[p])
 		}
 	}
+}
+
+// sourceK parts the hot parts, about which all else is cut finer, from those
+// that are merely held, such as an engine. Common practice, no source.
+const sourceK = 500
+
+// isSource reports whether a part is held hot.
+func (p *part) isSource() bool {
+	if a := p.props.HeldAlong; a != nil {
+		return thermal.Kelvin(math.Max(a.FromDegC, a.ToDegC)) >= sourceK
+	}
+	return p.held && p.heldK >= sourceK
 }
 
 // radiatesInside reports whether a sheet's inner side takes part.

@@ -10,6 +10,7 @@ import (
 type piece struct {
 	patches, blocks int
 	wantMM, areaMM2 float64
+	near            *nearness
 }
 
 // add appends one part's triangles and patches.
@@ -17,7 +18,7 @@ func (s *Set) add(part int, b Body, posed []geom.Vec, p piece) {
 	edgeMM := math.Max(p.wantMM, math.Sqrt(p.areaMM2/float64(p.patches)))
 	s.EdgesMM[part] = edgeMM
 	first := len(s.Mesh.Tris)
-	cut := cutter{set: s, part: int32(part), longestMM: edgeMM * longestShare}
+	cut := cutter{set: s, part: int32(part), longestMM: edgeMM * longestShare, near: p.near}
 	base := int32(len(s.Mesh.Verts))
 	s.Mesh.Verts = append(s.Mesh.Verts, posed...)
 	for t, tri := range b.Mesh.Tris {
@@ -25,6 +26,12 @@ func (s *Set) add(part int, b Body, posed []geom.Vec, p piece) {
 		cut.halve([3]int32{base + tri[0], base + tri[1], base + tri[2]}, 0)
 	}
 	g := newGrouper(s, first, edgeMM)
+	g.finer = make([]float64, len(s.Mesh.Tris)-first)
+	for i := range g.finer {
+		a, b, c := s.Mesh.Corners(first + i)
+		g.finer[i] = p.near.finer(part, a.Add(b).Add(c).Mul(1.0/3))
+	}
+	g.groups[0] = g.measured(g.groups[0])
 	g.split(p.patches, p.blocks)
 	s.take(g, Patch{Part: part})
 	if !b.Closed {
@@ -45,6 +52,7 @@ type cutter struct {
 	set          *Set
 	part, source int32
 	longestMM    float64
+	near         *nearness
 }
 
 // halve appends the triangle, or its halves across the longest edge while that
@@ -58,8 +66,8 @@ func (c *cutter) halve(t [3]int32, depth int) {
 			k, longest = i, l
 		}
 	}
-	if longest <= c.longestMM || depth >= deepest {
-		a, b, d := v[t[0]], v[t[1]], v[t[2]]
+	a, b, d := v[t[0]], v[t[1]], v[t[2]]
+	if depth >= deepest || longest <= c.longestMM && longest*c.near.finer(int(c.part), a.Add(b).Add(d).Mul(1.0/3)) <= c.longestMM {
 		s := c.set
 		s.Mesh.Tris = append(s.Mesh.Tris, t)
 		s.PartOf, s.SourceOf = append(s.PartOf, c.part), append(s.SourceOf, c.source)

@@ -16,7 +16,10 @@ type grouper struct {
 	edgeMM   float64      // wanted edge
 	normals  []geom.Vec   // normals[t−first], unit, zero for slivers without area
 	features [][6]float64 // Bare numbers: place in patch edges, then the unit normal
-	groups   []group
+	// finer[t−first]: how many times smaller than usual its patch shall be.
+	// Bare numbers: ratios.
+	finer  []float64
+	groups []group
 }
 
 // group is triangles that will be one patch.
@@ -24,7 +27,7 @@ type group struct {
 	tris  []int32
 	block int
 	// scatterM2 is the area times the variance of place and normal; the group
-	// with most is split next. splitAt is where, along feature axis.
+	// with most, weighed by how much finer it shall be, is split next. splitAt is where, along feature axis.
 	scatterM2 float64
 	axis      int
 	splitMean float64 // Bare numbers: in patch edges, or of a unit normal
@@ -116,6 +119,14 @@ func (g *grouper) measured(c group) group {
 		}
 	}
 	c.splitMean = mean[c.axis]
+	if g.finer != nil {
+		var finer float64
+		for _, t := range c.tris {
+			finer += g.set.TriM2[t] * g.finer[int(t)-g.first]
+		}
+		finer /= areaM2
+		c.scatterM2 *= finer * finer * finer * finer // scatter goes with the area squared
+	}
 	if c.scatterM2 < areaM2*leastScatter || g.oneSided(c) {
 		c.scatterM2 = 0
 	}

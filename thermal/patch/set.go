@@ -19,6 +19,8 @@ type Body struct {
 	// InnerRadiates: a sheet's inner side has an emissivity of its own.
 	InnerRadiates bool
 	Tree          *bvh.Tree // over Mesh; built where nil and a solid
+	// Source: a hot part; surfaces near it are cut finer.
+	Source bool
 }
 
 // Solid is a closed part as it stands, for asking what lies inside it.
@@ -115,8 +117,14 @@ func Build(bodies []Body, o Options) (*Set, error) {
 				return nil, fmt.Errorf("part %q: corner %d is not a finite point", b.Name, v)
 			}
 		}
+	}
+	near := newNearness(bodies, o.EdgeMM)
+	for i, b := range bodies {
+		if posed[i] == nil {
+			continue
+		}
 		areas[i] = areaMM2(b.Mesh)
-		want[i] = max(leastPatches, int(areas[i]/(o.EdgeMM*o.EdgeMM)+0.5))
+		want[i] = max(leastPatches, int(near.pieces(i, b.Mesh, posed[i])+0.5))
 	}
 	sides := func(i int) int {
 		if bodies[i].Closed {
@@ -137,7 +145,9 @@ func Build(bodies []Body, o Options) (*Set, error) {
 			s.Solids = append(s.Solids, solidOf(b, posed[i]))
 		}
 		if want[i] > 0 {
-			s.add(i, b, posed[i], piece{patches: patches[i], blocks: min(blocks[i], patches[i]), wantMM: o.EdgeMM, areaMM2: areas[i]})
+			s.add(i, b, posed[i], piece{
+				patches: patches[i], blocks: min(blocks[i], patches[i]), wantMM: o.EdgeMM, areaMM2: areas[i], near: near,
+			})
 		}
 	}
 	s.FirstOf = append(s.FirstOf, len(s.Mesh.Tris))

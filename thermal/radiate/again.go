@@ -18,61 +18,93 @@ const (
 // again: a ray whose end still stands, and whose way crosses no box of a part
 // that moved, ends where it did.
 type before struct {
-	hits  [][]int32 // hits[patch][ray]
-	moved []bool    // moved[part]
+	hits  [][]int32 // hits[patch now][ray], patches as numbered now; nil where moved
 	boxes []geom.Box
 }
+
+// moved stands for what stood where it does no more.
+const moved = -3
 
 // beforeOf compares a set with that of an earlier trace; nil where nothing can
 // be used again.
 func beforeOf(set *patch.Set, prev *Factors, o Options, sizeMM float64) *before {
-	if prev == nil || prev.hits == nil || prev.options != o.kept() || prev.sizeMM != sizeMM || len(set.EdgesMM) < len(prev.Set.EdgesMM) {
+	if prev == nil || prev.hits == nil || prev.options != o.kept() || prev.sizeMM != sizeMM {
 		return nil
 	}
 	old := prev.Set
-	parts := len(old.EdgesMM)
-	for p := range parts {
-		if len(patchesOf(old, p)) != len(patchesOf(set, p)) {
-			return nil // the patches are numbered anew
-		}
+	was, is := firstPatches(old), firstPatches(set)
+	b := &before{hits: make([][]int32, len(set.Patches))}
+	renumbered := make([]int32, len(old.Patches))
+	for i := range renumbered {
+		renumbered[i] = moved
 	}
-	b := &before{hits: prev.hits, moved: make([]bool, len(set.EdgesMM))}
-	for p := range b.moved {
-		if p < parts && samePart(old, set, p) {
+	parts, before := len(set.EdgesMM), len(old.EdgesMM)
+	var same []int
+	for p := range max(parts, before) {
+		if p < parts && p < before && samePart(old, set, p, was, is) {
+			same = append(same, p)
+			for k := range is[p+1] - is[p] {
+				renumbered[was[p]+k] = int32(is[p] + k)
+			}
 			continue
 		}
-		b.moved[p] = true
-		if p < parts {
+		if p < before {
 			b.addBox(old, p)
 		}
-		b.addBox(set, p)
+		if p < parts {
+			b.addBox(set, p)
+		}
+	}
+	for _, p := range same {
+		for k := range is[p+1] - is[p] {
+			b.hits[is[p]+k] = renumber(prev.hits[was[p]+k], renumbered)
+		}
 	}
 	return b
+}
+
+// renumber returns hits with the patches' present numbers.
+func renumber(hits, renumbered []int32) []int32 {
+	out := make([]int32, len(hits))
+	for i, to := range hits {
+		if to >= 0 {
+			to = renumbered[to]
+		}
+		out[i] = to
+	}
+	return out
+}
+
+// firstPatches returns the number of each part's first patch, and one more than
+// the last. A part's patches follow one another.
+func firstPatches(set *patch.Set) []int {
+	out := make([]int, len(set.EdgesMM)+1)
+	for i := range set.Patches {
+		out[set.Patches[i].Part+1]++
+	}
+	for p := range set.EdgesMM {
+		out[p+1] += out[p]
+	}
+	return out
 }
 
 // kept is what two traces must have in common besides the scene.
 func (o Options) kept() Options { return Options{Rays: o.Rays, Seed: o.Seed, Quick: o.Quick} }
 
-// patchesOf returns the numbers of a part's patches; they follow one another.
-func patchesOf(set *patch.Set, part int) []int {
-	var out []int
-	for i := range set.Patches {
-		if set.Patches[i].Part == part {
-			out = append(out, i)
-		}
-	}
-	return out
-}
-
-// samePart reports whether a part stands where it stood, cut as it was.
-func samePart(old, now *patch.Set, part int) bool {
+// samePart reports whether a part stands where it stood, cut as it was; was and
+// is are the firstPatches of both.
+func samePart(old, now *patch.Set, part int, was, is []int) bool {
 	from, to := old.FirstOf[part], old.FirstOf[part+1]
 	start, end := now.FirstOf[part], now.FirstOf[part+1]
-	if end-start != to-from {
+	if end-start != to-from || is[part+1]-is[part] != was[part+1]-was[part] {
 		return false
 	}
+	shift := int32(is[part] - was[part])
 	for k := range end - start {
-		if old.OuterOf[from+k] != now.OuterOf[start+k] || old.InnerOf[from+k] != now.InnerOf[start+k] {
+		if old.OuterOf[from+k]+shift != now.OuterOf[start+k] {
+			return false
+		}
+		if inner := old.InnerOf[from+k]; inner >= 0 && inner+shift != now.InnerOf[start+k] || inner < 0 && now.InnerOf[start+k] >= 0 {
 			return false
 		}
 		a, b := old.Mesh.Tris[from+k], now.Mesh.Tris[start+k]
@@ -101,7 +133,7 @@ func (b *before) addBox(set *patch.Set, part int) {
 // hitsOf returns what the rays of a patch met, where the patch itself has not
 // moved and no part that moved holds or held any of it; nil otherwise.
 func (b *before) hitsOf(set *patch.Set, i int, rays int, offMM float64) []int32 {
-	if b == nil || i >= len(b.hits) || b.moved[set.Patches[i].Part] || len(b.hits[i]) != rays {
+	if b == nil || len(b.hits[i]) != rays {
 		return nil
 	}
 	box := geom.EmptyBox()
@@ -119,8 +151,8 @@ func (b *before) hitsOf(set *patch.Set, i int, rays int, offMM float64) []int32 
 }
 
 // stands reports whether a ray that met something before meets it again.
-func (b *before) stands(set *patch.Set, met int32, origin, dir geom.Vec) bool {
-	if met >= 0 && b.moved[set.Patches[met].Part] {
+func (b *before) stands(met int32, origin, dir geom.Vec) bool {
+	if met == moved {
 		return false
 	}
 	for k := range b.boxes {

@@ -83,8 +83,8 @@ func TestClosedFormViewFactors(t *testing.T) {
 			}
 			book.Ran(c.ID)
 			want := c.Expected.F
-			// The file's own tolerance: 1 % or 0.001.
-			if tol := math.Max(0.01*want, 0.001); math.Abs(got-want) > tol {
+			// 1 % or 0.001 and one standard error; the file allows four.
+			if tol := math.Max(0.01*want, 0.001) + table.StandardError[0][1]; math.Abs(got-want) > tol {
 				t.Errorf("%s: F = %.6f, want %.6f ± %.4f", c.Title, got, want, tol)
 			}
 			t.Logf("%s: F = %.6f, want %.6f, off by %.2f %%; largest correction %.4f; %d patches, raw %v", c.Title, got, want, 100*(got/want-1), f.LargestCorrection, len(f.Set.Patches), f.raw.Factor[0])

@@ -86,12 +86,14 @@ type tracer struct {
 	sizeMM     float64
 	before     *before
 	perPart    []int // perPart[part]: patches with area
+	first      []int // first[part]: its first patch
 	scratchers sync.Pool
 }
 
 func newTracer(set *patch.Set, tree *bvh.RayTree, o Options) *tracer {
 	t := &tracer{set: set, tree: tree, options: o, sobol: newDirections(), sizeMM: steady(set.Mesh.Box().DiagonalMM())}
 	t.before = beforeOf(set, o.Prev, o, t.sizeMM)
+	t.first = firstPatches(set)
 	t.perPart = make([]int, len(set.EdgesMM))
 	for _, p := range set.Patches {
 		if p.AreaM2 > 0 && !p.Inner {
@@ -100,6 +102,13 @@ func newTracer(set *patch.Set, tree *bvh.RayTree, o Options) *tracer {
 	}
 	t.scratchers.New = func() any { return new(scratch) }
 	return t
+}
+
+// streamOf numbers the random numbers of a patch by its part and its place in
+// it, so that they stay when another part is cut otherwise.
+func (t *tracer) streamOf(i int) uint64 {
+	part := t.set.Patches[i].Part
+	return uint64(part)<<32 | uint64(i-t.first[part])
 }
 
 // scratch counts the hits of one patch.
@@ -159,7 +168,7 @@ func (t *tracer) patch(i int) tally {
 func (t *tracer) farMM() float64 { return 2 * t.sizeMM }
 
 func (t *tracer) emitter(i int) *emitter {
-	return newEmitter(t.set, &t.set.Patches[i], newStream(t.sobol, t.options.Seed, uint64(i)), t.sizeMM)
+	return newEmitter(t.set, &t.set.Patches[i], newStream(t.sobol, t.options.Seed, t.streamOf(i)), t.sizeMM)
 }
 
 // shoot counts the rays of patch i; old is what they met before, where known.
@@ -171,7 +180,7 @@ func (t *tracer) shoot(i int, s *scratch, old []int32) tally {
 	for k := range out.rays {
 		origin, dir, at := e.next()
 		var to int32
-		if old != nil && t.before.stands(t.set, old[k], origin, dir) {
+		if old != nil && t.before.stands(old[k], origin, dir) {
 			to = old[k]
 		} else {
 			to = t.follow(e, s, origin, dir, at)

@@ -1,0 +1,94 @@
+package patch
+
+import (
+	"aftbay/geom"
+	"aftbay/geom/bvh"
+	"aftbay/geom/mesh"
+)
+
+const (
+	// gapShare: a patch near a source shall be no longer than this share of the
+	// gap to it, or its irradiation is uneven over it. Common practice, no source.
+	gapShare = 0.25
+	// finest bounds how many times finer than the wanted edge a patch becomes.
+	finest = 2
+)
+
+// nearness tells how much finer the surfaces near sources shall be cut.
+type nearness struct {
+	sources []nearSource
+	source  []bool // source[body]
+	edgeMM  float64
+}
+
+type nearSource struct {
+	tree *bvh.Tree
+	back geom.Pose // vehicle frame to part frame
+	box  geom.Box  // vehicle frame
+}
+
+func newNearness(bodies []Body, edgeMM float64) *nearness {
+	n := &nearness{edgeMM: edgeMM, source: make([]bool, len(bodies))}
+	for i := range bodies {
+		b := &bodies[i]
+		if n.source[i] = b.Source; !b.Source || b.Mesh == nil || len(b.Mesh.Tris) == 0 {
+			continue
+		}
+		s := nearSource{tree: b.Tree, back: b.Pose.Inverse(), box: geom.EmptyBox()}
+		if s.tree == nil {
+			s.tree = bvh.Build(b.Mesh)
+		}
+		for _, v := range b.Mesh.Verts {
+			s.box = s.box.Grow(b.Pose.Point(v))
+		}
+		n.sources = append(n.sources, s)
+	}
+	return n
+}
+
+// finer returns how many times smaller than usual a patch at a point shall be,
+// 1 to finest. A source's own surface is not cut finer. Bare numbers: a ratio.
+func (n *nearness) finer(body int, point geom.Vec) float64 {
+	withinMM := n.edgeMM / gapShare
+	if n.source[body] {
+		return 1
+	}
+	at := geom.Box{Min: point, Max: point}
+	for i := range n.sources {
+		s := &n.sources[i]
+		if s.box.GapMM(at) >= withinMM {
+			continue
+		}
+		if near, ok := s.tree.Nearest(s.back.Point(point), withinMM); ok {
+			withinMM = near.DistMM
+		}
+	}
+	return min(finest, n.edgeMM/max(withinMM*gapShare, n.edgeMM/finest))
+}
+
+// pieces returns how many patches a body wants. Bare numbers: a count.
+func (n *nearness) pieces(body int, m *mesh.Mesh, posed []geom.Vec) float64 {
+	var count float64
+	for _, t := range m.Tris {
+		count += n.piecesOf(body, [3]geom.Vec{posed[t[0]], posed[t[1]], posed[t[2]]}, 0)
+	}
+	return count
+}
+
+// piecesOf returns how many patches a triangle wants; one much larger than a
+// patch is asked in halves. Bare numbers: a count.
+func (n *nearness) piecesOf(body int, corners [3]geom.Vec, depth int) float64 {
+	k, longest := 0, -1.0
+	for i := range corners {
+		if l := corners[i].Sub(corners[(i+1)%3]).Len(); l > longest {
+			k, longest = i, l
+		}
+	}
+	a, b, c := corners[k], corners[(k+1)%3], corners[(k+2)%3]
+	if len(n.sources) > 0 && longest > longestShare*n.edgeMM && depth < deepest {
+		mid := a.Add(b).Mul(0.5)
+		return n.piecesOf(body, [3]geom.Vec{a, mid, c}, depth+1) + n.piecesOf(body, [3]geom.Vec{mid, b, c}, depth+1)
+	}
+	f := n.finer(body, a.Add(b).Add(c).Mul(1.0/3)) / n.edgeMM
+	return b.Sub(a).Cross(c.Sub(a)).Len() / 2 * f * f
+}
