@@ -182,3 +182,29 @@ func TestChoose(t *testing.T) {
 		}
 	}
 }
+
+// TestNoCorrelationSteps: heat flow must grow steadily with the temperature
+// difference and the speed, or a balance may have no solution.
+func TestNoCorrelationSteps(t *testing.T) {
+	for name, nusselt := range map[string]func(x float64) float64{
+		"vertical plate": func(x float64) float64 { return VerticalPlate(x, 0.7) },
+		"level cylinder": func(x float64) float64 { return LevelCylinder(x, 0.7) },
+		"rising":         LevelPlateRising,
+		"trapped":        LevelPlateTrapped,
+		"along":          func(x float64) float64 { return PlateAlong(x, 0.7) },
+		"across":         func(x float64) float64 { return CylinderAcross(x, 0.7) },
+	} {
+		const step = 1.0001
+		last := nusselt(1)
+		for x := step; x < 1e9; x *= step {
+			now := nusselt(x)
+			// Steepest where the flow along a plate turns: with the power 2.3 of the
+			// speed at most. A step of a hundredth would be more than thirty times that.
+			if now < last || now > last*math.Pow(step, 3) {
+				t.Errorf("%s steps from %g to %g at %g", name, last, now, x)
+				break
+			}
+			last = now
+		}
+	}
+}

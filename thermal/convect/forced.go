@@ -6,6 +6,11 @@ import "math"
 // turns turbulent.
 const plateTurbulent = 5e5
 
+// plateOffset is what the mixed law takes off so that it meets the laminar one
+// at plateTurbulent. In print it is rounded to 871, which leaves a step of a
+// thousandth there, and a plate on that step without a balance.
+var plateOffset = 0.037*math.Pow(plateTurbulent, 0.8) - 0.664*math.Sqrt(plateTurbulent) // Read-only.
+
 // PlateAlong returns the mean Nusselt number of a flat plate swept along its
 // length, laminar below Reynolds 5e5, mixed above.
 //
@@ -15,7 +20,7 @@ func PlateAlong(reynolds, prandtl float64) float64 {
 	if reynolds <= plateTurbulent {
 		return 0.664 * math.Sqrt(reynolds) * math.Cbrt(prandtl)
 	}
-	return (0.037*math.Pow(reynolds, 0.8) - 871) * math.Cbrt(prandtl)
+	return (0.037*math.Pow(reynolds, 0.8) - plateOffset) * math.Cbrt(prandtl)
 }
 
 // CylinderAcross returns the mean Nusselt number of a cylinder across the flow,

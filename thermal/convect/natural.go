@@ -52,22 +52,27 @@ func LevelCylinder(rayleigh, prandtl float64) float64 {
 // plume fades; it joins the correlations, which would fall to zero.
 const stillPlateNusselt = 0.5 // common practice, no source
 
-// levelPlateTurbulent is the Rayleigh number above which the plume over a level
-// plate is turbulent.
-const levelPlateTurbulent = 1e7
+// levelPlateLaminar and levelPlateTurbulent are the Rayleigh numbers up to which
+// the plume over a level plate is taken as laminar and from which as turbulent:
+// textbooks print the one or the other as the limit of both laws, which do not
+// meet at either (from memory).
+const (
+	levelPlateLaminar   = 8e6
+	levelPlateTurbulent = 1e7
+)
 
 // LevelPlateRising returns the mean Nusselt number of the face of a level plate
 // from which the plume rises freely: a hot face up or a cold face down. Its
-// length is area over perimeter.
+// length is area over perimeter. Between the two limits the laws are joined by a
+// straight line: a step there would leave some plates without a temperature at
+// which their flows balance.
 //
 // Source: the 0.54 and 0.15 laws as Lienhard ch. 8 and other textbooks print
 // them, Rayleigh 1e4 to 1e11 (from memory).
 func LevelPlateRising(rayleigh float64) float64 {
-	nusselt := 0.54 * math.Pow(rayleigh, 0.25)
-	if rayleigh > levelPlateTurbulent {
-		nusselt = 0.15 * math.Cbrt(rayleigh)
-	}
-	return math.Max(nusselt, stillPlateNusselt)
+	laminar, turbulent := 0.54*math.Pow(rayleigh, 0.25), 0.15*math.Cbrt(rayleigh)
+	share := min(1, max(0, (rayleigh-levelPlateLaminar)/(levelPlateTurbulent-levelPlateLaminar)))
+	return math.Max(laminar+share*(turbulent-laminar), stillPlateNusselt)
 }
 
 // LevelPlateTrapped returns the same for the face that holds the plume back: a
