@@ -301,3 +301,20 @@ func TestNames(t *testing.T) {
 		t.Error(m)
 	}
 }
+
+func TestUnique(t *testing.T) {
+	names := taken{}
+	var got []string
+	for _, name := range []string{"coil", "Coil", "coil 2", "coil", "coil 3", "coil", "lid"} {
+		got = append(got, names.unique(name, " ", ""))
+	}
+	want := []string{"coil", "Coil 2", "coil 2 2", "coil 3", "coil 3 2", "coil 4", "lid"}
+	if !reflect.DeepEqual(got, want) {
+		t.Errorf("got %q", got)
+	}
+	for i := range MaxFiles { // ten thousand files of one name: each is tried once
+		if name := names.unique("x", "-", ".stl"); i > 0 && name != fmt.Sprintf("x-%d.stl", i+1) {
+			t.Fatalf("%d: %s", i, name)
+		}
+	}
+}

@@ -14,15 +14,15 @@ import (
 // taken there get numbers; meshes that lie in the folder already stay where
 // they are. Nothing that is there is written over.
 func (p *Proposal) Into(ctx context.Context, doc *layout.Document, folder *layout.Folder) ([]layout.Part, error) {
-	names, files := map[string]bool{}, map[string]bool{}
+	names, files := taken{}, taken{}
 	for i := range doc.Parts {
-		names[fold(doc.Parts[i].Name)] = true
+		names[fold(doc.Parts[i].Name)] = 1
 	}
 	for i := range doc.Routes {
-		names[fold(doc.Routes[i].Name)] = true
+		names[fold(doc.Routes[i].Name)] = 1
 	}
 	for _, rel := range doc.Files() {
-		files[fold(rel)] = true
+		files[fold(rel)] = 1
 	}
 	var out []layout.Part
 	for i := range p.Parts {
@@ -34,7 +34,7 @@ func (p *Proposal) Into(ctx context.Context, doc *layout.Document, folder *layou
 		if err != nil {
 			return nil, err
 		}
-		one := layout.Part{Name: unique(names, part.Name, " ", ""), Role: part.Role, Mesh: rel}
+		one := layout.Part{Name: names.unique(part.Name, " ", ""), Role: part.Role, Mesh: rel}
 		if part.Unit != "mm" {
 			one.MeshUnit = part.Unit
 		}
@@ -44,7 +44,7 @@ func (p *Proposal) Into(ctx context.Context, doc *layout.Document, folder *layou
 }
 
 // addTo brings one mesh into a folder under a name that is free and returns it.
-func (p *Part) addTo(folder *layout.Folder, taken map[string]bool) (string, error) {
+func (p *Part) addTo(folder *layout.Folder, files taken) (string, error) {
 	if rel, ok := p.below(folder.Path()); ok && !folder.Packed() {
 		return rel, nil
 	}
@@ -53,7 +53,7 @@ func (p *Part) addTo(folder *layout.Folder, taken map[string]bool) (string, erro
 		return "", err
 	}
 	for {
-		rel := unique(taken, path.Join(meshDir, fileOf(p.at.rel)), "-", ".stl")
+		rel := files.unique(path.Join(meshDir, fileOf(p.at.rel)), "-", ".stl")
 		if _, is, err := folder.ReadPrinted(rel); err == nil && is == p.print {
 			return rel, nil // the very same file
 		}

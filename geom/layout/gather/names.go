@@ -44,15 +44,22 @@ func cut(s string) string {
 	return strings.TrimSpace(strings.ToValidUTF8(s, ""))
 }
 
+// taken counts the names that are given away, by their small letters.
+type taken map[string]int
+
 // unique returns name+end, with a number before the end if that is taken. Names
 // that differ in nothing but capitals count as the same: some disks see no
 // difference.
-func unique(taken map[string]bool, name, between, end string) string {
-	try := name + end
-	for n := 2; taken[fold(try)]; n++ {
+func (t taken) unique(name, between, end string) string {
+	first := name + end
+	n := t[fold(first)]
+	try := first
+	for t[fold(try)] > 0 {
+		n++
 		try = name + between + strconv.Itoa(n) + end
 	}
-	taken[fold(try)] = true
+	t[fold(first)] = max(n, 1) // where the next of this name goes on
+	t[fold(try)] = max(t[fold(try)], 1)
 	return try
 }
 

@@ -141,12 +141,12 @@ func largest(v geom.Vec) float64 { return max(v[0], v[1], v[2]) } // Bare number
 
 // guess fills in names, roles and units.
 func (p *Proposal) guess() {
-	names := map[string]bool{}
+	names := taken{}
 	roles := make([]string, len(p.Parts))
 	sides := make([]float64, len(p.Parts))
 	for i := range p.Parts {
 		part := &p.Parts[i]
-		part.Name = unique(names, nameOf(part.at.rel), " ", "")
+		part.Name = names.unique(nameOf(part.at.rel), " ", "")
 		role := roleOf(part.Name)
 		part.Role, part.RoleWhy, part.RoleSure = role.value, role.why, role.sure
 		roles[i], sides[i] = part.Role, largest(part.sides)

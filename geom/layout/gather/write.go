@@ -60,17 +60,17 @@ func (p *Proposal) write(ctx context.Context, d disk.Disk, target string, doc *l
 // document gives each part its file and returns the layout, checked.
 func (p *Proposal) document(target string) (*layout.Document, error) {
 	doc := &layout.Document{Format: layout.Format, Version: layout.Version, Title: p.Title}
-	taken := map[string]bool{}
+	given := taken{}
 	for i := range p.Parts {
 		if rel, ok := p.Parts[i].below(target); ok {
-			taken[fold(rel)] = true
+			given[fold(rel)] = 1
 		}
 	}
 	for i := range p.Parts {
 		part := &p.Parts[i]
 		rel, ok := part.below(target)
 		if !ok {
-			rel = unique(taken, path.Join(meshDir, fileOf(part.at.rel)), "-", ".stl")
+			rel = given.unique(path.Join(meshDir, fileOf(part.at.rel)), "-", ".stl")
 		}
 		part.file = rel
 		one := layout.Part{Name: part.Name, Role: part.Role, Mesh: rel}
