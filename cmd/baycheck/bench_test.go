@@ -2,6 +2,7 @@ package main
 
 import (
 	"testing"
+	"time"
 
 	"aftbay/cmd/internal/demo"
 	"aftbay/geom/clearance"
@@ -81,4 +82,23 @@ func BenchmarkBrambleRearView(b *testing.B) {
 			}
 		})
 	}
+}
+
+// BenchmarkBrambleDropMap is the map of 41 by 41 places with its borders; the
+// first picture of it is told apart.
+func BenchmarkBrambleDropMap(b *testing.B) {
+	s := brambleScene(b)
+	var first time.Duration
+	for b.Loop() {
+		began, shown := time.Now(), 0
+		show := func(*drop.Map) {
+			if shown++; shown == 2 { // the first one that is more than a single colour
+				first += time.Since(began)
+			}
+		}
+		if _, err := drop.RunMap(b.Context(), s, drop.MapOptions{}, show, nil); err != nil {
+			b.Fatal(err)
+		}
+	}
+	b.ReportMetric(float64(first.Milliseconds())/float64(b.N), "first-ms/op")
 }
