@@ -62,7 +62,7 @@ func benchLayout() *layout.Document {
 			LimitDeg: &layout.JointLimit{StaticDeg: new(4.0)},
 		}},
 		Drop:  &layout.Drop{Group: "powertrain", RangeMM: layout.Range{0, 60}},
-		Heat:  &layout.Heat{Cases: []layout.HeatCase{{Name: "drive", AirDegC: new(60.0), SurroundingsDegC: new(50.0), AirSpeedMS: new(2.0)}}, Rays: new(64)},
+		Heat:  &layout.Heat{Cases: []layout.HeatCase{{Name: "drive", AirDegC: new(60.0), SurroundingsDegC: new(50.0), AirSpeedMS: new(2.0)}}, Rays: new(64), PatchMM: new(100.0)},
 		Spots: []layout.Spot{{Name: "coil", Mesh: "coil.stl", Role: "coil", Hosts: []string{"part:block"}, ServeMM: &geom.Vec{1500, 0, 500}, ReachMM: &reach}},
 	}
 }

@@ -232,6 +232,7 @@ func TestHeatCaseAndRow(t *testing.T) {
 func TestSoakIsWalkedThrough(t *testing.T) {
 	d, h := bench(t), &hostSpy{}
 	if err := d.Edit("soak", func(doc *layout.Document) error {
+		doc.Spots = nil // not asked here
 		doc.Heat.Cases = append(doc.Heat.Cases, layout.HeatCase{Name: "off", After: "drive", Minutes: new(10.0), AirSettlesDegC: new(40.0), AirTimeS: new(300.0)})
 		return nil
 	}); err != nil {

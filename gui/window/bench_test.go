@@ -36,7 +36,10 @@ func writeBench(t *testing.T, title string) string {
 			{A: "part:block", B: "part:lid", LeastMM: 15, Source: "test"},
 		},
 		Drop: &layout.Drop{Group: "powertrain", RangeMM: layout.Range{0, 60}},
-		Heat: &layout.Heat{Rays: new(8), PatchMM: new(400.0)}, // no case: quick
+		Heat: &layout.Heat{
+			Rays: new(8), PatchMM: new(400.0), // few: quick
+			Cases: []layout.HeatCase{{Name: "drive", AirDegC: new(60.0), FilmWM2K: new(10.0)}},
+		},
 	}
 	return fixture.Folder(t, doc, map[string]*mesh.Mesh{
 		"block.stl": plain.Brick(geom.Vec{1500, -200, 230}, geom.Vec{1900, 200, 600}),

@@ -4,6 +4,7 @@ import (
 	"context"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"sync"
 	"testing"
@@ -249,6 +250,59 @@ func TestPicksAndMenus(t *testing.T) {
 	b.setLook(theme.Review)
 	if b.menu.drawer.Checked || b.stage.Options().Dark {
 		t.Error("the review look keeps the drawer")
+	}
+}
+
+func TestPointerReadsTheHeatPicture(t *testing.T) {
+	b := newBench(t)
+	b.win.Resize(fyne.NewSize(1200, 800))
+	b.openPage(desk.Heats)
+	b.run()
+	item := slices.Index(b.named, "block")
+	hit := view3d.Event{Hit: true, Pick: render.Pick{Item: item, Triangle: 0}, At: fyne.NewPos(100, 100)}
+	b.hovered(hit)
+	lines := b.reads.Lines()
+	if len(lines) < 2 || !strings.HasPrefix(lines[0], "block  ") || !strings.HasSuffix(lines[0], "°C") || !strings.HasPrefix(lines[1], "low ") {
+		t.Errorf("reads %q", lines)
+	}
+	b.hovered(view3d.Event{})
+	if b.reads.Lines() != nil {
+		t.Errorf("beside the parts it reads %q", b.reads.Lines())
+	}
+	b.openPage(desk.Fits)
+	b.run()
+	b.hovered(hit)
+	if b.reads.Lines() != nil {
+		t.Errorf("on another page it reads %q", b.reads.Lines())
+	}
+}
+
+func TestShieldOnTrialThroughTheWindow(t *testing.T) {
+	b := newBench(t)
+	b.openPage(desk.Heats)
+	b.run()
+	offsetMM := 5.0
+	b.TryShield(layout.Shield{Name: "sheet", Over: "tray", For: "block", Form: "plate", OffsetMM: &offsetMM})
+	b.settle()
+	if b.state.Trial == nil || !b.state.Answers.Shield.Fresh || len(b.named) != 4 {
+		t.Fatalf("trial %v, scene of %q, %v", b.state.Trial, b.named, b.state.Answers.Shield.Err)
+	}
+	b.KeepShield()
+	b.settle()
+	if b.state.Trial != nil || !slices.Contains(b.named, "sheet") || b.state.Undo != "keep sheet" {
+		t.Errorf("kept: trial %v, scene of %q, undo %q", b.state.Trial, b.named, b.state.Undo)
+	}
+	b.undo()
+	b.settle()
+	if slices.Contains(b.named, "sheet") {
+		t.Error("undo leaves the sheet")
+	}
+	b.TryShield(layout.Shield{Name: "sheet", Over: "tray", For: "block", Form: "plate", OffsetMM: &offsetMM})
+	b.settle()
+	b.DropShield()
+	b.settle()
+	if b.state.Trial != nil || len(b.named) != 3 {
+		t.Errorf("dropped: trial %v, scene of %q", b.state.Trial, b.named)
 	}
 }
 
