@@ -110,6 +110,7 @@ const (
 // mapOf returns the pieces of a host by kind.
 func mapOf(part *scene.Part, list []*spot.Tried) map[int]*mesh.Mesh {
 	near := newNearTried(list)
+	near.sheet = !part.Closed
 	out := map[int]*mesh.Mesh{}
 	pieceMM := math.Max(leastPieceMM, math.Sqrt(4*part.Measures.AreaMM2/piecesPerHost))
 	for t := range part.Mesh.Tris {
@@ -152,6 +153,7 @@ func cut(a, b, c geom.Vec, mostMM float64, see func(a, b, c geom.Vec)) {
 
 // nearTried finds the candidate nearest to a point, among those on the same side.
 type nearTried struct {
+	sheet bool // both sides are one surface
 	boxMM float64
 	boxes map[[3]int][]*spot.Tried
 }
@@ -190,7 +192,8 @@ func (n *nearTried) kind(p, normal geom.Vec) int {
 		for y := at[1] - 2; y <= at[1]+2; y++ {
 			for z := at[2] - 2; z <= at[2]+2; z++ {
 				for _, t := range n.boxes[[3]int{x, y, z}] {
-					if farMM := t.PointMM.Sub(p).Len(); farMM < bestMM && math.Abs(t.Normal.Dot(normal)) > sameSide {
+					cos := t.Normal.Dot(normal)
+					if farMM := t.PointMM.Sub(p).Len(); farMM < bestMM && (cos > sameSide || n.sheet && cos < -sameSide) {
 						best, bestMM = kindOf(t.Reason), farMM
 					}
 				}

@@ -12,10 +12,16 @@
 // layout as if the component were a part of its host's group, joined to its
 // host; temperature by thermal/balance, in every case. Around the best places a
 // finer round of candidates follows. A spot's score is its smallest normalised
-// margin, see Spot.Score.
+// margin, see Spot.Score. Leads go around all parts (geom/lead) and keep away
+// from hot ones. What one change of the task would open is found by trying the
+// refused again under it (change.go). Several components are mounted together
+// by branch and bound over the best assignment to sites (joint.go).
 //
 // Limits: candidates are samples of the surface, so that a small free place may
-// be missed; every spot given was tested exactly. Reach is a straight line, not
-// the way a lead takes. The component is not an obstacle to heat: parts behind
-// it keep their temperatures.
+// be missed; every spot given was tested exactly. Where more than some 150
+// places of a round pass all else, heat is measured at as many that lie evenly;
+// the rest take over what the nearest knows until they are among the best. The
+// way of a lead is found at rest; slack for what moves is added to its length.
+// The component is not an obstacle to heat: parts behind it keep their
+// temperatures.
 package spot

@@ -130,8 +130,11 @@ func studyOf(t testing.TB, s *scene.Scene, heat *balance.Result) *study {
 	if err != nil {
 		t.Fatal(err)
 	}
-	st, err := newStudy(t.Context(), s, 0, heat, guests, Options{Seed: 1, PointsPerHost: 10, Most: 5})
+	st, err := newStudy(s, 0, heat, guests, Options{Seed: 1, PointsPerHost: 10, Most: 5})
 	if err != nil {
+		t.Fatal(err)
+	}
+	if err := st.layField(t.Context()); err != nil {
 		t.Fatal(err)
 	}
 	return st

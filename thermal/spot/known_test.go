@@ -248,15 +248,18 @@ func TestPlacesMoveWithTheLayout(t *testing.T) {
 	}
 }
 
-// All that is asked of a place is told in words: side, host, lead, temperatures,
-// nearest part.
-func TestPlaceIsToldInASentence(t *testing.T) {
-	r := search(t, bay(t), Options{PointsPerHost: 40})
+// told checks that all that is asked of a place stands in its sentence: side,
+// host, lead, temperatures, nearest part.
+func told(t *testing.T, s *Spot) {
+	t.Helper()
 	for _, part := range []string{" of plate, ", " mm lead, ", " °C in ", " mm clear of "} {
-		if !strings.Contains(r.Spots[0].Sentence, part) {
-			t.Errorf("no %q in %q", part, r.Spots[0].Sentence)
+		if !strings.Contains(s.Sentence, part) {
+			t.Errorf("no %q in %q", part, s.Sentence)
 		}
 	}
+}
+
+func TestSidesHaveNames(t *testing.T) {
 	for normal, want := range map[geom.Vec]string{
 		{0, -1, 0.2}: "left side", {0, 1, 0}: "right side", {-1, 0, 0}: "front", {0.9, 0.1, 0}: "rear", {0, 0, -1}: "underside", {0.5, 0, 0.6}: "top",
 	} {

@@ -35,12 +35,10 @@ type wire struct {
 	buried           bool // there is no way out of what the served point lies in
 }
 
-// readWire finds the connector and lays the field of all ways to the served
-// point.
-func (st *study) readWire(ctx context.Context) error {
-	serve := st.layout.ServeMM
-	if serve == nil {
-		return nil
+// readWire finds the connector and what the lead is like.
+func (st *study) readWire() {
+	if st.layout.ServeMM == nil {
+		return
 	}
 	w := &wire{radiusMM: usualLeadMM / 2.0, from: topOf(&st.component.Shape, st.foot.middle)}
 	given := st.layout.Lead
@@ -59,6 +57,15 @@ func (st *study) readWire(ctx context.Context) error {
 	}
 	st.connectorMM = w.from.Len()
 	st.wire = w
+}
+
+// layField finds all ways to the served point. Until then a lead counts as
+// straight.
+func (st *study) layField(ctx context.Context) error {
+	w, serve := st.wire, st.layout.ServeMM
+	if w == nil {
+		return nil
+	}
 	field, err := lead.New(ctx, st.obstacles(w, *serve), *serve, st.farthestMM(), lead.Options{Workers: st.options.Workers, Toward: st.towards()})
 	if errors.Is(err, lead.ErrBuried) {
 		w.buried = true
@@ -199,6 +206,13 @@ func (st *study) leads(t *trial) {
 		return
 	}
 	most, slackMM := st.layout.ReachMM, st.slackMM[st.scene.Parts[t.host].Group]
+	if w.field == nil {
+		straightMM := st.layout.ServeMM.Sub(t.pose.Point(w.from)).Len()
+		if t.reachMM = &straightMM; most != nil && straightMM+slackMM > *most {
+			t.refuse(TooFar, straightMM+slackMM-*most, "%.0f mm in a straight line, %.0f allowed", straightMM, *most)
+		}
+		return
+	}
 	enoughMM := math.Inf(1)
 	if most != nil {
 		enoughMM = *most - slackMM

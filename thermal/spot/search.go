@@ -54,7 +54,7 @@ func Search(ctx context.Context, s *scene.Scene, heat *balance.Result, o Options
 	var searches []*study
 	for i := range s.Spots {
 		wrap := func(err error) error { return fmt.Errorf("spots[%d] %q: %w", i, s.Spots[i].Layout.Name, err) }
-		st, err := newStudy(ctx, s, i, heat, guests, o)
+		st, err := newStudy(s, i, heat, guests, o)
 		if err != nil {
 			return nil, wrap(err)
 		}

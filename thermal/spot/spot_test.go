@@ -15,6 +15,7 @@ import (
 	"aftbay/geom/layout"
 	"aftbay/geom/mesh"
 	"aftbay/geom/scene"
+	"aftbay/thermal/balance"
 )
 
 // supportOf is the share of a foot that lies on a plate, by the lengths that
@@ -176,6 +177,8 @@ func TestScoresFollowFromTheFigures(t *testing.T) {
 			t.Errorf("spot %d of score %g comes after %g", s.Rank, s.Score, r.Spots[i-1].Score)
 		}
 	}
+	counted(t, &r.Studies[0])
+	told(t, &r.Spots[0])
 	if p := r.Studies[0].Present; p == nil || p.Temperature == nil || len(p.Cases) != 2 {
 		t.Errorf("the place now: %+v", p)
 	}
@@ -231,9 +234,9 @@ func TestSlackBetweenGroups(t *testing.T) {
 	}
 }
 
-// Some candidates of every round pass or are refused; none is lost.
-func TestEveryCandidateIsCounted(t *testing.T) {
-	a := search(t, bay(t), Options{PointsPerHost: 60}).Studies[0]
+// counted checks that every candidate passes or is refused; none is lost.
+func counted(t *testing.T, a *Study) {
+	t.Helper()
 	sum := a.Acceptable
 	for _, r := range a.Refused {
 		sum += r.Count
@@ -241,6 +244,25 @@ func TestEveryCandidateIsCounted(t *testing.T) {
 	if sum != a.Candidates || a.Candidates == 0 {
 		t.Errorf("%d candidates, %d accounted for", a.Candidates, sum)
 	}
+}
+
+// BenchmarkSearch tries places on a small scene with moving groups, a lead and
+// heat.
+func BenchmarkSearch(b *testing.B) {
+	s := bay(b)
+	heat, err := balance.Run(b.Context(), s, balance.Options{}, nil)
+	if err != nil {
+		b.Fatal(err)
+	}
+	tried := 0
+	for b.Loop() {
+		r, err := Search(b.Context(), s, heat, Options{PointsPerHost: 500}, nil)
+		if err != nil {
+			b.Fatal(err)
+		}
+		tried += r.Studies[0].Candidates
+	}
+	b.ReportMetric(float64(tried)/float64(b.N), "places/op")
 }
 
 // A sheet has two faces to mount on.

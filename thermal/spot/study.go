@@ -44,7 +44,7 @@ type study struct {
 }
 
 // newStudy reads one entry of the layout.
-func newStudy(ctx context.Context, s *scene.Scene, number int, heat *balance.Result, guests *clearance.Guests, o Options) (*study, error) {
+func newStudy(s *scene.Scene, number int, heat *balance.Result, guests *clearance.Guests, o Options) (*study, error) {
 	c := &s.Spots[number]
 	st := &study{options: o, scene: s, component: c, layout: c.Layout, number: number, replaced: -1, guests: guests}
 	if heat != nil && len(heat.Cases) > 0 {
@@ -79,7 +79,8 @@ func newStudy(ctx context.Context, s *scene.Scene, number int, heat *balance.Res
 	if err := st.readKeeps(); err != nil {
 		return nil, err
 	}
-	return st, st.readWire(ctx)
+	st.readWire()
+	return st, nil
 }
 
 // readHosts resolves the selectors.
@@ -185,30 +186,33 @@ func (st *study) guest(pose geom.Pose, group string) scene.Part {
 
 // The share of the progress of each round, of stageTicks.
 const (
-	firstTicks = 450
+	quickTicks = 100
+	firstTicks = 350
 	refineTick = 400
-	finalTicks = stageTicks - firstTicks - refineTick
+	finalTicks = stageTicks - quickTicks - firstTicks - refineTick
 )
 
 // run answers the study. show, where not nil, is given answers on the way.
 func (st *study) run(ctx context.Context, show func(*Study)) (*Study, error) {
 	cloud := st.spread()
-	tried, err := st.try(ctx, cloud.first[:len(cloud.first)/quickShare], firstTurns, firstTicks/quickShare)
-	if err != nil {
-		return nil, err
-	}
 	if show != nil {
+		tried, err := st.try(ctx, cloud.first[:len(cloud.first)/quickShare], firstTurns, quickTicks)
+		if err != nil {
+			return nil, err
+		}
 		a, err := st.told(ctx, cloud, tried)
 		if err != nil {
 			return nil, err
 		}
 		show(a)
 	}
-	rest, err := st.try(ctx, cloud.first[len(cloud.first)/quickShare:], firstTurns, firstTicks-firstTicks/quickShare)
+	if err := st.layField(ctx); err != nil {
+		return nil, err
+	}
+	tried, err := st.try(ctx, cloud.first, firstTurns, firstTicks)
 	if err != nil {
 		return nil, err
 	}
-	tried = append(tried, rest...)
 	for i := range tried {
 		tried[i].even = true
 	}
@@ -232,7 +236,8 @@ func (st *study) run(ctx context.Context, show func(*Study)) (*Study, error) {
 	return a, nil
 }
 
-// quickShare: a first answer is given after this part of the even round.
+// quickShare: a first answer is given after this part of the even round, with
+// straight leads; the places in it are tried again later.
 const quickShare = 8
 
 // told turns what was tried into an answer.

@@ -38,7 +38,11 @@ func spotSentence(s *Spot) string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "%s%s of %s", strings.ToUpper(s.Side[:1]), s.Side[1:], s.Host)
 	if s.ReachMM != nil {
-		fmt.Fprintf(&b, ", %.0f mm lead", *s.ReachMM)
+		atLeast := ""
+		if len(s.LeadMM) == 0 {
+			atLeast = "at least "
+		}
+		fmt.Fprintf(&b, ", %s%.0f mm lead", atLeast, *s.ReachMM)
 		if s.SlackMM > 0 {
 			fmt.Fprintf(&b, " and %.0f mm slack", s.SlackMM)
 		}
