@@ -198,8 +198,12 @@ func (l *lifter) firstLossMM(loses bool, enterMM float64) (mm float64, found boo
 	if loses {
 		highMM := 0.0
 		for downMM := 1.0; ; downMM = min(2*downMM, downMM+64) {
-			if -downMM <= enterMM || l.aloneShare(-downMM) <= nothingShare {
-				return l.bisect(max(-downMM, enterMM), highMM), true
+			lowMM := max(-downMM, enterMM)
+			if l.aloneShare(lowMM) <= nothingShare {
+				return l.bisect(lowMM, highMM), true
+			}
+			if lowMM == enterMM {
+				return 0, false // it hangs between eyes and mirror: lower is no better
 			}
 			highMM = -downMM
 		}

@@ -153,7 +153,7 @@ func (st *study) answer(f *field) Answer {
 	}
 	for j := range st.shadows {
 		if l := t.lost[j]; tidy(share(l.alone)) > 0 || tidy(share(l.gained)) > 0 {
-			a.LostBy = append(a.LostBy, Loss{st.scene.Parts[st.shadows[j].part].Name, share(l.alone), tidy(share(l.gained))})
+			a.LostBy = append(a.LostBy, Loss{st.scene.Parts[st.shadows[j].part].Name, tidy(share(l.alone)), tidy(share(l.gained))})
 		}
 	}
 	slices.SortStableFunc(a.LostBy, byShare)

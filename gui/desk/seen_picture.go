@@ -25,8 +25,12 @@ type Seen struct {
 // EyeNames are the captions of the mirror pictures. Read-only.
 var EyeNames = [2]string{"What the left eye sees in the mirror", "What the right eye sees in the mirror"}
 
-// Width of the pictures: about 200 dots an inch at half a page's width.
-const seenPx = 1000
+// Widths of the pictures: about 200 dots an inch at half a page's width, and
+// what follows a hand. Heights and letters go with them.
+const seenPx, quickPx = 1000, 600
+
+// lettersShare is the height of letters to the width of a picture.
+const lettersShare = 0.03
 
 // Colours of the road. Chosen by eye, common practice, no source. Read-only.
 var (
@@ -134,12 +138,13 @@ func (p *seenPainter) mirror(ctx context.Context, s *scene.Scene, r *rearview.Re
 		}
 	}
 	corners := r.MirrorCorners()
-	cam, hPx := lookAt(r.Eyes[eye].AtMM, r.Mirror.CentreMM, corners)
+	wide := widthPx(r)
+	cam, hPx := lookAt(r.Eyes[eye].AtMM, r.Mirror.CentreMM, corners, wide)
 	o := render.Options{
-		Workers: workers, Supersample: fineness(r), TextPx: 20,
+		Workers: workers, Supersample: fineness(r), TextPx: lettersShare * float64(wide),
 		Cut: &render.Cut{Point: r.Mirror.CentreMM, Normal: r.Mirror.Normal},
 	}
-	f, err := render.Draw(ctx, sc, cam, o, seenPx, hPx)
+	f, err := render.Draw(ctx, sc, cam, o, wide, hPx)
 	if err != nil {
 		return nil, err
 	}
@@ -152,6 +157,14 @@ func (p *seenPainter) mirror(ctx context.Context, s *scene.Scene, r *rearview.Re
 	return f.Image, nil
 }
 
+// widthPx is how wide the pictures of a result are.
+func widthPx(r *rearview.Result) int {
+	if r.Quick {
+		return quickPx
+	}
+	return seenPx
+}
+
 // fineness is the samples a pixel: a quick answer takes a quick picture.
 func fineness(r *rearview.Result) int {
 	if r.Quick {
@@ -162,22 +175,22 @@ func fineness(r *rearview.Result) int {
 
 // lookAt returns the camera of an eye that looks at the middle of the mirror,
 // and the height of a picture that the mirror just fills.
-func lookAt(eye, at geom.Vec, corners [4]geom.Vec) (c render.Camera, hPx int) {
+func lookAt(eye, at geom.Vec, corners [4]geom.Vec, wide int) (c render.Camera, hPx int) { // pixels
 	toEye := eye.Sub(at)
 	back := toEye.Normalize()
 	c = render.Camera{Target: at, DistMM: toEye.Len(), AzimuthRad: math.Atan2(back[1], back[0]), ElevationRad: math.Asin(back[2])}
 	sa, ca := math.Sincos(c.AzimuthRad)
 	se, ce := math.Sincos(c.ElevationRad)
 	right, up := geom.Vec{-sa, ca, 0}, geom.Vec{-se * ca, -se * sa, ce}
-	wide, high := 0.0, 0.0
+	side, high := 0.0, 0.0
 	for _, p := range corners {
 		d := p.Sub(eye)
 		depthMM := -d.Dot(back)
-		wide, high = max(wide, math.Abs(d.Dot(right))/depthMM), max(high, math.Abs(d.Dot(up))/depthMM)
+		side, high = max(side, math.Abs(d.Dot(right))/depthMM), max(high, math.Abs(d.Dot(up))/depthMM)
 	}
 	const margin = 1.03
-	hPx = max(60, int(math.Round(seenPx*high/wide)))
-	c.FieldRad = 2 * math.Atan(margin*wide*float64(hPx)/seenPx)
+	hPx = max(40, int(math.Round(float64(wide)*high/side)))
+	c.FieldRad = 2 * math.Atan(margin*side*float64(hPx)/float64(wide))
 	return c, hPx
 }
 

@@ -33,11 +33,12 @@ func (p *seenPainter) section(ctx context.Context, s *scene.Scene, r *rearview.R
 		sc.Overlay.Labels = append(sc.Overlay.Labels, render.Label{At: end, Text: ray.Name})
 	}
 	sc.Overlay.Labels = append(sc.Overlay.Labels, render.Label{At: rays[0].Eye, Text: "eyes"}, render.Label{At: r.Mirror.CentreMM, Text: "mirror"})
-	const hPx = 420
+	wide := widthPx(r)
+	hPx := wide * 42 / 100
 	cam := render.NewCamera().Look(render.ViewLeft)
 	cam.Parallel = true
-	o := render.Options{Workers: workers, Supersample: fineness(r), TextPx: 20, Triad: true, Cut: &render.Cut{Normal: geom.Vec{0, -1, 0}}}
-	f, err := render.Draw(ctx, sc, cam.Fit(box, seenPx, hPx), o, seenPx, hPx)
+	o := render.Options{Workers: workers, Supersample: fineness(r), TextPx: lettersShare * float64(wide), Triad: true, Cut: &render.Cut{Normal: geom.Vec{0, -1, 0}}}
+	f, err := render.Draw(ctx, sc, cam.Fit(box, wide, hPx), o, wide, hPx)
 	if err != nil {
 		return nil, err
 	}
