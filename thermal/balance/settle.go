@@ -76,7 +76,8 @@ func (s *settler) residual(tempsK []float64) (sumW float64) {
 	return sumW
 }
 
-// step moves tempsK by one damped Newton step and returns its largest change.
+// step moves tempsK by one damped Newton step and returns the largest change of
+// the full one: a step cut short is no sign of rest.
 func (s *settler) step(tempsK []float64) (largestK float64, err error) {
 	beforeW := s.residual(tempsK)
 	for a, i := range s.free {
@@ -106,7 +107,7 @@ func (s *settler) step(tempsK []float64) (largestK float64, err error) {
 		}
 		share /= 2
 	}
-	return largestK * share, nil
+	return largestK, nil
 }
 
 // tinyK keeps a division by a step of nothing finite.
