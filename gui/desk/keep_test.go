@@ -3,9 +3,11 @@ package desk
 import (
 	"context"
 	"errors"
+	"fmt"
 	"os"
 	"path/filepath"
 	"strings"
+	"sync"
 	"testing"
 	"time"
 
@@ -237,17 +239,89 @@ func TestSaveAsGoesOnThere(t *testing.T) {
 	}
 }
 
+// TestAFolderThatCantBeWritten: journal and lock lie in the user's state, and
+// the next start finds them there. A folder in the lock's place stands for one
+// that can't be written, which the superuser always can.
 func TestAFolderThatCantBeWritten(t *testing.T) {
-	if os.Getuid() == 0 {
-		t.Skip("nothing is forbidden to the superuser")
-	}
 	dir := plainLayout(t)
-	must(t, os.Chmod(dir, 0o555))
-	defer os.Chmod(dir, 0o755)
+	must(t, os.Mkdir(filepath.Join(dir, lockName), 0o755))
 	d := atWork(t, dir, Ask)
 	retitle(t, d, "kept elsewhere")
+	if !d.Journaled() || there(dir, journalName) {
+		t.Errorf("notice %q", d.State().Notice.Text)
+	}
+	second := bareDesk(t)
+	second.system.stateDir = d.system.stateDir
+	must(t, second.OpenToWork(context.Background(), dir, Ask))
+	if !second.State().ReadOnly {
+		t.Error("two windows may change it")
+	}
+	must(t, second.Close())
+	must(t, d.Close())
+	third := bareDesk(t)
+	third.system.stateDir = d.system.stateDir
+	must(t, third.OpenToWork(context.Background(), dir, Recover))
+	if third.State().Title != "kept elsewhere" {
+		t.Errorf("recovered %q", third.State().Title)
+	}
+
+	none := bareDesk(t)
+	none.system.stateDir = func() (string, error) { return "", errors.New("no home") }
+	other := plainLayout(t)
+	must(t, os.Mkdir(filepath.Join(other, lockName), 0o755))
+	must(t, none.OpenToWork(context.Background(), other, Ask))
+	retitle(t, none, "not journaled")
+	if n := none.State().Notice.Text; !strings.Contains(n, "not safe against a crash") || !strings.Contains(n, "no home") || none.Journaled() {
+		t.Errorf("notice %q", n)
+	}
+	must(t, none.Save())
+}
+
+// TestManyHandsAtOnce edits, undoes, saves and looks from several goroutines;
+// what is journaled in the end is what is on the desk.
+func TestManyHandsAtOnce(t *testing.T) {
+	dir := plainLayout(t)
+	d := atWork(t, dir, Ask)
+	var hands sync.WaitGroup
+	for hand, does := range []func(i int) error{
+		func(i int) error { return d.Nudge([]string{"lid"}, geom.Vec{0, 0, 1}, i%3 > 0) },
+		func(i int) error {
+			return d.Edit("title", func(doc *layout.Document) error { doc.Title = fmt.Sprint("hand ", i); return nil })
+		},
+		func(i int) error { return errors.Join(d.Undo(), d.Redo()) },
+		func(i int) error {
+			if i%5 == 0 {
+				return d.SaveOver() // a look between save and note may see it as changed
+			}
+			d.LookAtDisk()
+			return nil
+		},
+		func(int) error { _ = d.State(); return nil },
+		func(i int) error {
+			_, err := d.KeepRevision("", "by hand")
+			return err
+		},
+	} {
+		hands.Go(func() {
+			for i := range 10 {
+				if err := does(i); err != nil {
+					t.Errorf("hand %d: %v", hand, err)
+				}
+			}
+		})
+	}
+	hands.Wait()
+	retitle(t, d, "at last")
+	want, err := layout.Encode(d.State().Doc)
+	must(t, err)
 	if !d.Journaled() {
 		t.Errorf("notice %q", d.State().Notice.Text)
+	}
+	must(t, d.Close())
+	again := atWork(t, dir, Recover)
+	got, err := layout.Encode(again.State().Doc)
+	if err != nil || string(got) != string(want) {
+		t.Errorf("recovered\n%s\nwant\n%s", got, want)
 	}
 }
 

@@ -30,6 +30,9 @@ func (o Outside) same(p Outside) bool {
 	return o.Layout == p.Layout && o.Gone == p.Gone && o.Free == p.Free && slices.Equal(o.Files, p.Files)
 }
 
+// errNoFile means that something else stands where a file should.
+var errNoFile = errors.New("no plain file")
+
 // stamp tells cheaply whether a file may have changed.
 type stamp struct {
 	there     bool
@@ -72,7 +75,15 @@ func (f *files) note(path string) {
 	}
 }
 
+// sumOf reads a plain file; anything else, such as a pipe, would wait for ever.
 func sumOf(path string) (digest, error) {
+	info, err := os.Stat(path)
+	if err != nil {
+		return digest{}, err
+	}
+	if !info.Mode().IsRegular() {
+		return digest{}, errNoFile
+	}
 	file, err := os.Open(path)
 	if err != nil {
 		return digest{}, err

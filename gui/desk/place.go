@@ -78,6 +78,9 @@ func placeOf(path string) (place, error) {
 	case strings.EqualFold(filepath.Ext(full), layout.PackedExt) && (err != nil || !info.IsDir()):
 		return place{file: full, dir: filepath.Dir(full), prefix: "." + filepath.Base(full)}, nil
 	case err == nil && !info.IsDir():
+		if name := filepath.Base(full); name != layout.FileName {
+			return place{}, layout.Fault{Where: full, What: "a layout that is worked on is called " + layout.FileName, Mend: "give the file that name in a folder of its own"}
+		}
 		full = filepath.Dir(full)
 	}
 	return place{file: filepath.Join(full, layout.FileName), dir: full, prefix: ".aftbay"}, nil

@@ -246,12 +246,11 @@ func (d *Desk) decide(k *keep, o *opening, choice Choice) (*journal.Content, err
 		rel = journal.AsideName(rel)
 	}
 	c, err := journal.Read(k.disk, rel)
-	var damaged *journal.Damaged
-	switch {
-	case errors.As(err, &damaged) && choice != TakeUp:
-		k.told = "The journal of unsaved edits could not be read and is kept as " + journal.AsideName(rel) + ": " + damaged.What + "."
-		return nil, journal.SetAside(k.disk, rel)
-	case err != nil:
+	if err != nil && choice != TakeUp {
+		k.unreadable(rel, err)
+		return nil, nil
+	}
+	if err != nil {
 		return nil, err
 	}
 	r := recoveryOf(k, o.doc, o.text, c)
@@ -272,4 +271,14 @@ func (d *Desk) decide(k *keep, o *opening, choice Choice) (*journal.Content, err
 	}
 	o.text, o.history = journal.Lines(c.Text()), c.History
 	return c, nil
+}
+
+// unreadable sets a journal aside that can't be read, so that the layout can be
+// worked on; where even that fails no other is written over it.
+func (k *keep) unreadable(rel string, why error) {
+	if err := journal.SetAside(k.disk, rel); err != nil {
+		k.fault, k.disk = errors.Join(why, err).Error(), nil
+		return
+	}
+	k.told = "Unsaved edits that an earlier end has left can't be read and are kept as " + journal.AsideName(rel) + ": " + why.Error() + "."
 }

@@ -11,9 +11,9 @@ import (
 	"aftbay/geom/disk"
 )
 
-// maxLines is how many lines of text a replay may copy: a hundred thousand
-// edits of a layout of a thousand parts take a tenth of it.
-const maxLines = 10_000_000_000
+// maxLines is how many lines of text a replay may copy, a few seconds' work: ten
+// thousand edits of a layout of ten thousand parts take half of it.
+const maxLines = 2_000_000_000
 
 // maxText is the longest text that a replay may come to, in bytes: that of the
 // largest layout file.

@@ -1,6 +1,8 @@
 package window
 
 import (
+	"os"
+
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/driver/desktop"
 	"fyne.io/fyne/v2/widget"
@@ -136,6 +138,9 @@ func (m *menu) update(s *desk.State) {
 func (m *menu) recall(w *Window) {
 	m.recent.ChildMenu.Items = nil
 	for _, path := range w.o.Remembered.Recent {
+		if _, err := os.Stat(path); err != nil {
+			continue // gone, or on a disk that is not there today
+		}
 		m.recent.ChildMenu.Items = append(m.recent.ChildMenu.Items, fyne.NewMenuItem(shortPath(path), func() { w.afterSaving(func() { w.Open(path) }) }))
 	}
 	m.recent.Disabled = len(m.recent.ChildMenu.Items) == 0
