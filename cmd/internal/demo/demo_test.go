@@ -5,6 +5,7 @@ import (
 	"errors"
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 
 	"aftbay/geom/layout"
@@ -63,6 +64,34 @@ func TestWriteMakesALayout(t *testing.T) {
 		}
 		if _, err := os.Stat(filepath.Join(dir, layout.MeshesName)); err != nil {
 			t.Error(err)
+		}
+	}
+}
+
+// TestNoLayoutIsWrittenOver: an older demo is, somebody's own layout is not.
+func TestNoLayoutIsWrittenOver(t *testing.T) {
+	dir := t.TempDir()
+	for _, v := range Variants() {
+		if err := Write(dir, v); err != nil {
+			t.Fatal(err)
+		}
+	}
+	own, err := layout.Encode(&layout.Document{Title: "mine"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, text := range []string{string(own), "{", ""} {
+		dir := t.TempDir()
+		file := filepath.Join(dir, layout.FileName)
+		if err := os.WriteFile(file, []byte(text), 0o644); err != nil {
+			t.Fatal(err)
+		}
+		err := Write(dir, BrambleB)
+		if err == nil || !strings.Contains(err.Error(), "another layout stands there; name a new folder") {
+			t.Errorf("%q: %v", text, err)
+		}
+		if data, err := os.ReadFile(file); err != nil || string(data) != text {
+			t.Errorf("%q became %q, %v", text, data, err)
 		}
 	}
 }

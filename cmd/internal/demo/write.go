@@ -4,8 +4,10 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
+	"io/fs"
 	"os"
 	"path/filepath"
+	"strings"
 
 	"aftbay/geom/layout"
 )
@@ -23,10 +25,13 @@ const (
 func Variants() []Variant { return []Variant{BrambleA, BrambleB} }
 
 // Write makes the layout folder dir: layout.json, positions.csv, meshes/*.stl and meshes.json. An empty
-// variant means BrambleB. Files of the same name are replaced.
+// variant means BrambleB. An older demo there is replaced, a layout of another name is refused.
 func Write(dir string, v Variant) error {
 	c, err := build(v)
 	if err != nil {
+		return err
+	}
+	if err := foreign(dir, c.doc.Title); err != nil {
 		return err
 	}
 	if err := os.MkdirAll(filepath.Join(dir, "meshes"), 0o755); err != nil {
@@ -51,6 +56,22 @@ func Write(dir string, v Variant) error {
 		return fmt.Errorf("demo: %w", err)
 	}
 	return nil
+}
+
+// foreign refuses a folder that holds a layout of somebody's own: one that is
+// called otherwise, or that can't be read.
+func foreign(dir, title string) error {
+	if _, err := os.Lstat(filepath.Join(dir, layout.FileName)); errors.Is(err, fs.ErrNotExist) {
+		return nil
+	}
+	doc, folder, err := layout.Open(dir)
+	if err == nil {
+		err = folder.Close()
+	}
+	if name, _, _ := strings.Cut(title, " "); err == nil && strings.HasPrefix(doc.Title, name) {
+		return nil
+	}
+	return layout.Fault{Where: dir, What: "another layout stands there", Mend: "name a new folder for the demo"}
 }
 
 // remember notes what the meshes hold, so that a change is noticed.
