@@ -3,6 +3,7 @@ package page
 import (
 	"image/color"
 	"math"
+	"reflect"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
@@ -31,6 +32,9 @@ func NewChart() *Chart {
 
 // SetChart shows other curves.
 func (c *Chart) SetChart(chart desk.Chart) {
+	if reflect.DeepEqual(c.chart, chart) {
+		return
+	}
 	c.chart = chart
 	c.Refresh()
 }

@@ -82,6 +82,8 @@ func (f *shieldForm) try() {
 func (f *shieldForm) Update(s *desk.State, a *desk.Attention) {
 	moved := len(a.Selected) != len(f.at.Selected) || len(a.Selected) > 0 && a.Selected[0] != f.at.Selected[0]
 	f.state, f.at = s, a.Clone()
+	was := [4]bool{f.Hidden, f.ask.Hidden, f.tableRoom.Hidden, f.act.Hidden}
+	rows := len(f.table.Rows())
 	over := desk.ShieldOver(s, a)
 	if !slices.Equal(f.over.Options, over) {
 		f.over.SetOptions(over)
@@ -101,7 +103,9 @@ func (f *shieldForm) Update(s *desk.State, a *desk.Attention) {
 	f.telling = true
 	f.without.SetChecked(a.Without)
 	f.telling = false
-	f.content.Refresh()
+	if was != [4]bool{f.Hidden, f.ask.Hidden, f.tableRoom.Hidden, f.act.Hidden} || rows != len(f.table.Rows()) {
+		f.content.Refresh()
+	}
 }
 
 // CreateRenderer is the toolkit's.
