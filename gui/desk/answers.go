@@ -117,6 +117,8 @@ func (d *Desk) next() (task, bool) {
 		return d.seenTask(s, true), true
 	case d.wantsMap():
 		return d.mapTask(), true
+	case d.wantsSwaps():
+		return d.swapsTask(), true
 	case a.Heat.pending() && !a.Heat.Rough:
 		return d.heatTask(s, true), true
 	case a.Seen.pending():
@@ -140,8 +142,6 @@ func (d *Desk) next() (task, bool) {
 		return d.spotsTask(s), true
 	case a.Sound.pending():
 		return d.lookAtMeshes(), true
-	case d.wantsSwaps():
-		return d.swapsTask(), true
 	}
 	return task{}, false
 }

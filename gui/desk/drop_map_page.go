@@ -43,7 +43,7 @@ func MapPageOf(s *State) MapPage {
 	case a.Value == nil:
 		p.Says = "Where can the powertrain stand, going down and going fore and aft? The map shows it; it takes some seconds."
 	case a.Rough:
-		p.Says = fmt.Sprintf("Coarse so far, places %s apart: %s", units.FormatMM(a.Value.StepMM[0]), a.Value.Sentence())
+		p.Says = fmt.Sprintf("Coarse so far, places %s apart; finer ones follow.", units.FormatMM(a.Value.StepMM[0]))
 	default:
 		p.Says = a.Value.Sentence()
 	}

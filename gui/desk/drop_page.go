@@ -194,6 +194,10 @@ func BuysPage(s *State) (buys, swaps Table) {
 		swaps.Foot = []string{"Studying the alternatives …"}
 	case a.Err != nil:
 		swaps.Foot = []string{a.Err.Error()}
+	case s.Doc != nil && len(drop.Alternatives(s.Doc)) > 0:
+		swaps.Foot = []string{"The alternatives are studied after the drop as it is."}
+	default:
+		swaps.Foot = []string{"No part has alternatives: give a part alternatives with a name and a mesh in the layout file."}
 	}
 	return buys, swaps
 }
@@ -204,9 +208,18 @@ func MassPage(s *State) Table {
 	if r == nil {
 		return Table{}
 	}
-	t := MassTable(&r.Mass)
+	full := MassTable(&r.Mass)
+	t := Table{Columns: []Column{text("part or sum"), number("kg"), number("cg x"), number("cg y"), number("cg z"), text("known")}, Foot: full.Foot}
 	n := len(r.Mass.Parts)
-	t.Rows = append(slices.Clone(t.Rows[n:]), t.Rows[:n]...)
+	for _, row := range append(slices.Clone(full.Rows[n:]), full.Rows[:n]...) {
+		c := row.Cells
+		known := c[3]
+		if known != drop.Given && c[7] != "" {
+			known = strings.TrimPrefix(known+": "+c[7], ": ")
+		}
+		row.Cells = []string{c[0], c[2], c[4], c[5], c[6], known}
+		t.Rows = append(t.Rows, row)
+	}
 	kg := map[string]float64{} // a part without one comes first
 	for i := range r.Mass.Parts {
 		kg[r.Mass.Parts[i].Part] = math.Inf(1)

@@ -35,7 +35,7 @@ func (b *packer) drop(m *report.Model) error {
 		d.Plots = append(d.Plots, plotOf(c))
 	}
 	buys, swaps := BuysPage(b.s)
-	for _, t := range []Table{buys, swaps, MassPage(b.s)} {
+	for _, t := range []Table{buys, swaps, MassTable(&r.Mass)} {
 		if len(t.Rows) > 0 {
 			d.Tables = append(d.Tables, figuresOf(t))
 		}

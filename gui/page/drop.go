@@ -39,7 +39,7 @@ func NewDrop(host Host) *Drop {
 	p.Bar = NewDropBar(host)
 	p.Grid = NewGrid("No limit is known.", func(row desk.Row) { p.choose(host, row) })
 	p.Gains = NewGrid("Nothing to compare yet.", nil)
-	p.Swaps = NewGrid("No part has alternatives: give a part alternatives with a name and a mesh in the layout file.", nil)
+	p.Swaps = NewGrid("", nil)
 	p.Masses = NewGrid("No mass is known.", func(row desk.Row) { p.choose(host, row) })
 	p.Map = NewMapView(host)
 	p.charts = container.NewGridWithColumns(1)
