@@ -88,11 +88,14 @@ func TestEmissivitySpreadOfTheMaterial(t *testing.T) {
 // spread.
 func mixed(t *testing.T, st *study, v variation) *radiate.Absorbed {
 	t.Helper()
-	a, err := radiate.ExchangeParts(context.Background(), st.factors, st.emissionOf(v), 1)
-	if err != nil {
-		t.Fatal(err)
+	both := make([]*radiate.Absorbed, 2)
+	for i, e := range []radiate.Emission{st.emission, st.emissionOf(v)} {
+		var err error
+		if both[i], err = radiate.ExchangeParts(context.Background(), st.factors, e, 1); err != nil {
+			t.Fatal(err)
+		}
 	}
-	return a
+	return st.absorbed.Moved(both[0], both[1])
 }
 
 // The band by root sum square against a seeded Monte Carlo run of the whole

@@ -71,11 +71,15 @@ func (s *solution) at(v int, timeS float64) state {
 	return now
 }
 
-// exchanges solves the exchange of radiation once for every variation that
-// moves emissivities; the others share the nominal one.
+// exchanges returns the exchange of radiation in every variation: the nominal
+// one, changed where emissivities move by what the coarse solution says.
 func (st *study) exchanges(ctx context.Context) ([]*radiate.Absorbed, error) {
 	list := st.spread.variations()
 	out := make([]*radiate.Absorbed, len(list))
+	nominal, err := radiate.ExchangeParts(ctx, st.factors, st.emission, st.options.Workers)
+	if err != nil {
+		return nil, err
+	}
 	for i, v := range list {
 		out[i] = st.absorbed
 		if !v.movesEmissivity() {
@@ -85,7 +89,7 @@ func (st *study) exchanges(ctx context.Context) ([]*radiate.Absorbed, error) {
 		if err != nil {
 			return nil, err
 		}
-		out[i] = a
+		out[i] = st.absorbed.Moved(nominal, a)
 	}
 	return out, nil
 }

@@ -8,7 +8,7 @@
 // longest edge until they fit; then the triangles of a part are split into
 // groups, always the group whose places and normals scatter most, until the
 // part has its share of patches. The first few groups are kept as blocks, the
-// coarser pieces over which reflected radiation is taken as even. Near a source
+// coarser pieces with which thermal/radiate speeds up reflections. Near a source
 // the wanted edge is a quarter of the gap to it, down to half the usual one. Area is
 // preserved. A sheet has patches on both sides; whether the inner side radiates
 // is settled by thermal/radiate's emissivities.

@@ -74,7 +74,7 @@ const (
 	leastPatches = 6
 	// defaultPatches keeps a bay of 60 parts within a second of rays.
 	defaultPatches = 2000
-	// defaultBlocks keeps the reflections of the same bay within 0.1 s.
+	// defaultBlocks keeps the direct solution between blocks within 0.1 s.
 	defaultBlocks = 360
 	// extraPatches and extraBlocks are what bodies on trial get together: a
 	// shield over a bay's exhaust at its usual patch edge.

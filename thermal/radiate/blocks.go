@@ -21,6 +21,7 @@ type blocks struct {
 	lostShare  []float64 // lostShare[block]: thrown back, one minus emissivity
 	back       [][]backShare
 	blockCount int
+	equations  *thermal.Equations // factored: a block's irradiation less what all throw back to it
 }
 
 // backShare is the share of a block's radiation that another throws back.
@@ -91,7 +92,8 @@ func (b *blocks) solve(ctx context.Context, r *Received, workers int) ([]float64
 	for p := range b.of {
 		add(direct[b.of[p]*cols:(b.of[p]+1)*cols], r.Row(p), b.partShare[p])
 	}
-	equations := thermal.NewEquations(n)
+	b.equations = thermal.NewEquations(n)
+	equations := b.equations
 	for i, row := range b.back {
 		for _, s := range row {
 			equations.Row(i)[s.block] = -s.share

@@ -92,14 +92,30 @@ func TestFinerFacetsConverge(t *testing.T) {
 func TestFinerBlocksConverge(t *testing.T) {
 	_, eps, temps := readCube(t)
 	off := func(perWall int, fine []float64) (worst float64) {
-		for i, w := range cubeW(t, 12*perWall, eps, temps) {
+		for i, w := range cubeW(t, 12*perWall, 0, eps, temps) {
 			worst = math.Max(worst, math.Abs(w-fine[i]))
 		}
 		return worst
 	}
-	fine := cubeW(t, 12*64, eps, temps)
+	fine := cubeW(t, 12*64, 0, eps, temps)
 	coarse, middle := off(1, fine), off(4, fine)
 	if middle > 0.55*coarse {
 		t.Errorf("one block a wall is off by %.1f W, four by %.1f W", coarse, middle)
+	}
+}
+
+// Sweeps between patches: the answer no longer depends on the blocks, and lies
+// where finer and finer blocks go.
+func TestSweepsConverge(t *testing.T) {
+	_, eps, temps := readCube(t)
+	few, many := cubeW(t, 12, mostSweeps, eps, temps), cubeW(t, 240, mostSweeps, eps, temps)
+	blocks := cubeW(t, 12*64, 0, eps, temps)
+	for i := range few {
+		if math.Abs(few[i]-many[i]) > 1e-5*math.Abs(many[0]) {
+			t.Errorf("wall %d: %.3f W with few blocks, %.3f with many", i, few[i], many[i])
+		}
+		if math.Abs(few[i]-blocks[i]) > 0.002*math.Abs(many[0]) {
+			t.Errorf("wall %d: %.1f W by sweeps, %.1f by fine blocks", i, few[i], blocks[i])
+		}
 	}
 }

@@ -12,10 +12,13 @@
 // see each other whole, where a look at the triangles about them is cheap, take
 // the exact contour form instead of their rays. Of a scene that was traced before,
 // only rays that a moved part can change are traced again. Rays that meet
-// nothing go to the surroundings, which are black. A ray that meets a solid from within started inside it, where parts
-// overlap: that stretch exchanges with itself only.
-// The grey-diffuse exchange is solved for every emitter at once: direct
-// radiation between patches, reflections between blocks of patches.
+// nothing go to the surroundings, which are black. A ray that meets a solid from
+// within started inside it, where parts overlap: that stretch exchanges with
+// itself only.
+// The grey-diffuse exchange is solved for every emitter at once: direct radiation
+// and reflections between patches, by sweeps over the sparse factors that a
+// direct solution between blocks of patches speeds up. What other emissivities
+// would change is told between blocks alone.
 //
 // Limits: diffuse and grey; air does not absorb; one-sided sheets throw back on
 // their inner side what falls on it.

@@ -55,7 +55,7 @@ func (r *Received) block(b int) []float64 { return r.BlockShare[b*r.Columns : (b
 func (r *Received) AddLeaving(row []float64, p int, weight float64) {
 	r.emission.addOwn(row, p, weight)
 	if lost := 1 - r.emission.Emissivity[p]; lost > 0 {
-		add(row, r.block(r.set.Patches[p].Block), weight*lost)
+		add(row, r.Row(p), weight*lost)
 	}
 }
 
@@ -68,10 +68,16 @@ func (e *Emission) addOwn(row []float64, p int, weight float64) {
 	}
 }
 
-// Exchange returns what every patch receives. Direct radiation is taken between
-// patches, reflections between blocks of them, over which reflected radiation
-// is even. It fails only when ctx ends.
+// Exchange returns what every patch receives: direct radiation and reflections
+// between patches, solved by sweeps that blocks of patches speed up. It fails
+// only when ctx ends.
 func Exchange(ctx context.Context, f *Factors, e Emission, workers int) (*Received, error) {
+	return exchange(ctx, f, e, workers, mostSweeps)
+}
+
+// exchange is Exchange with at most so many sweeps; with none, reflected
+// radiation is taken as even over blocks.
+func exchange(ctx context.Context, f *Factors, e Emission, workers, sweeps int) (*Received, error) {
 	r, b, err := exchangeBlocks(ctx, f, e, workers)
 	if err != nil {
 		return nil, err
@@ -81,17 +87,20 @@ func Exchange(ctx context.Context, f *Factors, e Emission, workers int) (*Receiv
 		b.finish(p, r)
 		return nil
 	})
-	return r, err
+	if err != nil || sweeps == 0 {
+		return r, err
+	}
+	return r, b.refine(ctx, r, workers, sweeps)
 }
 
-// ExchangeParts returns what whole parts absorb, as Absorb of Exchange would,
-// without resolving patches: cheaper where only that is wanted.
+// ExchangeParts returns what whole parts absorb with reflected radiation taken
+// as even over blocks: for telling what a change of emissivities changes.
 func ExchangeParts(ctx context.Context, f *Factors, e Emission, workers int) (*Absorbed, error) {
 	r, _, err := exchangeBlocks(ctx, f, e, workers)
 	if err != nil {
 		return nil, err
 	}
-	return Absorb(r), nil
+	return absorb(r, func(p int) []float64 { return r.block(r.set.Patches[p].Block) }), nil
 }
 
 // exchangeBlocks fills the direct shares of the patches and the whole shares of
@@ -134,7 +143,23 @@ type Absorbed struct {
 }
 
 // Absorb returns what the parts absorb and radiate.
-func Absorb(r *Received) *Absorbed {
+func Absorb(r *Received) *Absorbed { return absorb(r, r.Row) }
+
+// Moved returns what is absorbed in a variation: a, changed by as much as the
+// coarse figures change from before to after. Rows keep their sums.
+func (a *Absorbed) Moved(before, after *Absorbed) *Absorbed {
+	out := &Absorbed{FromM2: make([][]float64, len(a.FromM2)), EmitM2: after.EmitM2, SecondM2: after.SecondM2}
+	for i := range a.FromM2 {
+		out.FromM2[i] = make([]float64, len(a.FromM2[i]))
+		for c, m2 := range a.FromM2[i] {
+			out.FromM2[i][c] = m2 + after.FromM2[i][c] - before.FromM2[i][c]
+		}
+	}
+	return out
+}
+
+// absorb sums what the parts absorb; rowOf gives what each patch receives.
+func absorb(r *Received, rowOf func(p int) []float64) *Absorbed {
 	e, set := &r.emission, r.set
 	parts := len(set.EdgesMM)
 	a := &Absorbed{FromM2: make([][]float64, parts), EmitM2: make([]float64, parts), SecondM2: make([]float64, parts)}
@@ -147,9 +172,7 @@ func Absorb(r *Received) *Absorbed {
 		if e.Second != nil && e.Second[p] >= 0 {
 			a.SecondM2[patch.Part] += takesM2 * e.SecondWeight[p]
 		}
-		// All patches of a block share one emissivity, so the block's mean
-		// gives the same sum as the patches would.
-		add(a.FromM2[patch.Part], r.block(patch.Block), takesM2)
+		add(a.FromM2[patch.Part], rowOf(p), takesM2)
 	}
 	return a
 }

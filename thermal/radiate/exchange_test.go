@@ -129,7 +129,7 @@ func TestExchangeIsReciprocalAndInBalance(t *testing.T) {
 // must agree.
 func TestCube(t *testing.T) {
 	want, eps, temps := readCube(t)
-	even, coarse, fine := cubeW(t, 12, eps, temps), cubeW(t, 120, eps, temps), cubeW(t, 600, eps, temps)
+	even, coarse, fine := cubeW(t, 12, 0, eps, temps), cubeW(t, 120, 0, eps, temps), cubeW(t, 600, 0, eps, temps)
 	for i := range want {
 		if math.Abs(even[i]-want[i]) > 0.001*want[0] {
 			t.Errorf("wall %d: %.1f W, want %.1f", i, even[i], want[i])
@@ -154,7 +154,7 @@ func readCube(t *testing.T) (wantW, eps, tempsK []float64) {
 }
 
 // cubeW returns the net heat of the cube's walls.
-func cubeW(t *testing.T, blocks int, eps, temps []float64) []float64 {
+func cubeW(t *testing.T, blocks, sweeps int, eps, temps []float64) []float64 {
 	t.Helper()
 	f := trace(t, bodies(boxSheets(1000, 1000, 1000)...), patch.Options{EdgeMM: 140, MostBlocks: blocks}, Options{Rays: 512, Seed: 1})
 	e := emission(f, eps)
@@ -163,7 +163,7 @@ func cubeW(t *testing.T, blocks int, eps, temps []float64) []float64 {
 			e.Emissivity[p] = 1
 		}
 	}
-	r, err := Exchange(context.Background(), f, e, 0)
+	r, err := exchange(context.Background(), f, e, 0, sweeps)
 	if err != nil {
 		t.Fatal(err)
 	}
