@@ -120,7 +120,7 @@ func (f *Field) Way(s Start, enoughMM float64) (points []geom.Vec, lengthMM floa
 }
 
 // pulledShare: pulling taut makes no way shorter than by this.
-const pulledShare = 1.06
+const pulledShare = 1.12
 
 // aboutMM returns about how long the way from a point is, whatever stands beside
 // it; +Inf where there is none.

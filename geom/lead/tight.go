@@ -43,7 +43,7 @@ type effort struct {
 
 // Efforts: to know a length to a few percent, and for a way to be shown. Read-only.
 var (
-	quick = effort{1, 2, 1}
+	quick = effort{3, 2, 1}
 	fine  = effort{4, clearMM, 3}
 )
 

@@ -100,6 +100,9 @@ func (p *painter) addOverlay() {
 	for _, l := range over.Labels {
 		p.label(w, l)
 	}
+	if p.o.Field == nil && over.Key != nil {
+		p.key(w, over.Key) // again, over what reached into it
+	}
 	if p.o.Triad {
 		p.triad(w)
 	}

@@ -94,7 +94,7 @@ func SpotTable(r *spot.Result) Table {
 		t.Rows = append(t.Rows, Row{
 			Cells: []string{
 				sp.Component, strconv.Itoa(sp.Rank), sp.Host, pointText(sp.PointMM), low, nominal, high,
-				optionalMM(sp.ClearanceMM), optionalMM(sp.ReachMM), fmt.Sprintf("%.2f", sp.Score), sp.Verdict,
+				optionalMM(sp.ClearanceMM), optionalMM(sp.ReachMM), scoreText(sp.Score), sp.Verdict,
 				sp.Side, units.NumberMM(sp.SlackMM), sp.Sentence,
 			},
 			Verdict: sp.Verdict, Key: strconv.Itoa(sp.Rank), Parts: []string{sp.Host},

@@ -2,6 +2,7 @@ package desk
 
 import (
 	"fmt"
+	"math"
 	"strconv"
 
 	"aftbay/geom/units"
@@ -35,7 +36,7 @@ func SpotsPage(st *spot.Study) Table {
 		t.Rows = append(t.Rows, Row{
 			Cells: []string{
 				strconv.Itoa(sp.Rank), sp.Host, nominal, high,
-				optionalMM(sp.ClearanceMM), optionalMM(sp.ReachMM), fmt.Sprintf("%.2f", sp.Score),
+				optionalMM(sp.ClearanceMM), optionalMM(sp.ReachMM), scoreText(sp.Score),
 			},
 			Verdict: sp.Verdict, Key: strconv.Itoa(sp.Rank), Parts: []string{sp.Host},
 		})
@@ -114,8 +115,8 @@ func SpotText(st *spot.Study, sp *spot.Spot) []string {
 	}
 	lines := []string{
 		sp.Sentence,
-		fmt.Sprintf("Place %d at x %.0f, y %.0f, z %.0f mm; score %.2f, set by %s; stands for %d more places beside it.", sp.Rank,
-			sp.PointMM[0], sp.PointMM[1], sp.PointMM[2], sp.Score, sp.ScoredBy, sp.Alike),
+		fmt.Sprintf("Place %d at x %.0f, y %.0f, z %.0f mm; score %s, set by %s; stands for %d more places beside it.", sp.Rank,
+			sp.PointMM[0], sp.PointMM[1], sp.PointMM[2], scoreText(sp.Score), sp.ScoredBy, sp.Alike),
 	}
 	for _, c := range sp.Cases {
 		line := fmt.Sprintf("%s: %s to %s, nominal %s", c.Case, units.NumberDegC(c.Temperature.LowDegC),
@@ -167,4 +168,10 @@ func ChangesText(st *spot.Study) []string {
 		}
 	}
 	return lines
+}
+
+// scoreText writes a score with two places and no negative zero. Bare numbers: a
+// score.
+func scoreText(score float64) string {
+	return fmt.Sprintf("%.2f", math.Round(score*100)/100+0)
 }

@@ -155,6 +155,9 @@ func TestSpotWords(t *testing.T) {
 			t.Errorf("no %q in\n%s", want, text)
 		}
 	}
+	if got := scoreText(-0.002) + scoreText(1.005) + scoreText(-1.2); got != "0.00"+"1.00"+"-1.20" {
+		t.Errorf("scores %q", got)
+	}
 	if lines := ChangesText(st); len(lines) != 1 || lines[0] != "A longer lead opens 3." {
 		t.Errorf("%q", lines)
 	}

@@ -38,11 +38,7 @@ func spotSentence(s *Spot) string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "%s%s of %s", strings.ToUpper(s.Side[:1]), s.Side[1:], s.Host)
 	if s.ReachMM != nil {
-		atLeast := ""
-		if len(s.LeadMM) == 0 {
-			atLeast = "at least "
-		}
-		fmt.Fprintf(&b, ", %s%.0f mm lead", atLeast, *s.ReachMM)
+		fmt.Fprintf(&b, ", %s%.0f mm lead", atLeast(s), *s.ReachMM)
 		if s.SlackMM > 0 {
 			fmt.Fprintf(&b, " and %.0f mm slack", s.SlackMM)
 		}
@@ -54,6 +50,14 @@ func spotSentence(s *Spot) string {
 		fmt.Fprintf(&b, ", %.1f mm clear of %s", *s.ClearanceMM, s.NearestPart)
 	}
 	return b.String() + "."
+}
+
+// atLeast marks a lead of which only the straight line is known yet.
+func atLeast(s *Spot) string {
+	if len(s.LeadMM) == 0 {
+		return "at least "
+	}
+	return ""
 }
 
 // sentence tells a study in one sentence, or two.
@@ -74,7 +78,7 @@ func (st *study) sentence(a *Study) string {
 		fmt.Fprintf(&b, ", %.1f mm clear of %s", *s.ClearanceMM, s.NearestPart)
 	}
 	if s.ReachMM != nil {
-		fmt.Fprintf(&b, ", %.0f mm of lead", *s.ReachMM)
+		fmt.Fprintf(&b, ", %s%.0f mm of lead", atLeast(s), *s.ReachMM)
 	}
 	if s.SlackMM > 0 {
 		fmt.Fprintf(&b, " and %.0f mm of slack, for the two move against each other", s.SlackMM)
