@@ -5,10 +5,12 @@ import (
 	"flag"
 	"fmt"
 	"io"
+	"math"
 	"os"
 	"time"
 
 	"aftbay/geom"
+	"aftbay/geom/compare"
 )
 
 // errHelp means that the help was asked for and printed.
@@ -28,6 +30,8 @@ type call struct {
 	timing, quiet, factors, shields, accept         bool
 	readTook, buildTook, solveTook                  time.Duration
 	drop                                            dropFlags
+	since                                           string
+	worseMM                                         float64
 }
 
 // parse reads the flags, which may stand before or after the layout.
@@ -53,6 +57,9 @@ func parse(v verb, args []string, stdout, stderr io.Writer) (*call, error) {
 	case "heat":
 		fs.BoolVar(&c.factors, "factors", false, "")
 		fs.BoolVar(&c.shields, "shields", false, "")
+	case "changes":
+		fs.StringVar(&c.since, "since", "", "")
+		fs.Float64Var(&c.worseMM, "worse-mm", compare.DefaultThresholdMM, "")
 	case "report":
 		fs.BoolVar(&c.drop.mapped, "map", false, "")
 		fs.StringVar(&c.out, "out", "", "")
@@ -71,7 +78,7 @@ func parse(v verb, args []string, stdout, stderr io.Writer) (*call, error) {
 		return nil, fmt.Errorf("%s: %v: see baycheck --help", v.name, err)
 	}
 	if v.layouts == someFiles && len(paths) == 0 {
-		return nil, fmt.Errorf("%s takes a folder of STL files, or the files: baycheck %s %s", v.name, v.name, v.args)
+		return nil, fmt.Errorf("%s takes %s: baycheck %s %s", v.name, v.some, v.name, v.args)
 	}
 	if v.layouts != someFiles && len(paths) != v.layouts {
 		return nil, fmt.Errorf("%s takes %d path, not %d: baycheck %s %s", v.name, v.layouts, len(paths), v.name, v.args)
@@ -84,6 +91,8 @@ func (c *call) check() error {
 	switch {
 	case c.workers < 0:
 		return fmt.Errorf("--workers %d: give 0 for all processors, or a positive number", c.workers)
+	case c.worseMM < 0 || math.IsNaN(c.worseMM) || math.IsInf(c.worseMM, 0):
+		return fmt.Errorf("--worse-mm %g: give a length in mm that is not negative", c.worseMM)
 	case c.verb.name == "report" && c.out == "":
 		return errors.New("report needs --out DIR: where shall the packet go?")
 	case c.verb.name == "report" && c.paper != "a4" && c.paper != "letter":

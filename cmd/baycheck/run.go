@@ -21,6 +21,7 @@ type verb struct {
 	name, args, answers string
 	layouts             int // how many paths it takes, or someFiles
 	run                 func(ctx context.Context, c *call) (fails bool, err error)
+	some                string // with someFiles: what it takes, in words
 }
 
 // someFiles stands for one path or more.
@@ -28,18 +29,19 @@ const someFiles = -1
 
 func verbs() []verb {
 	return []verb{
-		{"inspect", "LAYOUT", "are the meshes what I think? size, area, volume, faults", 1, inspect},
-		{"import", "DIR|FILES", "which parts are these STL files? role and unit, with the reason; --into makes a layout", someFiles, imports},
-		{"clearance", "LAYOUT", "does it fit? every pair, cold, hot and moving", 1, fits},
-		{"rules", "LAYOUT", "which least clearances hold, from where, and what does each decide?", 1, lists},
-		{"loads", "LAYOUT", "where do its loads take a group on its mounts?", 1, loads},
-		{"drop", "LAYOUT", "how low can it go, and what stops it?", 1, lowers},
-		{"rear-view", "LAYOUT", "can the driver see the road behind, and who hides it?", 1, sees},
-		{"heat", "LAYOUT", "what gets hot? low, nominal and high in every case", 1, heats},
-		{"spots", "LAYOUT", "where can coils and sensors be mounted?", 1, mounts},
-		{"report", "LAYOUT --out DIR", "the packet for the review: report.pdf, findings.csv, pictures", 1, packs},
-		{"speed", "LAYOUT", "how fast is this machine with this layout?", 1, times},
-		{"demo", "DIR", "writes the invented demo layout Bramble (--variant bramble-a or bramble-b)", 1, demonstrates},
+		{"inspect", "LAYOUT", "are the meshes what I think? size, area, volume, faults", 1, inspect, ""},
+		{"import", "DIR|FILES", "which parts are these STL files? role and unit, with the reason; --into makes a layout", someFiles, imports, "a folder of STL files, or the files"},
+		{"clearance", "LAYOUT", "does it fit? every pair, cold, hot and moving", 1, fits, ""},
+		{"rules", "LAYOUT", "which least clearances hold, from where, and what does each decide?", 1, lists, ""},
+		{"loads", "LAYOUT", "where do its loads take a group on its mounts?", 1, loads, ""},
+		{"drop", "LAYOUT", "how low can it go, and what stops it?", 1, lowers, ""},
+		{"rear-view", "LAYOUT", "can the driver see the road behind, and who hides it?", 1, sees, ""},
+		{"heat", "LAYOUT", "what gets hot? low, nominal and high in every case", 1, heats, ""},
+		{"spots", "LAYOUT", "where can coils and sensors be mounted?", 1, mounts, ""},
+		{"changes", "OLD NEW", "what changed? parts and findings; exit 1 only for new or worse ones", someFiles, changed, "two layouts, or one with --since REVISION"},
+		{"report", "LAYOUT --out DIR", "the packet for the review: report.pdf, findings.csv, pictures", 1, packs, ""},
+		{"speed", "LAYOUT", "how fast is this machine with this layout?", 1, times, ""},
+		{"demo", "DIR", "writes the invented demo layout Bramble (--variant bramble-a or bramble-b)", 1, demonstrates, ""},
 	}
 }
 
@@ -65,10 +67,6 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer) int {
 			fails, err = v.run(ctx, c)
 		}
 		return exitCode(fails, err, stderr)
-	}
-	if args[0] == "changes" {
-		fmt.Fprintf(stderr, "baycheck: %s is settled but not answered by this version yet: use one of %s\n", args[0], strings.Join(verbNames(), ", "))
-		return exitRefused
 	}
 	fmt.Fprintf(stderr, "baycheck: unknown verb %q: use one of %s\n", args[0], strings.Join(verbNames(), ", "))
 	return exitRefused
@@ -116,7 +114,9 @@ flags:
   --timing       add "timing_ms" {read, build, solve} to the JSON
   --quiet        no progress and no table
   --accept       inspect: remember the mesh files as they are now
-`+dropHelp+`  --factors      heat: add the view factors to the JSON
+`+dropHelp+`  --since R      changes: take one layout and its revision R, by name or number
+  --worse-mm MM  changes: the smallest change of a margin that counts (0.05)
+  --factors      heat: add the view factors to the JSON
   --shields      heat: also try the shields of the layout, before beside after
   --into DIR     import: make the layout there; nothing is written without
   --unit U       import: the unit of all files, mm, cm, m or in
@@ -128,7 +128,7 @@ flags:
   --variant V    demo: bramble-a or bramble-b (default)
 
 exit: 0 every verdict ok or close; 1 something is short, overlapping or too hot,
-or no spot was found; 2 input or call refused; 3 cancelled.
+or no spot was found (changes: something is new or worse); 2 input or call refused; 3 cancelled.
 
 Temperatures: Estimate for comparing positions. Not a release. Measure before use.
 `)

@@ -34,6 +34,7 @@ var levels = map[string]int{
 	"geom/scene/fixture": 55,
 	"geom/sweep":         60,
 	"geom/clearance":     70,
+	"geom/compare":       75,
 	"geom/rearview":      70,
 	"geom/drop":          80,
 

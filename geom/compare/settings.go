@@ -1,0 +1,147 @@
+package compare
+
+import (
+	"bytes"
+	"encoding/json"
+	"fmt"
+	"slices"
+
+	"aftbay/geom/layout"
+	"aftbay/geom/scene"
+)
+
+// most is how long a value is before it is shortened.
+const most = 120
+
+// apart are the keys of a part that are told as moves and changes of shape.
+// Read-only.
+var apart = []string{"move_mm", "turn_deg", "mesh", "mesh_unit", "name", "points_mm"}
+
+// settings lists what differs in the two files besides shapes and places.
+// Decisions and titles change no figure and are left out.
+func settings(old, now *layout.Document) ([]Setting, error) {
+	before, err := keysOf(old)
+	if err != nil {
+		return nil, err
+	}
+	after, err := keysOf(now)
+	if err != nil {
+		return nil, err
+	}
+	var out []Setting
+	for _, key := range keys(before, after) {
+		switch key {
+		case "title", "format", "version", "decisions", "notes":
+			continue
+		case "parts", "routes", "groups":
+			list, err := byName(key, before[key], after[key])
+			if err != nil {
+				return nil, err
+			}
+			out = append(out, list...)
+			continue
+		}
+		if !bytes.Equal(before[key], after[key]) {
+			out = append(out, Setting{key, short(before[key]), short(after[key])})
+		}
+	}
+	return out, nil
+}
+
+// object is a JSON object with its values as they are written.
+type object map[string]json.RawMessage
+
+func keysOf(doc *layout.Document) (object, error) {
+	text, err := json.Marshal(doc)
+	if err != nil {
+		return nil, fmt.Errorf("compare settings: %w", err)
+	}
+	var o object
+	return o, json.Unmarshal(text, &o)
+}
+
+// byName compares two lists of named objects, key by key.
+func byName(list string, before, after json.RawMessage) ([]Setting, error) {
+	was, _, err := named(before)
+	if err != nil {
+		return nil, err
+	}
+	is, order, err := named(after)
+	if err != nil {
+		return nil, err
+	}
+	var out []Setting
+	for _, name := range order {
+		old, ok := was[name]
+		if !ok {
+			continue // told as added
+		}
+		for _, key := range keys(old, is[name]) {
+			if slices.Contains(apart, key) || key == "notes" || bytes.Equal(old[key], is[name][key]) {
+				continue
+			}
+			out = append(out, Setting{fmt.Sprintf("%s %q: %s", list[:len(list)-1], name, key), short(old[key]), short(is[name][key])})
+		}
+	}
+	return out, nil
+}
+
+func named(text json.RawMessage) (map[string]object, []string, error) {
+	out := map[string]object{}
+	if text == nil {
+		return out, nil, nil
+	}
+	var list []object
+	if err := json.Unmarshal(text, &list); err != nil {
+		return nil, nil, fmt.Errorf("compare settings: %w", err)
+	}
+	var order []string
+	for _, o := range list {
+		var name string
+		if err := json.Unmarshal(o["name"], &name); err != nil {
+			return nil, nil, fmt.Errorf("compare settings: %w", err)
+		}
+		out[name], order = o, append(order, name)
+	}
+	return out, order, nil
+}
+
+// keys returns the keys of two objects, sorted.
+func keys(a, b object) []string {
+	var out []string
+	for k := range a {
+		out = append(out, k)
+	}
+	for k := range b {
+		if _, ok := a[k]; !ok {
+			out = append(out, k)
+		}
+	}
+	slices.Sort(out)
+	return out
+}
+
+func short(value json.RawMessage) string {
+	runes := []rune(string(value))
+	if len(runes) > most {
+		return string(runes[:most]) + "…"
+	}
+	return string(runes)
+}
+
+// tables lists the groups whose named positions differ, which may lie in a file
+// of their own.
+func tables(old, now *scene.Scene) []Setting {
+	var out []Setting
+	for i := range now.Doc.Groups {
+		name := now.Doc.Groups[i].Name
+		before, after := old.Positions(name), now.Positions(name)
+		if !slices.Equal(before, after) {
+			out = append(out, Setting{
+				fmt.Sprintf("group %q: named positions", name),
+				fmt.Sprintf("%d", len(before)), fmt.Sprintf("%d", len(after)),
+			})
+		}
+	}
+	return out
+}
