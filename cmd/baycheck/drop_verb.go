@@ -20,6 +20,7 @@ type dropFlags struct {
 	shiftMM        rangeFlag
 	size           int
 	atMM           mmFlag
+	tiltDeg        float64
 }
 
 // changeList gathers repeated --swap PART=MESH.
@@ -71,12 +72,13 @@ func (d *dropFlags) add(fs *flag.FlagSet) {
 	fs.Var(&d.shiftMM, "shift-mm", "")
 	fs.IntVar(&d.size, "size", 0, "")
 	fs.Var(&d.atMM, "at-mm", "")
+	fs.Float64Var(&d.tiltDeg, "tilt-deg", 0, "")
 }
 
 func (d *dropFlags) check() error {
 	switch {
-	case !d.mapped && (d.shiftMM.of != nil || d.size != 0):
-		return errors.New("--shift-mm and --size belong to the map: add --map")
+	case !d.mapped && (d.shiftMM.of != nil || d.size != 0 || d.tiltDeg != 0):
+		return errors.New("--shift-mm, --tilt-deg and --size belong to the map: add --map")
 	case d.size < 0 || d.size == 1:
 		return fmt.Errorf("--size %d: a map has 2 places or more each way", d.size)
 	}
@@ -99,7 +101,7 @@ func lowers(ctx context.Context, c *call) (bool, error) {
 			}
 		}
 		if c.drop.mapped {
-			r.Map, err = drop.RunMap(ctx, s, drop.MapOptions{Options: o, Shifts: c.drop.size, Drops: c.drop.size, ShiftMM: c.drop.shiftMM.of}, nil, c.progress("map"))
+			r.Map, err = drop.RunMap(ctx, s, drop.MapOptions{Options: o, Shifts: c.drop.size, Drops: c.drop.size, ShiftMM: c.drop.shiftMM.of, TiltDeg: c.drop.tiltDeg}, nil, c.progress("map"))
 		}
 		return r, err
 	})
@@ -144,6 +146,7 @@ func (c *call) dropTables(r *drop.Result) []desk.Table {
 var dropHelp = strings.TrimPrefix(`
   --map          drop, report: add the map of drop against fore-aft shift
   --shift-mm A,B drop --map: how far fore and aft (default: the layout's, else -40,40)
+  --tilt-deg D   drop --map: the group tilted about its pivot, positive lifts the front
   --size N       drop --map: places each way (default 41)
   --at-mm MM     drop: also what going down this far buys
   --swap P=MESH  drop: also with another mesh for part P; may be repeated

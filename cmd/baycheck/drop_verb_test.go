@@ -159,6 +159,7 @@ func TestDropRefuses(t *testing.T) {
 		{[]string{"drop", dir, "--swap", "sump=none.stl"}, "none.stl"},
 		{[]string{"drop", dir, "--size", "9"}, "add --map"},
 		{[]string{"drop", dir, "--map", "--size", "1"}, "2 places or more"},
+		{[]string{"drop", dir, "--map", "--tilt-deg", "80"}, "give one from -30 to 30"},
 		{[]string{"drop", dir, "--map", "--shift-mm", "9,2"}, "LEAST,MOST"},
 		{[]string{"drop", dir, "--at-mm", "deep"}, "no length in mm"},
 	} {

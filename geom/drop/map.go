@@ -18,6 +18,7 @@ type MapOptions struct {
 	Options
 	Shifts, Drops int           // columns and rows; 0: MapSize
 	ShiftMM       *layout.Range // nil: that of the layout, or ±MapShiftMM
+	TiltDeg       float64       // of the group about its pivot, positive lifts the front
 }
 
 const (
@@ -46,6 +47,7 @@ type Map struct {
 	Limits  []string    `json:"limits"`
 	Columns []MapColumn `json:"columns"` // one for each shift; empty while the map is coarse
 	CapMM   float64     `json:"cap_mm"`
+	TiltDeg float64     `json:"tilt_deg"`
 	Deepest *MapPlace   `json:"deepest"` // lowest place at which all holds; nil: none
 	Widest  *MapPlace   `json:"widest"`  // place with the largest margin; nil: none holds
 	StepMM  [2]float64  `json:"step_mm"` // drop and shift between places computed so far
@@ -155,6 +157,12 @@ func (m *Map) Clone() *Map {
 }
 
 func newMapper(ctx context.Context, s *scene.Scene, o MapOptions) (*mapper, error) {
+	if !(math.Abs(o.TiltDeg) <= mostTiltDeg) {
+		return nil, fmt.Errorf("drop map: a tilt of %g degrees: give one from -%d to %d", o.TiltDeg, mostTiltDeg, mostTiltDeg)
+	}
+	if s.Doc.Drop != nil {
+		s = tilted(s, o.TiltDeg)
+	}
 	st, err := Prepare(ctx, s, o.Options)
 	if err != nil {
 		return nil, err
@@ -175,7 +183,7 @@ func newMapper(ctx context.Context, s *scene.Scene, o MapOptions) (*mapper, erro
 		return nil, fmt.Errorf("drop map: %d x %d places: give 2 to %d each way", o.Shifts, o.Drops, maxMapSize)
 	}
 	mp := &mapper{within: st.within, pairs: st.probe.Ruled(), m: &Map{
-		CapMM: mapCapMM, DropsMM: spread(st.within, o.Drops), ShiftsMM: spread(Window(shiftMM), o.Shifts),
+		CapMM: mapCapMM, TiltDeg: o.TiltDeg, DropsMM: spread(st.within, o.Drops), ShiftsMM: spread(Window(shiftMM), o.Shifts),
 	}}
 	mp.prepareFixed(st)
 	for k := range mp.pairs {
@@ -251,10 +259,14 @@ func leftMM(l *Limit, dropMM float64, beyond Window) float64 {
 
 // Sentence says in words what the map found.
 func (m *Map) Sentence() string {
-	if m.Deepest == nil {
-		return "Nowhere on the map does everything hold."
+	tilt := ""
+	if m.TiltDeg != 0 {
+		tilt = "Tilted by " + units.FormatDeg(m.TiltDeg) + ": "
 	}
-	s := fmt.Sprintf("Deepest: %s down at %s", units.FormatMM(m.Deepest.DropMM), shiftText(m.Deepest.ShiftMM))
+	if m.Deepest == nil {
+		return tilt + "Nowhere on the map does everything hold."
+	}
+	s := tilt + fmt.Sprintf("Deepest: %s down at %s", units.FormatMM(m.Deepest.DropMM), shiftText(m.Deepest.ShiftMM))
 	if m.Deepest.Limit != "" {
 		s += ", then " + m.Deepest.Limit
 	}

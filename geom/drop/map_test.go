@@ -255,3 +255,66 @@ func opened(t *testing.T, doc *layout.Document, meshes map[string]*mesh.Mesh) (*
 	}
 	return folder, s
 }
+
+// TestTiltedMap: the map of a tilted group is that of a layout drawn tilted;
+// the tilt shows.
+func TestTiltedMap(t *testing.T) {
+	const tiltDeg = 2.0
+	pivot := geom.Vec{1700, 0, 350}
+	draw := func(tiltDeg float64) *scene.Scene {
+		doc, meshes := fullCar()
+		doc.ShaftLines[0].InputGroup = "powertrain"
+		doc.ShaftLines[0].InputMM[2] = 300
+		doc.Groups = []layout.Group{{Name: "powertrain", PivotMM: pivot, Motion: &layout.Motion{ZMM: layout.Range{-3, 2}}}}
+		doc.Rules = append(doc.Rules, layout.Rule{A: "part:sump", B: "part:beam", State: "moving", LeastMM: 4}, layout.Rule{A: "part:sump", B: "part:beam", State: "hot", LeastMM: 9})
+		doc.Parts[1].Growth = &layout.Growth{AnchorMM: geom.Vec{1550, 0, 200}, PerK: 2e-5, FromDegC: 20, ToDegC: 120}
+		turn := geom.About(pivot, geom.Turn(geom.Vec{0, tiltDeg / deg, 0}), geom.Vec{})
+		for i := range doc.Parts {
+			if p := &doc.Parts[i]; p.Group != "" {
+				p.TurnDeg[1], p.MoveMM = tiltDeg, turn.T
+			}
+		}
+		doc.Parts[1].Growth.AnchorMM = turn.Point(doc.Parts[1].Growth.AnchorMM)
+		for i := range doc.HalfShafts {
+			doc.HalfShafts[i].InnerMM = turn.Point(doc.HalfShafts[i].InnerMM)
+		}
+		axis := turn.Dir(geom.Vec{1, 0, 0})
+		l := &doc.ShaftLines[0]
+		l.CrankMM, l.InputMM, l.CrankAxis, l.InputAxis = turn.Point(l.CrankMM), turn.Point(l.InputMM), &axis, &axis
+		return fixture.Scene(t, doc, meshes)
+	}
+	o := MapOptions{Shifts: 5, Drops: 9}
+	drawn, err := RunMap(t.Context(), draw(tiltDeg), o, nil, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	straight, err := RunMap(t.Context(), draw(0), o, nil, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	o.TiltDeg = tiltDeg
+	turned, err := RunMap(t.Context(), draw(0), o, nil, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	differs := 0
+	for i := range drawn.MarginMM {
+		for k, want := range drawn.MarginMM[i] {
+			got := turned.MarginMM[i][k]
+			if (got == nil) != (want == nil) || got != nil && math.Abs(*got-*want) > 0.011 {
+				t.Errorf("(%g, %g): %v, drawn tilted %v", drawn.ShiftsMM[i], drawn.DropsMM[k], got, want)
+			}
+			if s := straight.MarginMM[i][k]; (s == nil) != (got == nil) || s != nil && math.Abs(*s-*got) > 0.5 {
+				differs++
+			}
+		}
+	}
+	if differs < 5 {
+		t.Errorf("the tilt changes only %d places", differs)
+	}
+	for _, bad := range []float64{40, math.NaN()} {
+		if _, err := RunMap(t.Context(), draw(0), MapOptions{TiltDeg: bad}, nil, nil); err == nil || !strings.Contains(err.Error(), "tilt") {
+			t.Errorf("a tilt of %g: %v", bad, err)
+		}
+	}
+}
