@@ -138,6 +138,7 @@ func (p *seenPainter) mirror(ctx context.Context, s *scene.Scene, r *rearview.Re
 		}
 	}
 	corners := r.MirrorCorners()
+	sc.Items = append(sc.Items, frameItems(r.Eyes[eye].AtMM, corners)...)
 	wide := widthPx(r)
 	cam, hPx := lookAt(r.Eyes[eye].AtMM, r.Mirror.CentreMM, corners, wide)
 	o := render.Options{
@@ -153,7 +154,6 @@ func (p *seenPainter) mirror(ctx context.Context, s *scene.Scene, r *rearview.Re
 			fill(f, [4]geom.Vec{reflect.Point(q[0]), reflect.Point(q[1]), reflect.Point(q[2]), reflect.Point(q[3])}, tintColors[i%len(tintColors)])
 		}
 	}
-	frame(f, corners)
 	return f.Image, nil
 }
 
@@ -216,16 +216,28 @@ func roadItems(r *rearview.Result, reflect geom.Pose) []render.Item {
 	}
 }
 
-// middleOf returns the middle of the largest quad of a patch.
+// middleOf returns the middle of the quad of a patch that lies nearest to the
+// middle of all, each counted as large as it looks from afar.
 func middleOf(h rearview.Patch) (mid geom.Vec, ok bool) {
-	mostMM2 := -1.0
-	for _, q := range h.Quads {
-		size := q[2].Sub(q[0]).Cross(q[3].Sub(q[1])).Len() / q[0].Dot(q[0]) // as it looks from afar
-		if size > mostMM2 {
-			mostMM2, mid = size, q[0].Add(q[1]).Add(q[2]).Add(q[3]).Mul(0.25)
+	mids := make([]geom.Vec, len(h.Quads))
+	var mean geom.Vec // of directions
+	var sum float64
+	for i, q := range h.Quads {
+		mids[i] = q[0].Add(q[1]).Add(q[2]).Add(q[3]).Mul(0.25)
+		weight := q[2].Sub(q[0]).Cross(q[3].Sub(q[1])).Len() / math.Pow(mids[i].Len(), 3)
+		mean, sum = mean.Add(mids[i].Normalize().Mul(weight)), sum+weight
+	}
+	if sum == 0 {
+		return mid, false
+	}
+	mean = mean.Mul(1 / sum).Normalize()
+	closest := -2.0
+	for _, m := range mids {
+		if cos := m.Normalize().Dot(mean); cos > closest {
+			closest, mid = cos, m
 		}
 	}
-	return mid, mostMM2 >= 0
+	return mid, true
 }
 
 // tintShare is how much of what lies below a tint is covered.
@@ -276,18 +288,21 @@ func blend(img *image.RGBA, x, y int, c render.RGB, share float64) {
 	}
 }
 
-// frame covers what lies beside the mirror.
-func frame(f *render.Frame, corners [4]geom.Vec) {
-	var xs, ys [4]float64
-	for i, p := range corners {
-		xs[i], ys[i], _ = f.Project(p)
+// frameItems are four boards around the mirror, a hair behind its face as the
+// eye sees it, so that they hide the world beside it but no text.
+func frameItems(eye geom.Vec, corners [4]geom.Vec) []render.Item {
+	const hair, wide = 1.002, 4 // times the distance from the eye; times the mirror
+	var in, out [4]geom.Vec
+	mid := corners[0].Add(corners[2]).Mul(0.5)
+	for i, c := range corners {
+		in[i] = eye.Add(c.Sub(eye).Mul(hair))
+		out[i] = eye.Add(mid.Add(c.Sub(mid).Mul(wide)).Sub(eye).Mul(hair))
 	}
-	img := f.Image
-	in := make([]bool, img.Rect.Dx()*img.Rect.Dy())
-	eachPixel(img, xs, ys, func(img *image.RGBA, x, y int) { in[y*img.Rect.Dx()+x] = true })
-	for i, inside := range in {
-		if !inside {
-			blend(img, i%img.Rect.Dx(), i/img.Rect.Dx(), frameColor, 1)
-		}
+	var boards []render.Item
+	for i := range in {
+		j := (i + 1) % len(in)
+		m := &mesh.Mesh{Verts: []geom.Vec{in[i], in[j], out[j], out[i]}, Tris: [][3]int32{{0, 2, 1}, {0, 3, 2}}}
+		boards = append(boards, render.Item{Mesh: m, Pose: geom.Identity(), Color: frameColor})
 	}
+	return boards
 }
