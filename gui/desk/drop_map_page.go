@@ -121,7 +121,7 @@ func shiftedLine(s *State) (line, verdict string) {
 	}
 	for i, w := range c.WindowsMM {
 		if s.DropMM >= w[0] && s.DropMM <= w[1] {
-			return fmt.Sprintf("%s: %s left to %s", where, units.FormatMM(w[1]-s.DropMM), orEnd(c.High[i])), "ok"
+			return fmt.Sprintf("%s: %s left, then %s", where, units.FormatMM(w[1]-s.DropMM), orEnd(c.High[i])), "ok"
 		}
 	}
 	if n := len(c.WindowsMM); n > 0 {
