@@ -220,6 +220,11 @@ func TestArrowsLeadFromTheSources(t *testing.T) {
 	if !strings.HasPrefix(f.Text, "pipe ") || f.To != ph.Irradiation.PeakAtMM || f.From[1] < 259.9 {
 		t.Errorf("first arrow %+v, hottest place %v", f, ph.Irradiation.PeakAtMM)
 	}
+	stale := s
+	stale.Answers.Heat.Fresh = false
+	if old := p.Picture(&stale, &Attention{Page: Heats, Selected: []string{"block"}}); old.Overlay.Flows != nil {
+		t.Error("arrows of an earlier state stay")
+	}
 	if len(pic.Field.Marks) != 1 || pic.Field.Marks[0].Text != "limit 120" {
 		t.Errorf("marks %+v", pic.Field.Marks)
 	}

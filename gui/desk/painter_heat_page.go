@@ -53,7 +53,9 @@ func (p *Painter) showHeat(out *Picture, s *State, a *Attention) {
 		}
 		out.Overlay.Flows = flows(s, part)
 	}
-	out.Field.Faded = !s.Answers.Heat.Fresh && !s.Answers.Heat.Rough
+	if out.Field.Faded = !s.Answers.Heat.Fresh && !s.Answers.Heat.Rough; out.Field.Faded {
+		out.Overlay.Flows = nil // they would point at where the parts were
+	}
 	out.Note = heatNote(s, a, len(out.Overlay.Flows) > 0) + HeatCaution
 }
 
