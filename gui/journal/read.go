@@ -6,7 +6,6 @@ import (
 	"fmt"
 	"io/fs"
 	"slices"
-	"time"
 
 	"aftbay/geom/disk"
 )
@@ -153,9 +152,6 @@ func (c *Content) Text() []byte { return c.text.Bytes() }
 
 // Saved returns the text that it began with.
 func (c *Content) Saved() []byte { return []byte(c.base.Text) }
-
-// Began returns when it was begun.
-func (c *Content) Began() time.Time { return c.base.At }
 
 // Unsaved returns the records that a file with this text does not hold. known
 // is false if the journal never was at that text: the file has been changed by

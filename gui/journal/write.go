@@ -36,9 +36,6 @@ func New(d disk.Disk, rel string, saved Text) *Journal {
 	return &Journal{d: d, rel: rel, saved: saved, written: saved, mostBytes: compactBytes}
 }
 
-// Name returns where it is written.
-func (j *Journal) Name() string { return j.rel }
-
 // Add writes ahead that the text becomes another; it is on the disk when the
 // call returns. After an error the next call makes up for what is missing.
 func (j *Journal) Add(kind Kind, name string, at time.Time, to Text) error {
@@ -130,7 +127,7 @@ func (j *Journal) Resume(c *Content) error {
 // Restart says that the layout is saved as text: the journal goes from the
 // disk. now, which may be another text by then, is written into a new one.
 func (j *Journal) Restart(saved, now Text, at time.Time) error {
-	err := errors.Join(j.closeFile(), remove(j.d, j.rel))
+	err := errors.Join(j.closeFile(), Remove(j.d, j.rel))
 	j.saved, j.written, j.edits = saved, saved, 0
 	if err == nil && len(Diff(saved, now)) > 0 {
 		err = j.Add(Edit, "edits made while saving", at, now)
@@ -170,12 +167,10 @@ func SetAside(d disk.Disk, rel string) error {
 	return err
 }
 
-func remove(d disk.Disk, rel string) error {
+// Remove removes a journal that is of no use any more.
+func Remove(d disk.Disk, rel string) error {
 	if err := d.Remove(rel); err != nil && !errors.Is(err, fs.ErrNotExist) {
 		return err
 	}
 	return nil
 }
-
-// Remove removes a journal that is of no use any more.
-func Remove(d disk.Disk, rel string) error { return remove(d, rel) }
