@@ -16,8 +16,7 @@ const (
 
 // nearness tells how much finer the surfaces near sources shall be cut.
 type nearness struct {
-	sources []nearSource
-	source  []bool // source[body]
+	sources [][]nearSource // sources[body]: those that may be near it; none for a source
 	edgeMM  float64
 }
 
@@ -27,21 +26,31 @@ type nearSource struct {
 	box  geom.Box  // vehicle frame
 }
 
-func newNearness(bodies []Body, edgeMM float64) *nearness {
-	n := &nearness{edgeMM: edgeMM, source: make([]bool, len(bodies))}
+func newNearness(bodies []Body, posed [][]geom.Vec, edgeMM float64) *nearness {
+	n := &nearness{edgeMM: edgeMM, sources: make([][]nearSource, len(bodies))}
+	boxes := make([]geom.Box, len(bodies))
+	var all []nearSource
 	for i := range bodies {
 		b := &bodies[i]
-		if n.source[i] = b.Source; !b.Source || b.Mesh == nil || len(b.Mesh.Tris) == 0 {
+		boxes[i] = geom.EmptyBox()
+		for _, v := range posed[i] {
+			boxes[i] = boxes[i].Grow(v)
+		}
+		if !b.Source || posed[i] == nil {
 			continue
 		}
-		s := nearSource{tree: b.Tree, back: b.Pose.Inverse(), box: geom.EmptyBox()}
+		s := nearSource{tree: b.Tree, back: b.Pose.Inverse(), box: boxes[i]}
 		if s.tree == nil {
 			s.tree = bvh.Build(b.Mesh)
 		}
-		for _, v := range b.Mesh.Verts {
-			s.box = s.box.Grow(b.Pose.Point(v))
+		all = append(all, s)
+	}
+	for i := range bodies {
+		for k := range all {
+			if !bodies[i].Source && posed[i] != nil && all[k].box.GapMM(boxes[i]) < edgeMM/gapShare {
+				n.sources[i] = append(n.sources[i], all[k])
+			}
 		}
-		n.sources = append(n.sources, s)
 	}
 	return n
 }
@@ -49,13 +58,14 @@ func newNearness(bodies []Body, edgeMM float64) *nearness {
 // finer returns how many times smaller than usual a patch at a point shall be,
 // 1 to finest. A source's own surface is not cut finer. Bare numbers: a ratio.
 func (n *nearness) finer(body int, point geom.Vec) float64 {
-	withinMM := n.edgeMM / gapShare
-	if n.source[body] {
+	sources := n.sources[body]
+	if len(sources) == 0 {
 		return 1
 	}
+	withinMM := n.edgeMM / gapShare
 	at := geom.Box{Min: point, Max: point}
-	for i := range n.sources {
-		s := &n.sources[i]
+	for i := range sources {
+		s := &sources[i]
 		if s.box.GapMM(at) >= withinMM {
 			continue
 		}
@@ -85,7 +95,7 @@ func (n *nearness) piecesOf(body int, corners [3]geom.Vec, depth int) float64 {
 		}
 	}
 	a, b, c := corners[k], corners[(k+1)%3], corners[(k+2)%3]
-	if len(n.sources) > 0 && longest > longestShare*n.edgeMM && depth < deepest {
+	if len(n.sources[body]) > 0 && longest > longestShare*n.edgeMM && depth < deepest {
 		mid := a.Add(b).Mul(0.5)
 		return n.piecesOf(body, [3]geom.Vec{a, mid, c}, depth+1) + n.piecesOf(body, [3]geom.Vec{mid, b, c}, depth+1)
 	}

@@ -118,7 +118,7 @@ func Build(bodies []Body, o Options) (*Set, error) {
 			}
 		}
 	}
-	near := newNearness(bodies, o.EdgeMM)
+	near := newNearness(bodies, posed, o.EdgeMM)
 	for i, b := range bodies {
 		if posed[i] == nil {
 			continue

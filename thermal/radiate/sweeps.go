@@ -13,17 +13,21 @@ const (
 	// settledShare: the passes end when no share changes by more. A hundredth of
 	// what rays leave open.
 	settledShare = 1e-6
+	// slowShare: a sweep that leaves more of the last one's change is slow, and
+	// the blocks are asked.
+	slowShare = 0.4
 )
 
 // refine sweeps over the patches until what each receives is the direct
 // radiation plus what all others throw back, reflections between patches. After
-// each sweep the blocks' solution takes off the part of the rest that is even
+// a slow sweep the blocks' solution takes off the part of the rest that is even
 // over blocks, which sweeps alone would lose slowly where hardly anything is
 // absorbed. It fails only when ctx ends.
 func (b *blocks) refine(ctx context.Context, r *Received, workers, sweeps int) error {
 	n, cols := len(b.of), r.Columns
 	next := make([]float64, len(r.Share))
 	worst := make([]float64, n) // per patch
+	last := math.Inf(1)
 	for range sweeps {
 		err := geom.Each(ctx, workers, n, nil, func(p int) error {
 			row := next[p*cols : (p+1)*cols]
@@ -38,18 +42,25 @@ func (b *blocks) refine(ctx context.Context, r *Received, workers, sweeps int) e
 		if err != nil {
 			return err
 		}
-		rest := b.restOf(r, next)
-		r.Share, next = next, r.Share
 		largest := 0.0
 		for _, w := range worst {
 			largest = math.Max(largest, w)
 		}
+		slow := largest > slowShare*last
+		var rest []float64
+		if slow {
+			rest = b.restOf(r, next)
+		}
+		r.Share, next = next, r.Share
 		if largest < settledShare {
 			return nil
 		}
-		if err := b.correct(ctx, r, rest, workers); err != nil {
-			return err
+		if slow {
+			if err := b.correct(ctx, r, rest, workers); err != nil {
+				return err
+			}
 		}
+		last = largest
 	}
 	return nil
 }
