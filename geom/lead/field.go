@@ -110,7 +110,7 @@ func (f *Field) Way(s Start, enoughMM float64) (points []geom.Vec, lengthMM floa
 		return nil, 0, false
 	}
 	if aboutMM := longMM(points) + f.insideMM; aboutMM > enoughMM && aboutMM < pulledShare*enoughMM {
-		points = f.tighten(&s, f.straighten(&s, points), quick)
+		points = f.tighten(&s, points, quick, enoughMM-f.insideMM)
 	}
 	if f.insideMM > 0 {
 		points = append(points, f.serve)

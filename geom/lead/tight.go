@@ -23,7 +23,7 @@ func (f *Field) Route(s Start, bendMM float64) (Route, bool) {
 	if !ok {
 		return Route{}, false
 	}
-	points = f.tighten(&s, points, fine)
+	points = f.tighten(&s, points, fine, 0)
 	if bendMM > 0 {
 		points = f.widen(&s, points, bendMM)
 	}
@@ -43,7 +43,7 @@ type effort struct {
 
 // Efforts: to know a length to a few percent, and for a way to be shown. Read-only.
 var (
-	quick = effort{3, 2, 1}
+	quick = effort{2, 2, 1}
 	fine  = effort{4, clearMM, 3}
 )
 
@@ -51,11 +51,15 @@ var (
 const shortMM = 0.05
 
 // tighten pulls a way taut: it gets points where it touches something, corners
-// are cut, and all points slide to where the way is shorter.
-func (f *Field) tighten(s *Start, points []geom.Vec, e effort) []geom.Vec {
+// are cut, and all points slide to where the way is shorter. It ends early once
+// the way is no longer than targetMM, or so long that it will not be.
+func (f *Field) tighten(s *Start, points []geom.Vec, e effort, targetMM float64) []geom.Vec {
 	points = f.straighten(s, points)
-	for range e.rounds {
+	for left := e.rounds; left > 0; left-- {
 		beforeMM := longMM(points)
+		if targetMM > 0 && (beforeMM <= targetMM || beforeMM > targetMM*(1+perRoundShare*float64(left))) {
+			break
+		}
 		if len(points) <= mostPoints {
 			points = f.cut(s, f.touched(points))
 		}
@@ -70,6 +74,9 @@ func (f *Field) tighten(s *Start, points []geom.Vec, e effort) []geom.Vec {
 	}
 	return points
 }
+
+// perRoundShare is how much shorter one round makes a way, seldom more.
+const perRoundShare = 0.035
 
 // straighten leaves out every point that is not needed.
 func (f *Field) straighten(s *Start, points []geom.Vec) []geom.Vec {
