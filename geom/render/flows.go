@@ -19,6 +19,10 @@ func (p *painter) flow(w *writer, f *Flow) {
 	if !ok0 || !ok1 || math.IsNaN(length) || math.IsInf(length, 0) {
 		return
 	}
+	c := f.Color
+	if p.o.Dark {
+		c = mix(c, RGB{255, 255, 255}, 0.45)
+	}
 	from, to := place{x0, y0}, place{x1, y1}
 	wide := w.sizePx * (thinFlow + (thickFlow-thinFlow)*max(0, min(1, f.Share)))
 	head := w.sizePx*flowHead + wide
@@ -29,7 +33,7 @@ func (p *painter) flow(w *writer, f *Flow) {
 		for _, pass := range []struct {
 			rimPx float64
 			c     RGB
-		}{{2.4, w.tone.halo}, {0, f.Color}} {
+		}{{2.4, w.tone.halo}, {0, c}} {
 			w.segment(from, neck, wide+pass.rimPx, pass.c, 1)
 			for _, s := range [2]float64{1, -1} {
 				wing := place{x1 - ux*head - s*uy*side, y1 - uy*head + s*ux*side}

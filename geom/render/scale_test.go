@@ -92,6 +92,27 @@ func TestScaleBarTexts(t *testing.T) {
 	}
 }
 
+// The bar shows the very colours of the parts, down to the last level, wherever
+// its letters make it begin.
+func TestScaleBarShowsTheColoursOfTheParts(t *testing.T) {
+	for _, sizePx := range []float64{9, 13.3, 14, 26} {
+		for _, dark := range []bool{false, true} {
+			o := Options{TextPx: sizePx, Dark: dark, Field: &FieldScale{Title: "T", Low: 0, High: 1}}
+			f := draw(t, Scene{}, NewCamera(), o, 400, 300)
+			seen := map[RGB]bool{}
+			for i := 0; i+3 < len(f.Image.Pix); i += 4 {
+				seen[RGB{f.Image.Pix[i], f.Image.Pix[i+1], f.Image.Pix[i+2]}] = true
+			}
+			tall := int(min(14*sizePx, 150))
+			for row := range tall {
+				if c := ScaleColor(1 - (float64(row)+0.5)/min(14*sizePx, 150)); !seen[c] {
+					t.Fatalf("letters of %v px, dark %v: row %d of %d lacks its colour %v", sizePx, dark, row, tall, c)
+				}
+			}
+		}
+	}
+}
+
 func TestContrast(t *testing.T) {
 	// WCAG 2.1, contrast ratio: (L1+0.05)/(L2+0.05), at least 7:1 for text.
 	ratio := func(a, b RGB) float64 {

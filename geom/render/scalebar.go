@@ -35,7 +35,7 @@ func (p *painter) scaleBar(w *writer) {
 		room = max(room, w.widthOf(t))
 	}
 	x, top := float64(w.img.Rect.Dx())-room-1.6*w.sizePx, 0.7*w.sizePx
-	y := top + line*float64(len(title)) + 1.4*w.sizePx
+	y := math.Round(top + line*float64(len(title)) + 1.4*w.sizePx) // rows are whole pixels: their colours are exact
 	bottom := y + tall + 1.1*w.sizePx + line*float64(len(foot))
 	halfX, halfY := room/2+0.9*w.sizePx, (bottom-top)/2
 	w.pill(x+room/2, top+halfY, halfX, halfY, w.tone.halo, 0.9)
