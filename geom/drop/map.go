@@ -72,7 +72,9 @@ type MapPlace struct {
 // mapper computes one map.
 type mapper struct {
 	m       *Map
-	fixed   [][]Limit
+	study   *Study
+	fixed   [][]Limit      // by row, nil while not computed
+	number  map[string]int // place in m.Limits of a fixed limit
 	pairs   []clearance.Ruled
 	margins []marginAt
 	leaves  [][]*node // one for each place, once they are single
@@ -98,6 +100,9 @@ func RunMap(ctx context.Context, s *scene.Scene, o MapOptions, show func(*Map), 
 	nodes := []*node{mp.root()}
 	done, total := 0, len(mp.m.ShiftsMM)*len(mp.m.DropsMM)
 	for len(nodes) > 0 {
+		if err := mp.prepareFixed(ctx, o.Workers, nodes); err != nil {
+			return nil, fmt.Errorf("drop map: %w", err)
+		}
 		if err := geom.Each(ctx, o.Workers, len(nodes), nil, func(i int) error { return mp.judge(ctx, nodes[i]) }); err != nil {
 			return nil, fmt.Errorf("drop map: %w", err)
 		}
@@ -182,10 +187,10 @@ func newMapper(ctx context.Context, s *scene.Scene, o MapOptions) (*mapper, erro
 	case o.Shifts < 0 || o.Drops < 0 || o.Shifts == 1 || o.Drops == 1 || o.Shifts > maxMapSize || o.Drops > maxMapSize:
 		return nil, fmt.Errorf("drop map: %d x %d places: give 2 to %d each way", o.Shifts, o.Drops, maxMapSize)
 	}
-	mp := &mapper{within: st.within, pairs: st.probe.Ruled(), m: &Map{
+	mp := &mapper{study: st, number: map[string]int{}, within: st.within, pairs: st.probe.Ruled(), m: &Map{
 		CapMM: mapCapMM, TiltDeg: o.TiltDeg, DropsMM: spread(st.within, o.Drops), ShiftsMM: spread(Window(shiftMM), o.Shifts),
 	}}
-	mp.prepareFixed(st)
+	mp.fixed = make([][]Limit, len(mp.m.ShiftsMM))
 	for k := range mp.pairs {
 		p := mp.pairs[k]
 		mp.m.Limits = append(mp.m.Limits, st.pairLimit(p).Name)
@@ -213,24 +218,36 @@ func spread(w Window, n int) []float64 {
 	return out
 }
 
-// prepareFixed computes the limits that need no mesh for every shift, over the
-// range and beyond it by what the map tells margins for. Their names come first
-// in the list of limits.
-func (mp *mapper) prepareFixed(st *Study) {
-	beyond := Window{mp.within[0] - 2*mapCapMM, mp.within[1] + 2*mapCapMM}
-	for _, shiftMM := range mp.m.ShiftsMM {
-		at := st.Shifted(shiftMM)
-		mp.fixed = append(mp.fixed, at.fixed(beyond))
+// beyond is the range and beyond it what the map tells margins for.
+func (mp *mapper) beyond() Window {
+	return Window{mp.within[0] - 2*mapCapMM, mp.within[1] + 2*mapCapMM}
+}
+
+// prepareFixed computes the limits that need no mesh for the shifts that some
+// blocks are judged at, as far as they are not known yet. Their names follow
+// those of the pairs in the list of limits.
+func (mp *mapper) prepareFixed(ctx context.Context, workers int, nodes []*node) error {
+	var rows []int
+	for _, n := range nodes {
+		if row, _ := n.middle(); mp.fixed[row] == nil {
+			mp.fixed[row] = []Limit{}
+			rows = append(rows, row)
+		}
 	}
-	known := map[string]bool{}
-	for _, limits := range mp.fixed {
-		for _, l := range limits {
-			if !known[l.Name] {
-				known[l.Name] = true
+	err := geom.Each(ctx, workers, len(rows), nil, func(i int) error {
+		mp.fixed[rows[i]] = mp.study.Shifted(mp.m.ShiftsMM[rows[i]]).fixed(mp.beyond())
+		return nil
+	})
+	slices.Sort(rows)
+	for _, row := range rows {
+		for _, l := range mp.fixed[row] {
+			if _, known := mp.number[l.Name]; !known {
+				mp.number[l.Name] = len(mp.m.Limits)
 				mp.m.Limits = append(mp.m.Limits, l.Name)
 			}
 		}
 	}
+	return err
 }
 
 // leftMM returns the margin of a limit with known windows: how far a drop is

@@ -84,11 +84,11 @@ func (mp *mapper) judge(ctx context.Context, n *node) error {
 // judgeFixed starts with the limits that need no mesh.
 func (mp *mapper) judgeFixed(n *node, row int, dropMM float64) {
 	n.marginMM, n.limit = mapCapMM, -1
-	beyond := Window{mp.within[0] - 2*mapCapMM, mp.within[1] + 2*mapCapMM}
+	beyond := mp.beyond()
 	for i := range mp.fixed[row] {
 		l := &mp.fixed[row][i]
 		if mm := leftMM(l, dropMM, beyond); mm < n.marginMM {
-			n.marginMM, n.limit = mm, slices.Index(mp.m.Limits, l.Name)
+			n.marginMM, n.limit = mm, mp.number[l.Name]
 		}
 	}
 }
@@ -96,7 +96,6 @@ func (mp *mapper) judgeFixed(n *node, row int, dropMM float64) {
 // judgePairs goes through the candidates, the likeliest first, and asks those
 // that can bind at the place or, as far as reachMM away, in the block.
 func (mp *mapper) judgePairs(ctx context.Context, n *node, shift geom.Vec, reachMM float64) error {
-	first := len(mp.m.Limits) - len(mp.pairs)
 	n.maybe = slices.Clone(n.maybe)
 	slices.SortStableFunc(n.maybe, func(a, b candidate) int { return cmp.Compare(a.lowMM(shift), b.lowMM(shift)) })
 	for i := range n.maybe {
@@ -110,7 +109,7 @@ func (mp *mapper) judgePairs(ctx context.Context, n *node, shift geom.Vec, reach
 		}
 		c.known, c.knownMM, c.at = !math.IsInf(mm, -1), mm, shift
 		if mm < n.marginMM {
-			n.marginMM, n.limit = mm, first+int(c.pair)
+			n.marginMM, n.limit = mm, int(c.pair)
 		}
 	}
 	return nil

@@ -209,7 +209,9 @@ func (p *profile) along(q *query, k int, e *edge, best *found) {
 	}
 	try(t0)
 	try(t1)
-	if !q.straight {
+	a, b := at(t0), at(t1)
+	nearestMM := min(max(q.towardsMM, math.Min(a[0], b[0])), math.Max(a[0], b[0]))
+	if !q.straight && q.value(point2{nearestMM, math.Min(a[1], b[1])}) < best.value {
 		golden(t0, t1, try)
 	}
 }

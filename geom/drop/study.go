@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"slices"
 
 	"aftbay/geom"
 	"aftbay/geom/clearance"
@@ -65,7 +66,7 @@ func Prepare(ctx context.Context, s *scene.Scene, o Options) (*Study, error) {
 		st.lines = append(st.lines, shaftLine{l, l.CrankGroup == st.group, l.InputGroup == st.group})
 	}
 	st.outline()
-	st.overAxles()
+	st.overAxles(follows, stands)
 	st.underDeck()
 	st.highest()
 	return st, ctx.Err()
@@ -77,7 +78,7 @@ func (st *Study) Shifted(dxMM float64) *Study {
 	moved := *st
 	moved.aside = geom.Vec{dxMM, 0, 0}
 	if dxMM != st.aside[0] {
-		moved.overAxles()
+		moved.overAxles(follows)
 		moved.underDeck()
 	}
 	return &moved
@@ -175,10 +176,10 @@ func (a Angle) text() *AngleText {
 	return &AngleText{units.Deg(a.TangentRad), units.Deg(a.ContactRad), a.Part, a.Point}
 }
 
-// overAxles makes the views along X of what stands over each axle: the body
+// overAxles makes, for some halves of the body, the views along X of what stands over each axle: the body
 // within one tyre radius of it (common practice, no source: the rule speaks of
 // the lowest fixed part between the wheels).
-func (st *Study) overAxles() {
+func (st *Study) overAxles(halves ...int) {
 	if st.noAxleArc() != "" {
 		return
 	}
@@ -188,6 +189,9 @@ func (st *Study) overAxles() {
 			by := geom.Vec{}
 			if half == follows {
 				by = st.aside
+			}
+			if !slices.Contains(halves, half) {
+				return
 			}
 			lo, hi := axleMM-st.v.TyreRadiusMM, axleMM+st.v.TyreRadiusMM
 			if p.Box.Max[0]+by[0] < lo || p.Box.Min[0]+by[0] > hi {
@@ -205,7 +209,7 @@ func (st *Study) overAxles() {
 				}
 			}
 		})
-		for half := range edges {
+		for _, half := range halves {
 			st.axle[k][half] = newProfile(edges[half], 1, 0)
 		}
 	}
