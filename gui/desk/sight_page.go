@@ -13,7 +13,7 @@ import (
 // part takes; after them the findings of the keep-out solids. The sentences
 // stand above the list, the notes, what it rests on, below.
 func SightPage(s *State) (t Table, sentences, notes []string) {
-	t = Table{Columns: []Column{text("what"), number("seen %"), number("lost %"), number("may stand up to mm"), number("margin mm")}}
+	t = Table{Columns: []Column{text("what"), number("seen %"), number("lost %"), number("no loss to mm"), number("allowed to mm"), number("margin mm")}}
 	a := &s.Answers.Seen
 	switch {
 	case !s.Open:
@@ -44,7 +44,7 @@ func SightPage(s *State) (t Table, sentences, notes []string) {
 func sightRows(a *rearview.Answer) []Row {
 	var out []Row
 	for _, row := range seenRows(a) {
-		row.Cells = []string{row.Cells[1], row.Cells[2], row.Cells[3], row.Cells[7], row.Cells[8]}
+		row.Cells = []string{row.Cells[1], row.Cells[2], row.Cells[3], row.Cells[6], row.Cells[7], row.Cells[8]}
 		if len(out) == 0 {
 			row.Cells[0] = a.Required.Rule // as either eye sees it
 		}
@@ -58,11 +58,11 @@ func aheadRows(f *rearview.Forward) (out []Row) {
 	if f == nil {
 		return nil
 	}
-	out = append(out, Row{Cells: []string{"target ahead", Percent(f.Seen.EitherShare), "", "", ""}, Verdict: metVerdict(f.Met)})
+	out = append(out, Row{Cells: []string{"target ahead", Percent(f.Seen.EitherShare), "", "", "", ""}, Verdict: metVerdict(f.Met)})
 	for _, l := range f.LostBy {
-		row := Row{Cells: []string{l.Part, "", Percent(l.Share), "", ""}, Key: "ahead " + l.Part, Parts: []string{l.Part}}
+		row := Row{Cells: []string{l.Part, "", Percent(l.Share), "", "", ""}, Key: "ahead " + l.Part, Parts: []string{l.Part}}
 		if h, ok := f.Highest[l.Part]; ok {
-			row.Cells[3], row.Cells[4] = optionalMM(h.NoLossMM), optionalMM(h.NoLossMarginMM)
+			row.Cells[3], row.Cells[5] = optionalMM(h.NoLossMM), optionalMM(h.NoLossMarginMM)
 		}
 		out = append(out, row)
 	}
@@ -85,7 +85,7 @@ func keepOuts(s *State) (rows []Row, said []string) {
 			part = p.B
 		}
 		rows = append(rows, Row{
-			Cells:   []string{"keep-out: " + part + ", " + p.State, "", "", "", units.NumberMM(p.ClearanceMM)},
+			Cells:   []string{"keep-out: " + part + ", " + p.State, "", "", "", "", units.NumberMM(p.ClearanceMM)},
 			Verdict: p.Verdict, Key: p.ID, Parts: []string{p.A, p.B},
 		})
 	}
