@@ -95,6 +95,9 @@ func (c *car) spots() {
 			Name: "crank sensor elsewhere", Mesh: sensorFile, Role: "sensor", Hosts: []string{"part:block", "part:sump", "part:bell housing"},
 			ServeMM: &flywheel, ReachMM: new(260.0), LimitDegC: &layout.Limit{ContinuousDegC: new(140.0), PeakDegC: new(150.0), Notes: hallLimit},
 			Tool: &layout.Tool{DiameterMM: 30, LengthMM: 120}, Emissivity: new(0.92), Replaces: "crank sensor",
+			Lead:     &layout.Lead{DiameterMM: new(6.0), Notes: "screened pair, invented for the demo"},
+			KeepFrom: []layout.Keep{{From: "role:coil", LeastMM: 50, Notes: "high voltage to signal: common practice, no source"}},
+			SplashMM: new(150.0),
 		},
 	}
 }
