@@ -95,7 +95,11 @@ func newStudy(ctx context.Context, s *scene.Scene, o Options, progress geom.Prog
 	}
 	st.exposed()
 	st.emission = st.emissionOf(variation{})
-	if st.received, err = radiate.Exchange(ctx, st.factors, st.emission, o.Workers); err != nil {
+	exchange := radiate.Exchange
+	if o.Coarse {
+		exchange = radiate.ExchangeBlocks
+	}
+	if st.received, err = exchange(ctx, st.factors, st.emission, o.Workers); err != nil {
 		return nil, err
 	}
 	st.absorbed = radiate.Absorb(st.received)

@@ -75,6 +75,12 @@ func Exchange(ctx context.Context, f *Factors, e Emission, workers int) (*Receiv
 	return exchange(ctx, f, e, workers, mostSweeps)
 }
 
+// ExchangeBlocks is Exchange with reflected radiation taken as even over blocks:
+// a first answer.
+func ExchangeBlocks(ctx context.Context, f *Factors, e Emission, workers int) (*Received, error) {
+	return exchange(ctx, f, e, workers, 0)
+}
+
 // exchange is Exchange with at most so many sweeps; with none, reflected
 // radiation is taken as even over blocks.
 func exchange(ctx context.Context, f *Factors, e Emission, workers, sweeps int) (*Received, error) {
