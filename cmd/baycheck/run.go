@@ -39,7 +39,7 @@ func verbs() []verb {
 		{"heat", "LAYOUT", "what gets hot? low, nominal and high in every case", 1, heats, ""},
 		{"spots", "LAYOUT", "where can coils and sensors be mounted?", 1, mounts, ""},
 		{"changes", "OLD NEW", "what changed? parts and findings; exit 1 only for new or worse ones", someFiles, changed, "two layouts, or one with --since REVISION"},
-		{"report", "LAYOUT --out DIR", "the packet for the review: report.pdf, findings.csv, pictures", 1, packs, ""},
+		{"report", "LAYOUT --out DIR", "the packet for the review: report.pdf and .html, findings.csv and .xlsx, scene.glb, pictures", 1, packs, ""},
 		{"speed", "LAYOUT", "how fast is this machine with this layout?", 1, times, ""},
 		{"demo", "DIR", "writes the invented demo layout Bramble (--variant bramble-a or bramble-b)", 1, demonstrates, ""},
 	}

@@ -65,7 +65,7 @@ func (b *packer) unchecked(m *report.Model) {
 func (b *packer) assumptions(m *report.Model) {
 	m.Assumptions = append(m.Assumptions,
 		"Envelopes are rigid triangles as exported; fasteners, tool room and flexible parts count only where they are modelled.",
-		"Findings that pass with room to spare are in findings.csv; the report lists those nearest to their limit.",
+		"Findings that pass with room to spare are in findings.csv and findings.xlsx; the report lists those nearest to their limit.",
 		"Temperatures: grey diffuse surfaces, one temperature for each part, air temperature and speed as given. "+report.Estimate,
 	)
 	if d := b.s.Answers.Drop.Value; d != nil {

@@ -57,7 +57,7 @@ func (b *packer) findings(m *report.Model) error {
 func (b *packer) finding(p *clearance.Pair) report.Finding {
 	gap := BudgetOf(p)
 	f := report.Finding{
-		PartA: p.A, PartB: p.B, RoleA: p.RoleA, RoleB: p.RoleB, State: p.State, Zone: zoneOf(p),
+		Key: p.ID, PartA: p.A, PartB: p.B, RoleA: p.RoleA, RoleB: p.RoleB, State: p.State, Zone: zoneOf(p),
 		StaticMM: &gap.StaticMM, MotionMM: gap.MotionMM, HeatMM: gap.GrowthMM, ToleranceMM: gap.ToleranceMM,
 		LiveMM: &gap.LeftMM, LiveRSSMM: gap.LeftRSSMM, ErrorMM: ptr(p.ErrorMM), ChordErrorMM: p.ChordErrorMM,
 		RequiredMM: gap.RequiredMM, MarginMM: gap.MarginMM, Rule: p.Rule, Source: p.Source, Habit: clearance.IsHabit(p.Source),

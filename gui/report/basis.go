@@ -43,6 +43,12 @@ func (b *book) bullets(texts []string, none string) {
 	if len(texts) == 0 {
 		b.paragraph(styleBody, none)
 	}
+	if b.web != nil {
+		for _, t := range texts {
+			b.web.p("body", "• "+t)
+		}
+		return
+	}
 	whole := b.column
 	for _, t := range texts {
 		b.column = frame{XMM: whole.XMM + 4, WMM: whole.WMM - 4}

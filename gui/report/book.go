@@ -48,6 +48,7 @@ type book struct {
 	yMM                   float64
 	column                frame // where the body runs now; height unused
 	err                   error
+	web                   *web // the page that is written instead of paper, nil for paper
 }
 
 // bodyMM returns the full width of the body.
@@ -61,6 +62,9 @@ func (b *book) full() { b.column = frame{XMM: sideMM, WMM: b.bodyMM()} }
 
 // newPage starts a page with the running head and foot of the section.
 func (b *book) newPage() {
+	if b.web != nil {
+		return
+	}
 	b.pdf.AddPage()
 	b.yMM = topMM
 	if b.section != "" {
@@ -120,6 +124,10 @@ func (b *book) foot() {
 // chapter starts a section on a new page, with bookmark and contents entry.
 func (b *book) chapter(title, note string) {
 	b.full()
+	if b.web != nil {
+		b.web.chapter(title, note)
+		return
+	}
 	b.section, b.note = title, note
 	b.newPage()
 	b.enter(title, 0)
@@ -129,6 +137,9 @@ func (b *book) chapter(title, note string) {
 
 // enter notes a section for the contents and the bookmarks.
 func (b *book) enter(title string, level int) {
+	if b.web != nil {
+		return
+	}
 	b.use(styleBody) // bookmarks take their encoding from the font in use
 	b.pdf.Bookmark(strings.ReplaceAll(b.clean(title), "\n", " "), level, b.yMM-4)
 	if level > 0 {
@@ -150,7 +161,7 @@ func (b *book) link(i int) int {
 
 // need starts a new page unless hMM is free below.
 func (b *book) need(hMM float64) {
-	if b.yMM+hMM > b.floorMM() && b.yMM > topMM {
+	if b.web == nil && b.yMM+hMM > b.floorMM() && b.yMM > topMM {
 		b.newPage()
 	}
 }
@@ -160,6 +171,10 @@ func (b *book) gap(hMM float64) { b.yMM += hMM }
 
 // sub prints a heading inside a section and keeps it with what follows.
 func (b *book) sub(title string) {
+	if b.web != nil {
+		fmt.Fprintf(&b.web.out, "<h4>%s</h4>\n", esc(title))
+		return
+	}
 	b.gap(3)
 	b.need(22)
 	b.paragraph(styleSub, title)
@@ -169,6 +184,10 @@ func (b *book) sub(title string) {
 // paragraph prints wrapped text in the column, over pages where it must.
 func (b *book) paragraph(s style, text string) {
 	if text == "" {
+		return
+	}
+	if b.web != nil {
+		b.web.p(classOf(s), text)
 		return
 	}
 	for _, line := range b.wrap(s, b.column.WMM, text) {
@@ -189,6 +208,10 @@ func (b *book) caption(text string) {
 // a remark below it, all on one page.
 func (b *book) show(p *Picture, hMM float64, remark string) {
 	if p == nil {
+		return
+	}
+	if b.web != nil {
+		b.webShow(p, remark)
 		return
 	}
 	words := joinNonEmpty("\n", pictureWords(p), remark)

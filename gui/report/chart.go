@@ -1,6 +1,7 @@
 package report
 
 import (
+	"fmt"
 	"math"
 	"strconv"
 
@@ -108,6 +109,11 @@ func (b *book) plot(p *Plot, hMM float64, remark string) {
 		empty = empty && len(l.Points) == 0
 	}
 	if empty {
+		return
+	}
+	if b.web != nil {
+		fmt.Fprintf(&b.web.out, "<h4>%s</h4>\n%s", esc(p.Title), plotSVG(p))
+		b.caption(joinNonEmpty("\n", p.Caption, remark))
 		return
 	}
 	legendMM := float64(len(p.Lines))*bandMM + float64(len(p.Marks))*styleCell.leadMM()

@@ -152,6 +152,11 @@ func (b *book) summary() {
 
 // leftOut says how much was not judged, and where the reasons stand.
 func (b *book) leftOut() {
+	if b.web != nil {
+		b.paragraph(styleBody, fmt.Sprintf("Not checked (pairs or questions): %d. Joined by intent and so not checked (pairs): %d. Reasons under “%s”.",
+			len(missing(b.m))+len(b.m.Unchecked), len(b.m.Joined), basisTitle))
+		return
+	}
 	page := unknown // known from the second pass on
 	for _, e := range b.before {
 		if e.Title == basisTitle {

@@ -18,7 +18,7 @@ var findingHeads = [...]string{
 	"direction_x", "direction_y", "direction_z",
 	"overlap_volume_mm3", "move_out_x_mm", "move_out_y_mm", "move_out_z_mm",
 	"picture", "section", "dimension", "verdict", "decision", "owner", "due", "comment",
-	"live_gap_rss_mm", "chord_error_mm",
+	"live_gap_rss_mm", "chord_error_mm", "finding",
 }
 
 // WriteCSV writes the findings as a table after RFC 4180, one a row, with the
@@ -47,16 +47,24 @@ func WriteCSV(w io.Writer, m *Model) error {
 	return nil
 }
 
-// findingRow is one finding in the order of findingHeads.
+// findingRow is one finding in the order of findingHeads, safe in a spreadsheet.
 func findingRow(f *Finding) []string {
+	row := findingTexts(f)
+	for i := range row {
+		row[i] = SafeCell(row[i])
+	}
+	return row
+}
+
+// findingTexts is one finding in the order of findingHeads, as it is.
+func findingTexts(f *Finding) []string {
 	row := []string{
-		SafeCell(f.ID), SafeCell(f.Zone), SafeCell(f.PartA), SafeCell(f.RevA), SafeCell(f.PartB), SafeCell(f.RevB),
-		SafeCell(f.RoleA), SafeCell(f.RoleB), SafeCell(f.State),
+		f.ID, f.Zone, f.PartA, f.RevA, f.PartB, f.RevB, f.RoleA, f.RoleB, f.State,
 		number(f.StaticMM, gapDecimals), number(f.MotionMM, gapDecimals),
 		number(f.HeatMM, gapDecimals), number(f.ToleranceMM, gapDecimals),
 		number(f.LiveMM, gapDecimals), boundWord(f),
 		number(f.ErrorMM, maxDecimals), number(f.RequiredMM, gapDecimals), number(f.MarginMM, gapDecimals),
-		SafeCell(f.Rule), SafeCell(f.Source), badge(f.Habit),
+		f.Rule, f.Source, badge(f.Habit),
 	}
 	row = append(row, numbers(f.PointAMM, placeDecimals)...)
 	row = append(row, numbers(f.PointBMM, placeDecimals)...)
@@ -64,9 +72,9 @@ func findingRow(f *Finding) []string {
 	row = append(row, number(f.VolumeMM3, 0))
 	row = append(row, numbers(f.MoveOutMM, gapDecimals)...)
 	return append(row,
-		pictureID(f.Picture), pictureID(f.Section), SafeCell(f.Dimension), string(f.Verdict),
-		SafeCell(f.Decision), SafeCell(f.Owner), SafeCell(f.Due), SafeCell(f.Comment),
-		number(f.LiveRSSMM, gapDecimals), number(f.ChordErrorMM, gapDecimals))
+		pictureID(f.Picture), pictureID(f.Section), f.Dimension, string(f.Verdict),
+		f.Decision, f.Owner, f.Due, f.Comment,
+		number(f.LiveRSSMM, gapDecimals), number(f.ChordErrorMM, gapDecimals), f.Key)
 }
 
 // number prints v for a table; empty when unknown.

@@ -44,6 +44,11 @@ func (b *book) failing() {
 		{head: "Page", align: right, widthMM: 12},
 	}, rows)
 	for i, f := range list {
+		if b.web != nil {
+			b.web.target = links[i]
+			b.webFinding(f)
+			continue
+		}
 		b.full()
 		b.note = ""
 		b.newPage()
@@ -71,9 +76,7 @@ func (b *book) findingPage(f *Finding) {
 	b.line(word, point{sideMM, top + 0.3}, wide, right, string(f.Verdict))
 	b.sign(f.Verdict, point{sideMM + wide - textMM - 5, top + 3.1}, 5.4)
 	b.full()
-	zone := joinNonEmpty("   ·   ", prefixed("state: ", f.State), prefixed("zone: ", f.Zone),
-		prefixed("roles: ", joinNonEmpty(" / ", f.RoleA, f.RoleB)), prefixed("revisions: ", joinNonEmpty(" / ", f.RevA, f.RevB)))
-	b.paragraph(styleSmall, zone)
+	b.paragraph(styleSmall, findingLine(f))
 	b.gap(3)
 	b.note = b.fitted(styleStrong, wide/2, f.ID, "continued") // should the figures run on to another page
 	const leastMM = 70                                        // room that pictures and figures need beside each other
@@ -88,6 +91,12 @@ func (b *book) findingPage(f *Finding) {
 	b.column = frame{XMM: sideMM + wide*0.6 + 4, WMM: wide*0.4 - 4}
 	b.findingFigures(f)
 	b.full()
+}
+
+// findingLine says where and of what a finding is.
+func findingLine(f *Finding) string {
+	return joinNonEmpty("   ·   ", prefixed("state: ", f.State), prefixed("zone: ", f.Zone),
+		prefixed("roles: ", joinNonEmpty(" / ", f.RoleA, f.RoleB)), prefixed("revisions: ", joinNonEmpty(" / ", f.RevA, f.RevB)))
 }
 
 // findingPictures places picture and section above each other.
@@ -147,9 +156,16 @@ func (b *book) findingFigures(f *Finding) {
 	b.paragraph(styleBody, rssWords(f))
 	b.gap(2.5)
 	b.budget(f)
-	required := withUnit(f.RequiredMM, gapDecimals, "mm")
-	b.facts([][2]string{
-		{"Required", required},
+	b.facts(findingFacts(f))
+	b.decision(f)
+	b.gap(2)
+	b.facts(append(findingBasis(f), [2]string{"Picture", b.longCaption(f.Picture)}, [2]string{"Section", b.longCaption(f.Section)}))
+}
+
+// findingFacts are the figures of a finding with their names.
+func findingFacts(f *Finding) [][2]string {
+	return [][2]string{
+		{"Required", withUnit(f.RequiredMM, gapDecimals, "mm")},
 		{"Margin", withUnit(f.MarginMM, gapDecimals, "mm")},
 		{"Error bound", errorText(f.ErrorMM)},
 		{"Facet error", facetText(f.ChordErrorMM)},
@@ -160,15 +176,12 @@ func (b *book) findingFigures(f *Finding) {
 		{"Worst pose", f.WorstPose},
 		{"Shared space", withUnit(f.VolumeMM3, 0, "mm³")},
 		{"Move B out by", triple(f.MoveOutMM, gapDecimals)},
-	})
-	b.decision(f)
-	b.gap(2)
-	b.facts([][2]string{
-		{"Rule", f.Rule},
-		{"Source", joinNonEmpty("\n", f.Source, badge(f.Habit))},
-		{"Picture", b.longCaption(f.Picture)},
-		{"Section", b.longCaption(f.Section)},
-	})
+	}
+}
+
+// findingBasis is what the requirement rests on.
+func findingBasis(f *Finding) [][2]string {
+	return [][2]string{{"Rule", f.Rule}, {"Source", joinNonEmpty("\n", f.Source, badge(f.Habit))}}
 }
 
 func unitIf(v *float64, unit string) string {
@@ -209,6 +222,10 @@ func facetText(errorMM *float64) string {
 
 // facts prints names and values below each other; unknown ones are left out.
 func (b *book) facts(pairs [][2]string) {
+	if b.web != nil {
+		b.web.facts(pairs)
+		return
+	}
 	const nameMM = 25.0
 	for _, p := range pairs {
 		if p[1] == "" || p[1] == unknown {

@@ -43,7 +43,7 @@ func (b *book) heatCase(c *HeatCase) {
 // pair places two pictures of heat beside each other, or the one there is.
 func (b *book) pair(one, other *Picture) {
 	const highMM, betweenMM, wordsMM = 96, 6, 14
-	if one == nil || other == nil {
+	if b.web != nil || one == nil || other == nil {
 		b.show(one, 125, Estimate)
 		b.show(other, 125, Estimate)
 		return
@@ -171,7 +171,7 @@ func (b *book) heatCells(r *HeatRow, lowDegC, highDegC float64, timed bool) []ce
 	row := []cell{
 		stacked(span{style: styleCellB, text: r.Part}, span{style: styleCellM, text: r.Role}),
 		text(shown(&r.LowDegC, tempDecimals)), strong(shown(&r.NominalDegC, tempDecimals)), text(shown(&r.HighDegC, tempDecimals)),
-		{draw: b.bandDrawer(r, lowDegC, highDegC)},
+		{draw: b.bandDrawer(r, lowDegC, highDegC), svg: bandSVG(r, lowDegC, highDegC)},
 		text(shown(r.LimitDegC, tempDecimals)), strong(shown(r.MarginK, tempDecimals)), judged(r.Verdict),
 		text(from),
 		stacked(span{style: styleCellM, text: r.LimitSource}, span{style: styleCellB, text: badge(r.Habit)}),

@@ -45,6 +45,7 @@ type Model struct {
 	Spots    []SpotStudy
 	Together string // where all components can be mounted at once
 	Changes  *Changes
+	Scene    *Scene // placed parts, for the views that turn
 
 	Assumptions []string
 	Unchecked   []Unchecked
@@ -117,7 +118,8 @@ type CautionRow struct {
 
 // Finding is one pair of parts in one state. Nil numbers are unknown.
 type Finding struct {
-	ID           string
+	ID           string // number in this packet
+	Key          string // the same in every packet of the layout; decisions hang on it
 	Zone         string
 	PartA, PartB string
 	RevA, RevB   string

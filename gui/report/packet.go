@@ -13,8 +13,8 @@ type packetFile struct {
 	write func(w io.Writer) error
 }
 
-// WritePacket writes report.pdf, findings.csv and pictures/*.png into dir,
-// which is made when missing, and returns their paths in that order. All files
+// WritePacket writes report.pdf, report.html, findings.csv, findings.xlsx, the
+// scene as scene.glb, plots/*.svg and pictures/*.png into dir, which is made when missing, and returns their paths in that order. All files
 // are written in full beside their places before the first is put there, so a
 // failure while writing leaves an older packet as it was. Files of other names
 // are left alone.
@@ -54,7 +54,15 @@ func WritePacket(dir string, m *Model, o PDFOptions) ([]string, error) {
 func packetFiles(m *Model, o PDFOptions, encode encoder) []packetFile {
 	files := []packetFile{
 		{"report.pdf", func(w io.Writer) error { return writePDF(w, m, o, encode) }},
+		{"report.html", func(w io.Writer) error { return writeHTML(w, m, encode) }},
 		{"findings.csv", func(w io.Writer) error { return WriteCSV(w, m) }},
+		{"findings.xlsx", func(w io.Writer) error { return WriteXLSX(w, m) }},
+	}
+	if m.Scene != nil && len(m.Scene.Bodies) > 0 {
+		files = append(files, packetFile{"scene.glb", func(w io.Writer) error { return WriteGLB(w, m) }})
+	}
+	for i, p := range plotsOf(m) {
+		files = append(files, packetFile{fmt.Sprintf("plots/plot-%02d.svg", i+1), func(w io.Writer) error { _, err := io.WriteString(w, PlotSVG(p)); return err }})
 	}
 	for _, p := range pictures(m) {
 		files = append(files, packetFile{"pictures/" + p.Name + ".png", func(w io.Writer) error {
@@ -67,6 +75,25 @@ func packetFiles(m *Model, o PDFOptions, encode encoder) []packetFile {
 		}})
 	}
 	return files
+}
+
+// plotsOf lists the line charts of a model in reading order.
+func plotsOf(m *Model) []*Plot {
+	var all []*Plot
+	add := func(list []Plot) {
+		for i := range list {
+			all = append(all, &list[i])
+		}
+	}
+	if m.Drop != nil {
+		add(m.Drop.Plots)
+	}
+	if m.Heat != nil {
+		for i := range m.Heat.Cases {
+			add(m.Heat.Cases[i].Plots)
+		}
+	}
+	return all
 }
 
 // stage writes a file beside path and returns its temporary name.

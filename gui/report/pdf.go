@@ -25,6 +25,13 @@ func (p Paper) size() fpdf.SizeType {
 	return fpdf.SizeType{Wd: 297, Ht: 210}
 }
 
+// chapters writes the report, in its order. Read-only.
+var chapters = [...]func(*book){
+	(*book).cover, (*book).summary, (*book).failing, (*book).findings,
+	(*book).drop, (*book).rearView, (*book).heat, (*book).spots, (*book).changes,
+	(*book).basis, (*book).sources, (*book).cautions,
+}
+
 // PDFOptions says how the paper looks.
 type PDFOptions struct {
 	Paper Paper
@@ -92,11 +99,7 @@ func layOut(m *Model, o PDFOptions, before *book, encode encoder) (*book, error)
 			b.before = append(b.before, e)
 		}
 	}
-	for _, draw := range []func(*book){
-		(*book).cover, (*book).summary, (*book).failing, (*book).findings,
-		(*book).drop, (*book).rearView, (*book).heat, (*book).spots, (*book).changes,
-		(*book).basis, (*book).sources, (*book).cautions,
-	} {
+	for _, draw := range chapters {
 		draw(b)
 		if b.err == nil {
 			b.err = c.pdf.Error()

@@ -141,13 +141,20 @@ func TestPacket(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if want := 2 + len(pictures(m)); len(paths) != want {
+	m.Scene = sampleScene()
+	if paths, err = WritePacket(dir, m, PDFOptions{}); err != nil {
+		t.Fatal(err)
+	}
+	names := []string{"report.pdf", "report.html", "findings.csv", "findings.xlsx", "scene.glb", "plots/plot-01.svg", "plots/plot-02.svg"}
+	if want := len(names) + len(pictures(m)); len(paths) != want {
 		t.Fatalf("%d paths, want %d", len(paths), want)
 	}
-	if paths[0] != filepath.Join(dir, "report.pdf") || paths[1] != filepath.Join(dir, "findings.csv") {
-		t.Errorf("first paths are %v", paths[:2])
+	for i, name := range names {
+		if paths[i] != filepath.Join(dir, filepath.FromSlash(name)) {
+			t.Errorf("path %d is %s, want %s", i, paths[i], name)
+		}
 	}
-	for _, p := range paths[2:] {
+	for _, p := range paths[len(names):] {
 		f, err := os.Open(p)
 		if err != nil {
 			t.Fatal(err)
@@ -207,8 +214,8 @@ func TestFailedPacketLeavesTheOldOne(t *testing.T) {
 	if !bytes.Equal(old, now) {
 		t.Error("the old report was replaced by half a packet")
 	}
-	if n := countFiles(t, dir); n != 3 {
-		t.Errorf("%d files left, want the old two and the one in the way", n)
+	if n := countFiles(t, dir); n != 5 {
+		t.Errorf("%d files left, want the old four and the one in the way", n)
 	}
 }
 

@@ -12,6 +12,7 @@ type cell struct {
 	spans []span
 	link  int           // leads to another page, where not 0
 	draw  func(f frame) // drawn in the first line's height instead of text
+	svg   string        // the same for the page on the screen
 }
 
 // column is a field of every row. Width is in page mm; a column with share > 0
@@ -102,6 +103,10 @@ func spaced(columns []column) []column {
 // doesn't fit goes to the next page; one that is higher than a page is divided
 // between lines, so that no word is lost.
 func (b *book) table(columns []column, rows [][]cell) {
+	if b.web != nil {
+		b.web.table(columns, rows)
+		return
+	}
 	columns = spaced(columns)
 	widthsMM := b.columnWidths(columns)
 	heads := make([][]cellLine, len(columns))
