@@ -27,10 +27,11 @@ func (f *Field) Route(s Start, bendMM float64) (Route, bool) {
 	if bendMM > 0 {
 		points = f.widen(&s, points, bendMM)
 	}
-	if f.insideMM > 0 {
-		points = append(points, f.serve)
-	}
 	r := measured(points, bendMM)
+	if f.insideMM > 0 { // straight on in what is served, as a plug in its well
+		r.Points = append(r.Points, f.serve)
+		r.LengthMM += f.insideMM
+	}
 	return r, r.LengthMM <= f.mostMM
 }
 
