@@ -24,8 +24,8 @@ func (b *packer) sight(m *report.Model) error {
 				continue
 			}
 		}
-		out := report.RearRow{What: row.Cells[0], Seen: row.Cells[1], Lost: row.Cells[2], Allowed: row.Cells[3], Margin: row.Cells[4], Verdict: verdictOf(row.Verdict)}
-		v.Rows = append(v.Rows, out)
+		c := row.Cells // in the order of the page's columns
+		v.Rows = append(v.Rows, report.RearRow{What: c[0], Seen: c[1], Lost: c[2], NoLoss: c[3], Allowed: c[4], Margin: c[5], Verdict: verdictOf(row.Verdict)})
 	}
 	if more := kept - keptRows; more > 0 {
 		v.Notes = append([]string{fmt.Sprintf("%d more parts are checked against the keep-out solid; all stand farther off.", more)}, v.Notes...)

@@ -16,6 +16,8 @@ import (
 	"aftbay/geom/render"
 	"aftbay/geom/scene"
 	"aftbay/geom/scene/fixture"
+	"aftbay/geom/units"
+	"aftbay/gui/report"
 )
 
 // viewLayout is the small layout with a driver's view over a deck whose crest
@@ -72,6 +74,7 @@ func TestSeenFollowsTheDrop(t *testing.T) {
 	if table.Rows[0].Cells[1] != share || !strings.Contains(says[0], share) || !strings.Contains(strings.Join(notes, " "), "no approval") || !strings.Contains(strings.Join(notes, " "), "pane") {
 		t.Errorf("page %v %q %q", table.Rows[0], says, notes)
 	}
+	packetSaysTheSame(t, &s, table)
 	if more := strings.Join(SightMore(&s), " "); !strings.Contains(more, "from memory") {
 		t.Errorf("more: %q", more)
 	}
@@ -155,4 +158,37 @@ func TestLayoutWithoutRearView(t *testing.T) {
 	if _, says, _ := SightPage(&s); !strings.Contains(says[0], "rear_view") {
 		t.Errorf("page %q", says)
 	}
+}
+
+// packetSaysTheSame holds the packet's rows of the rear view against the study's
+// own figures, each under its heading on the page.
+func packetSaysTheSame(t *testing.T, s *State, page Table) {
+	t.Helper()
+	var m report.Model
+	if err := (&packer{s: s}).sight(&m); err != nil {
+		t.Fatal(err)
+	}
+	heads := map[string]int{}
+	for k, c := range page.Columns {
+		heads[c.Head] = k
+	}
+	for i, row := range m.RearView.Rows {
+		for head, got := range map[string]string{
+			"what": row.What, "seen %": row.Seen, "lost %": row.Lost, "no loss to mm": row.NoLoss, "allowed to mm": row.Allowed, "margin mm": row.Margin,
+		} {
+			if k, ok := heads[head]; !ok || page.Rows[i].Cells[k] != got {
+				t.Errorf("row %d, %s: the packet says %q, the page %v", i, head, got, page.Rows[i].Cells)
+			}
+		}
+	}
+	h := s.Answers.Seen.Value.Result.HighestAllowedMM["deck"]
+	for _, row := range m.RearView.Rows {
+		if row.What == "deck" {
+			if row.NoLoss != units.NumberMM(*h.NoLossMM) || row.Allowed != units.NumberMM(*h.AtAllowanceMM) || row.Margin != units.NumberMM(*h.AllowanceMarginMM) {
+				t.Errorf("deck: the packet says %+v, the study %+v", row, h)
+			}
+			return
+		}
+	}
+	t.Error("the packet has no row of the deck")
 }

@@ -134,7 +134,7 @@ func fillStudies(m *Model) {
 	}
 	m.RearView = &RearView{
 		Sentence: "Either eye sees 84 % of the required field.", Requirement: "UN R46 class I",
-		Rows:     []RearRow{{What: "either eye", Seen: "84.00", Verdict: Close}, {What: "plenum top", Lost: "9.00", Allowed: "959.20", Margin: "-3.10", Verdict: NoRule}},
+		Rows:     []RearRow{{What: "either eye", Seen: "84.00", Verdict: Close}, {What: "plenum top", Lost: "9.00", NoLoss: "941.60", Allowed: "959.20", Margin: "-3.10", Verdict: NoRule}},
 		Pictures: []*Picture{samplePicture("rear-view", "What the mirror shows", 160, 65, 6)},
 		Notes:    []string{"An engineering check of the geometry, no approval."},
 	}

@@ -25,14 +25,15 @@ func (b *book) rearView() {
 	b.gap(2)
 	var rows [][]cell
 	for _, row := range r.Rows {
-		rows = append(rows, []cell{strong(row.What), text(row.Seen), text(row.Lost), text(row.Allowed), text(row.Margin), judged(row.Verdict)})
+		rows = append(rows, []cell{strong(row.What), text(row.Seen), text(row.Lost), text(row.NoLoss), text(row.Allowed), text(row.Margin), judged(row.Verdict)})
 	}
 	if len(rows) > 0 {
 		b.table([]column{
 			{head: "What", share: 1.6},
 			{head: "Seen %", align: right, widthMM: 20},
 			{head: "Lost %", align: right, widthMM: 20},
-			{head: "May stand up to mm", align: right, widthMM: 30},
+			{head: "No loss up to mm", align: right, widthMM: 28},
+			{head: "Allowed up to mm", align: right, widthMM: 28},
 			{head: "Margin mm", align: right, widthMM: 24},
 			{head: "Verdict", widthMM: 24},
 		}, rows)

@@ -79,7 +79,8 @@ type RearRow struct {
 	What    string
 	Seen    string // of the field, in percent
 	Lost    string // of the field, in percent
-	Allowed string // up to where the part may stand, mm
+	NoLoss  string // up to where the part hides nothing, mm
+	Allowed string // up to where the rule is met, mm
 	Margin  string // mm
 	Verdict Verdict
 }
