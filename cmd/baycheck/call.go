@@ -30,7 +30,7 @@ type call struct {
 	timing, quiet, factors, shields, accept         bool
 	readTook, buildTook, solveTook                  time.Duration
 	drop                                            dropFlags
-	since                                           string
+	since, take                                     string
 	worseMM                                         float64
 }
 
@@ -57,6 +57,8 @@ func parse(v verb, args []string, stdout, stderr io.Writer) (*call, error) {
 	case "heat":
 		fs.BoolVar(&c.factors, "factors", false, "")
 		fs.BoolVar(&c.shields, "shields", false, "")
+	case "decisions":
+		fs.StringVar(&c.take, "take", "", "")
 	case "changes":
 		fs.StringVar(&c.since, "since", "", "")
 		fs.Float64Var(&c.worseMM, "worse-mm", compare.DefaultThresholdMM, "")

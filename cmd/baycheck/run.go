@@ -39,6 +39,7 @@ func verbs() []verb {
 		{"heat", "LAYOUT", "what gets hot? low, nominal and high in every case", 1, heats, ""},
 		{"spots", "LAYOUT", "where can coils and sensors be mounted?", 1, mounts, ""},
 		{"changes", "OLD NEW", "what changed? parts and findings; exit 1 only for new or worse ones", someFiles, changed, "two layouts, or one with --since REVISION"},
+		{"decisions", "LAYOUT", "who does what by when? open items with today's figures; --take FILE reads a filled-in findings table in", 1, decides, ""},
 		{"report", "LAYOUT --out DIR", "the packet for the review: report.pdf and .html, findings.csv and .xlsx, scene.glb, pictures", 1, packs, ""},
 		{"speed", "LAYOUT", "how fast is this machine with this layout?", 1, times, ""},
 		{"demo", "DIR", "writes the invented demo layout Bramble (--variant bramble-a or bramble-b)", 1, demonstrates, ""},
@@ -121,6 +122,7 @@ flags:
   --into DIR     import: make the layout there; nothing is written without
   --unit U       import: the unit of all files, mm, cm, m or in
   --into DIR     rules: write the layout there with the built-in rules in its file, to edit them
+  --take FILE    decisions: put those of a filled-in findings.csv or .xlsx into the layout
   --out DIR      report: where the packet goes
   --date TEXT    report: the date printed in it (none by default)
   --revision R   report: the revision printed in it

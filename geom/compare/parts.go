@@ -134,14 +134,19 @@ func moveOf(p, n *scene.Part) Move {
 	}
 }
 
-// Offsets returns how far each corner of the part's mesh lies off the part as
-// it was, in the part's frame: the colours of a change of shape.
+// Offsets returns for each facet of the part's mesh how far the furthest of its
+// corners lies off the part as it was, in the part's frame: the colours of a
+// change of shape.
 func Offsets(p *scene.Part, was *bvh.Tree) []float32 {
-	out := make([]float32, len(p.Mesh.Verts))
+	corners := make([]float32, len(p.Mesh.Verts))
 	for i, v := range p.Mesh.Verts {
 		if near, ok := was.Nearest(v, math.Inf(1)); ok {
-			out[i] = float32(near.DistMM)
+			corners[i] = float32(near.DistMM)
 		}
+	}
+	out := make([]float32, len(p.Mesh.Tris))
+	for t, tri := range p.Mesh.Tris {
+		out[t] = max(corners[tri[0]], corners[tri[1]], corners[tri[2]])
 	}
 	return out
 }

@@ -7,6 +7,7 @@ import (
 
 	"aftbay/geom"
 	"aftbay/geom/clearance"
+	"aftbay/geom/compare"
 	"aftbay/geom/drop"
 	"aftbay/geom/scene"
 	"aftbay/thermal/balance"
@@ -27,6 +28,8 @@ type Answers struct {
 	Map   Answer[drop.Map]
 	// Shield is what the shield on trial does, without one empty.
 	Shield Answer[shield.Trial]
+	// Changes is what changed since Against.
+	Changes Answer[compare.Result]
 }
 
 // Answer is one result and how far it can be trusted.
@@ -47,7 +50,6 @@ type said struct{ answer, verdict string }
 const (
 	saysFit = iota
 	saysSight
-	saysChanged
 	saysStatus
 )
 
@@ -71,6 +73,7 @@ func (d *Desk) stale() {
 // stalePose is stale for what depends on the previewed drop.
 func (d *Desk) stalePose() {
 	d.answers.Fit.lapse()
+	d.answers.Changes.lapse()
 	d.answers.Seen.lapse()
 	d.answers.Heat.lapse()
 	d.answers.Spots.lapse()
@@ -109,12 +112,14 @@ func (d *Desk) next() (task, bool) {
 	case s == nil:
 		return task{}, false
 	case a.Fit.pending():
-		prev, opened := a.Fit.Value, d.opened
+		prev := a.Fit.Value
 		return newTask(d, &a.Fit, s, true, func(ctx context.Context, p geom.Progress) (*clearance.Result, error) {
 			return clearance.Run(ctx, s, clearance.Options{Workers: d.workers, Prev: prev}, p)
-		}, func(r *clearance.Result) []said { return sayFit(r, opened) }), true
+		}, sayFit), true
 	case a.Seen.pending() && !a.Seen.Rough:
 		return d.seenTask(s, true), true
+	case d.wantsChanges():
+		return d.changesTask(), true
 	case d.wantsMap():
 		return d.mapTask(), true
 	case d.wantsSwaps():

@@ -1,17 +1,74 @@
 package desk
 
-import "fmt"
+// ChangesWords returns the sentences of the page: what changed, and what became
+// of all that is not listed.
+func ChangesWords(s *State) (sentence, rest string) {
+	a := &s.Answers.Changes
+	switch {
+	case a.Err != nil:
+		return a.Err.Error(), ""
+	case a.Value == nil:
+		return "Nothing to compare yet.", ""
+	}
+	sentence = a.Value.Sentence
+	if !a.Fresh {
+		sentence = "Before the last change: " + sentence
+	}
+	return sentence, capital(SameWords(a.Value))
+}
 
-// ChangesPage compares the answer with the first one after opening, in a table
-// and a sentence.
-func ChangesPage(s *State) (t Table, sentence string) {
-	if s.Opened == nil || s.Answers.Fit.Value == nil {
-		return Table{}, "Nothing to compare yet."
+// ChangesFindings lists the findings that changed, for the window.
+func ChangesFindings(s *State) Table {
+	t := Table{Columns: []Column{text("change"), text("part"), text("to"), text("state"), number("before mm"), number("now mm"), text("verdict")}}
+	if s.Answers.Changes.Value == nil {
+		return t
 	}
-	c := Compare(s.Opened, s.Answers.Fit.Value)
-	c.Table.Columns = []Column{text("change"), text("part"), text("to"), text("state"), number("before mm"), number("now mm"), text("verdict")}
-	if c.New+c.Cured+c.Worse+c.Better == 0 {
-		return c.Table, "No finding has changed since the layout was opened."
+	for _, kind := range changeKinds(s.Answers.Changes.Value) {
+		for i := range kind.list {
+			f := &kind.list[i]
+			now := f.Verdict
+			if now == "" {
+				now = "gone"
+			}
+			t.Rows = append(t.Rows, Row{
+				Cells:   []string{kind.name, f.A, f.B, f.State, optionalMM(f.BeforeMM), optionalMM(f.NowMM), now},
+				Verdict: f.Verdict, Key: f.ID, Parts: []string{f.A, f.B},
+			})
+		}
 	}
-	return c.Table, fmt.Sprintf("Since opening: %d new, %d cured, %d worse, %d better, %d the same.", c.New, c.Cured, c.Worse, c.Better, c.Same)
+	return t
+}
+
+// ChangesParts lists the parts and settings that changed, for the window.
+func ChangesParts(s *State) Table {
+	t := Table{Columns: []Column{text("change"), text("part"), number("up to mm"), text("how")}}
+	r := s.Answers.Changes.Value
+	if r == nil {
+		return t
+	}
+	t.Rows = ChangedParts(r).Rows
+	for _, set := range r.Settings {
+		t.Rows = append(t.Rows, Row{Cells: []string{"setting", set.Where, "", set.Before + " → " + set.After}})
+	}
+	return t
+}
+
+// ChangeText tells all about a changed finding that is not there any more, or
+// why it changed; nil if it did not.
+func ChangeText(s *State, id string) []string {
+	if s.Answers.Changes.Value == nil || id == "" {
+		return nil
+	}
+	for _, kind := range changeKinds(s.Answers.Changes.Value) {
+		for i := range kind.list {
+			if f := &kind.list[i]; f.ID == id {
+				line := capital(kind.name) + ": " + f.A + " to " + f.B + ", " + f.State
+				if f.Why != "" {
+					line += "; " + f.Why
+				}
+				return []string{line + "."}
+			}
+		}
+	}
+	return nil
 }

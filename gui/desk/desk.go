@@ -6,7 +6,7 @@ import (
 	"sync"
 	"time"
 
-	"aftbay/geom/clearance"
+	"aftbay/geom/compare"
 	"aftbay/geom/layout"
 	"aftbay/geom/scene"
 	"aftbay/gui/journal"
@@ -35,9 +35,10 @@ type Desk struct {
 	at       Stand            // previewed, not an edit
 	touched  time.Time        // of the last preview
 	answers  Answers
-	trial    *layout.Shield    // on trial, nil for none
-	opened   *clearance.Result // first answer after opening, for "what changed"
-	settled  *sync.Cond        // told when a job ends
+	trial    *layout.Shield // on trial, nil for none
+	opened   *compare.Side  // the first answer after opening, for "what changed"
+	chosen   *compare.Side  // what to compare with instead, nil for opened
+	settled  *sync.Cond     // told when a job ends
 	stop     context.CancelFunc
 	wake     chan struct{}
 	stopJob  context.CancelFunc
@@ -147,7 +148,7 @@ func (d *Desk) put(o opening) error {
 	old := d.folder
 	d.folder, d.doc, d.text, d.saved, d.history, d.keep = o.folder, o.doc, o.text, o.saved, o.history, o.keep
 	d.base, d.shown, d.at = o.scene, o.scene, Stand{}
-	d.opened, d.answers, d.trial = nil, Answers{}, nil
+	d.opened, d.chosen, d.answers, d.trial = nil, nil, Answers{}, nil
 	d.stale()
 	d.mu.Unlock()
 	d.listener()

@@ -91,6 +91,9 @@ func FindingText(s *State, id string) []string {
 		lines = append(lines, fmt.Sprintf("Moving %s by x %s, y %s, z %s mm ends the overlap.", p.B,
 			units.NumberMM(m[0]), units.NumberMM(m[1]), units.NumberMM(m[2])))
 	}
+	if settled := DecisionText(s, id); settled != "" {
+		lines = append(lines, settled)
+	}
 	return append(lines, p.Notes...)
 }
 

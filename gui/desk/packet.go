@@ -68,7 +68,7 @@ func (d *Desk) model(ctx context.Context, s *State, o PacketOptions) (*report.Mo
 		return nil, err
 	}
 	b := &packer{ctx: ctx, s: s, painter: NewPainter(), workers: d.workers}
-	for _, step := range []func(*report.Model) error{b.findings, b.drop, b.sight, b.heat, b.spots, b.changes, b.basis, b.scene} {
+	for _, step := range []func(*report.Model) error{b.openItems, b.findings, b.drop, b.sight, b.heat, b.spots, b.changes, b.basis, b.scene} {
 		if err := step(m); err != nil {
 			return nil, err
 		}

@@ -10,27 +10,6 @@ import (
 	"aftbay/thermal/material"
 )
 
-// changes compares with the answer at opening, if anything changed.
-func (b *packer) changes(m *report.Model) error {
-	if b.s.Opened == nil || b.s.Answers.Fit.Value == nil || b.s.Opened == b.s.Answers.Fit.Value {
-		return nil
-	}
-	c := Compare(b.s.Opened, b.s.Answers.Fit.Value)
-	out := &report.Changes{Sentence: b.s.Tiles[Changed].Answer}
-	for i, row := range c.Table.Rows {
-		if i == passingShown {
-			out.Sentence += fmt.Sprintf(" (the first %d of %d shown)", passingShown, len(c.Table.Rows))
-			break
-		}
-		out.Rows = append(out.Rows, report.ChangeRow{
-			Kind: row.Cells[0], What: row.Cells[1] + " to " + row.Cells[2] + ", " + row.Cells[3],
-			Before: row.Cells[4] + " mm", After: row.Cells[5] + " mm", Verdict: verdictOf(row.Verdict),
-		})
-	}
-	m.Changes = out
-	return nil
-}
-
 // basis says what the answers rest on and what they leave out.
 func (b *packer) basis(m *report.Model) error {
 	b.unchecked(m)

@@ -74,13 +74,10 @@ func (b *packer) finding(p *clearance.Pair) report.Finding {
 		}
 		f.WorstPose += group + ": " + shiftText(p.WorstPose[group])
 	}
-	for _, d := range b.s.Doc.Decisions {
-		if d.Finding == p.ID {
-			f.Decision, f.Owner, f.Due, f.Comment = d.State, d.Owner, d.Due, d.Notes
-		}
-	}
-	if f.Comment == "" && len(p.Notes) > 0 {
-		f.Comment = p.Notes[0]
+	settled := DecisionOf(b.s.Doc, p.ID)
+	f.Decision, f.Owner, f.Due, f.Comment = settled.State, settled.Owner, settled.Due, settled.Notes
+	if len(p.Notes) > 0 {
+		f.Dimension += "; " + p.Notes[0]
 	}
 	return f
 }

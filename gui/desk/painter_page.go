@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"aftbay/geom"
+	"aftbay/geom/bvh"
 	"aftbay/geom/clearance"
 	"aftbay/geom/mesh"
 	"aftbay/geom/render"
@@ -32,6 +33,9 @@ type Painter struct {
 	edges map[*mesh.Mesh][][2]int32
 	heat  map[*balance.Result]*heatFields // of the results shown last
 	why   whyMap
+
+	offsetsOf [2]*bvh.Tree // now and before, of the offsets shown last
+	offsets   []float32
 }
 
 // NewPainter returns a painter that remembers nothing yet.
@@ -80,6 +84,8 @@ func (p *Painter) Picture(s *State, a *Attention) Picture {
 		p.showHeat(&out, s, a)
 	case a.Page == Mounts:
 		p.showSpots(&out, s, a)
+	case a.Page == Changed:
+		p.showChanges(&out, s, a)
 	case a.Page == Lowers:
 		p.showStart(&out, s, a)
 	}

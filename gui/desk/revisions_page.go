@@ -3,6 +3,7 @@ package desk
 import (
 	"errors"
 	"fmt"
+	"path/filepath"
 	"slices"
 
 	"aftbay/geom/layout"
@@ -72,6 +73,11 @@ func (d *Desk) RestoreRevision(r *revision.Revision) error {
 		*doc = *back
 		return nil
 	})
+}
+
+// RevisionFolder returns where a revision of the layout at path lies.
+func RevisionFolder(path string, r *revision.Revision) string {
+	return filepath.Join(path, filepath.FromSlash(r.Folder))
 }
 
 // RevisionText says of a revision when and why it was kept.

@@ -1,7 +1,7 @@
 package desk
 
 import (
-	"aftbay/geom/clearance"
+	"aftbay/geom/compare"
 	"aftbay/geom/layout"
 	"aftbay/geom/scene"
 )
@@ -20,8 +20,8 @@ type State struct {
 	ShiftMM float64      // previewed fore-aft shift of the drop group
 	Range   layout.Range // of the drop slider, mm; equal without a drop study
 	Answers Answers
-	Trial   *layout.Shield    // on trial, nil for none
-	Opened  *clearance.Result // first answer after opening
+	Trial   *layout.Shield // on trial, nil for none
+	Against *compare.Side  // what it is compared with, nil before the first answer
 	Tiles   [6]Tile
 	Status  string // what stops us most, in a sentence
 
@@ -40,7 +40,7 @@ func (d *Desk) State() State {
 	}
 	s := State{
 		Open: true, Title: d.doc.Title, Path: d.folder.Path(), Unsaved: d.unsaved(),
-		Doc: d.doc, Scene: d.shown, DropMM: d.at.DropMM, ShiftMM: d.at.ShiftMM, Answers: d.answers, Trial: d.trial, Opened: d.opened,
+		Doc: d.doc, Scene: d.shown, DropMM: d.at.DropMM, ShiftMM: d.at.ShiftMM, Answers: d.answers, Trial: d.trial, Against: d.against(),
 	}
 	s.ReadOnly, s.Notice = d.keep.refuses() != nil, d.keep.notice()
 	if n := len(d.history.Past); n > 0 {

@@ -47,7 +47,7 @@ func tiles(s *State) [6]Tile {
 	a := &s.Answers
 	t := [6]Tile{
 		tileOf(&a.Fit, saysFit), tileOf(&a.Drop, 0), sightTile(a),
-		tileOf(&a.Heat, 0), tileOf(&a.Spots, 0), tileOf(&a.Fit, saysChanged),
+		tileOf(&a.Heat, 0), tileOf(&a.Spots, 0), tileOf(&a.Changes, 0),
 	}
 	for i := range t {
 		t[i].Question = questions[i]
@@ -83,10 +83,9 @@ func busyText(j Job) string {
 	return fmt.Sprintf("computing … %d %%", 100*j.Done/j.Total)
 }
 
-// sayFit says all that an answer about clearances says; opened is the first
-// answer after opening, nil if this is it.
-func sayFit(r, opened *clearance.Result) []said {
-	return []said{saysFit: fitLine(r), saysSight: sightLine(r), saysChanged: changedLine(r, opened), saysStatus: {answer: FitSentence(r)}}
+// sayFit says all that an answer about clearances says.
+func sayFit(r *clearance.Result) []said {
+	return []said{saysFit: fitLine(r), saysSight: sightLine(r), saysStatus: {answer: FitSentence(r)}}
 }
 
 func fitLine(r *clearance.Result) said {
@@ -131,24 +130,6 @@ func worstSight(r *clearance.Result) *clearance.Pair {
 		}
 	}
 	return worst
-}
-
-// changedLine compares with the first answer after opening.
-func changedLine(r, opened *clearance.Result) said {
-	if opened == nil {
-		return said{"nothing changed since opening", clearance.OK}
-	}
-	c := Compare(opened, r)
-	verdict := clearance.OK
-	if c.New > 0 {
-		verdict = clearance.Short
-	} else if c.Worse > 0 {
-		verdict = clearance.Close
-	}
-	if c.New+c.Cured+c.Worse+c.Better == 0 {
-		return said{"no finding changed since opening", verdict}
-	}
-	return said{fmt.Sprintf("since opening: %d new, %d cured, %d worse, %d better", c.New, c.Cured, c.Worse, c.Better), verdict}
 }
 
 // status says what stops us most.

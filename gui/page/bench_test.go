@@ -90,6 +90,8 @@ type hostSpy struct {
 	tried     []layout.Shield
 
 	keptShield, dropped int
+	compared            int
+	decided             []layout.Decision
 	flown               []Flight
 	refuse              error
 }
@@ -105,6 +107,13 @@ func (h *hostSpy) Fly(to Flight)                       { h.flown = append(h.flow
 func (h *hostSpy) TryShield(sh layout.Shield)          { h.tried = append(h.tried, sh) }
 func (h *hostSpy) KeepShield()                         { h.keptShield++ }
 func (h *hostSpy) DropShield()                         { h.dropped++ }
+func (h *hostSpy) Compare()                            { h.compared++ }
+func (h *hostSpy) Decide(of layout.Decision, failed func(err error)) {
+	h.decided = append(h.decided, of)
+	if h.refuse != nil {
+		failed(h.refuse)
+	}
+}
 
 func (h *hostSpy) Pose(part string, moveMM, _ geom.Vec, failed func(err error)) {
 	h.posed, h.moveMM = part, moveMM

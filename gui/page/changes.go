@@ -5,6 +5,7 @@ import (
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/widget"
 
+	"aftbay/geom/compare"
 	"aftbay/gui/desk"
 )
 
@@ -12,24 +13,38 @@ import (
 type Changes struct {
 	widget.BaseWidget
 	says    *widget.Label
+	rest    *widget.Label
 	detail  *widget.Label
-	Grid    *Grid
+	With    *widget.Button // asks what to compare with
+	Grid    *Grid          // findings
+	Parts   *Grid
 	content fyne.CanvasObject
 	state   *desk.State
-	listed  listed
+	listed  *compare.Result
 }
 
 // NewChanges returns the page.
 func NewChanges(host Host) *Changes {
-	p := &Changes{says: sentence(), detail: sentence()}
+	p := &Changes{says: sentence(), rest: aside(""), detail: sentence()}
 	p.detail.Hide()
-	p.Grid = NewGrid("", func(row desk.Row) {
+	p.With = widget.NewButton("Compare with…", host.Compare)
+	p.Grid = NewGrid("No finding changed.", func(row desk.Row) {
 		host.Look(func(a *desk.Attention) { a.Finding, a.Selected = row.Key, nil })
 		if flight, ok := findingFlight(p.state, row.Key); ok {
 			host.Fly(flight)
+		} else if len(row.Parts) > 0 {
+			host.Fly(Flight{Parts: row.Parts})
 		}
 	})
-	p.content = container.NewBorder(container.NewVBox(heading("What changed?"), p.says), p.detail, nil, nil, p.Grid)
+	p.Parts = NewGrid("No part changed.", func(row desk.Row) {
+		host.Look(func(a *desk.Attention) { a.Select(row.Key, false) })
+		if row.Key != "" {
+			host.Fly(Flight{Parts: row.Parts})
+		}
+	})
+	top := container.NewVBox(container.NewBorder(nil, nil, nil, p.With, heading("What changed?")), p.says, p.rest)
+	split := container.NewVSplit(p.Grid, p.Parts)
+	p.content = container.NewBorder(top, p.detail, nil, nil, split)
 	p.ExtendBaseWidget(p)
 	return p
 }
@@ -37,14 +52,17 @@ func NewChanges(host Host) *Changes {
 // Update shows a state.
 func (p *Changes) Update(s *desk.State, a *desk.Attention) {
 	p.state = s
-	if now := (listed{of: s.Answers.Fit.Value}); now.of == nil || s.Opened == nil || now != p.listed {
+	says, rest := desk.ChangesWords(s)
+	say(p.says, says)
+	say(p.rest, rest)
+	enable(p.With, s.Open)
+	if now := s.Answers.Changes.Value; now == nil || now != p.listed {
 		p.listed = now
-		table, says := desk.ChangesPage(s)
-		say(p.says, says)
-		p.Grid.SetTable(table)
+		p.Grid.SetTable(desk.ChangesFindings(s))
+		p.Parts.SetTable(desk.ChangesParts(s))
 	}
 	p.Grid.Choose(a.Finding)
-	say(p.detail, desk.FindingText(s, a.Finding)...)
+	say(p.detail, append(desk.ChangeText(s, a.Finding), desk.FindingText(s, a.Finding)...)...)
 }
 
 // CreateRenderer is the toolkit's.

@@ -18,6 +18,7 @@ type Fit struct {
 	detail  *widget.Label
 	filter  *widget.RadioGroup
 	Budget  *Sum // of the chosen finding
+	Decides *Decision
 	Grid    *Grid
 	content fyne.CanvasObject
 	state   *desk.State
@@ -33,13 +34,13 @@ type listed struct {
 
 // NewFit returns the page.
 func NewFit(host Host) *Fit {
-	p := &Fit{host: host, says: sentence(), counts: aside(""), detail: sentence(), Budget: NewSum()}
+	p := &Fit{host: host, says: sentence(), counts: aside(""), detail: sentence(), Budget: NewSum(), Decides: NewDecision(host)}
 	p.detail.Hide()
 	p.Grid = NewGrid("", p.choose)
 	p.filter = widget.NewRadioGroup(desk.FitFilters, func(string) { p.fill() })
 	p.filter.Horizontal, p.filter.Required, p.filter.Selected = true, true, desk.FitFilters[1]
 	top := container.NewVBox(heading("Does it fit?"), p.says, p.filter)
-	bottom := container.NewVBox(widget.NewSeparator(), p.Budget, p.detail, p.counts)
+	bottom := container.NewVBox(widget.NewSeparator(), p.Budget, p.detail, p.Decides, p.counts)
 	p.content = container.NewBorder(top, bottom, nil, nil, p.Grid)
 	p.ExtendBaseWidget(p)
 	return p
@@ -68,6 +69,7 @@ func (p *Fit) Update(s *desk.State, a *desk.Attention) {
 	p.Grid.Choose(a.Finding)
 	p.Budget.SetTable(desk.BudgetTable(s, a.Finding))
 	say(p.detail, desk.FindingText(s, a.Finding)...)
+	p.Decides.Update(s, a.Finding)
 }
 
 func (p *Fit) fill() {

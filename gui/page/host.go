@@ -30,6 +30,10 @@ type Host interface {
 	TryShield(sh layout.Shield)
 	KeepShield()
 	DropShield()
+	// Compare asks what to compare the layout with.
+	Compare()
+	// Decide settles a finding; its error goes to failed.
+	Decide(of layout.Decision, failed func(err error))
 	// Fly turns the camera to a place or to some parts.
 	Fly(to Flight)
 }

@@ -399,7 +399,7 @@ func TestSeeAndChangesSayWhatTheyKnow(t *testing.T) {
 	if !strings.Contains(see.says.Text, "no rear_view") {
 		t.Errorf("see: %q", see.says.Text)
 	}
-	if !strings.Contains(changes.says.Text, "No finding has changed") {
+	if !strings.Contains(changes.says.Text, "Nothing changed from opening to now.") {
 		t.Errorf("changes: %q", changes.says.Text)
 	}
 	if err := d.PreviewDrop(10); err != nil {

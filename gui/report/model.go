@@ -37,6 +37,8 @@ type Model struct {
 	Tiles []Tile // one per question, in the order shown
 	Stop  string // what stops us most, in a sentence
 
+	OpenItems []OpenItem // left from reviews before, those due first at the front
+
 	Findings []Finding // in the order shown
 	Rest     []Finding // further ones that pass: in the table file only
 	Drop     *Drop

@@ -27,7 +27,7 @@ func (p Paper) size() fpdf.SizeType {
 
 // chapters writes the report, in its order. Read-only.
 var chapters = [...]func(*book){
-	(*book).cover, (*book).summary, (*book).failing, (*book).findings,
+	(*book).cover, (*book).summary, (*book).openItems, (*book).failing, (*book).findings,
 	(*book).drop, (*book).rearView, (*book).heat, (*book).spots, (*book).changes,
 	(*book).basis, (*book).sources, (*book).cautions,
 }

@@ -135,6 +135,7 @@ func (b *book) changes() {
 	}
 	b.chapter("What changed?", note)
 	b.paragraph(style{faceBold, 4, inkText}, c.Sentence)
+	b.paragraph(styleBody, c.Rest)
 	b.gap(2)
 	var rows [][]cell
 	for _, r := range c.Rows {

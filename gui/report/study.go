@@ -181,7 +181,15 @@ type Refusal struct {
 // Changes answers what changed since another revision.
 type Changes struct {
 	Sentence string
+	Rest     string // what became of all that is not listed
 	Rows     []ChangeRow
+}
+
+// OpenItem is a decision that is still open.
+type OpenItem struct {
+	Key, What, Owner, Due, Notes string
+	Now                          string // what became of its finding
+	Verdict                      Verdict
 }
 
 // ChangeRow is one change: a part or a finding, before and after.

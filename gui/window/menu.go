@@ -76,7 +76,8 @@ func (m *menu) edit(w *Window) *fyne.Menu {
 		m.group.Checked = !m.group.Checked
 		m.main.Refresh()
 	})
-	return fyne.NewMenu("Edit", m.undo, m.redo, fyne.NewMenuItemSeparator(), m.group, rules)
+	decisions := fyne.NewMenuItem("Take in decisions from a findings table…", w.askForDecisions)
+	return fyne.NewMenu("Edit", m.undo, m.redo, fyne.NewMenuItemSeparator(), m.group, rules, decisions)
 }
 
 // viewNames are the standard views in the order of their keys. Read-only.

@@ -1,0 +1,74 @@
+package main
+
+import (
+	"context"
+	"errors"
+
+	"aftbay/geom/clearance"
+	"aftbay/geom/layout"
+	"aftbay/geom/scene"
+	"aftbay/gui/desk"
+)
+
+// decided is the JSON of decisions.
+type decided struct {
+	Open  []openOut         `json:"open"`
+	All   []layout.Decision `json:"decisions"`
+	Taken int               `json:"taken"`
+}
+
+// openOut is an open item with what became of its finding.
+type openOut struct {
+	layout.Decision
+	ClearanceMM *float64 `json:"clearance_mm"`
+	Verdict     string   `json:"verdict"` // empty: there is no such finding any more
+}
+
+// decides lists the decisions, the open ones with their figures of today; with
+// --take it first puts those of a filled-in table into the layout file.
+func decides(ctx context.Context, c *call) (bool, error) {
+	doc, folder, err := layout.Open(c.path)
+	if err != nil {
+		return false, err
+	}
+	defer folder.Close()
+	out := decided{Open: []openOut{}}
+	if c.take != "" {
+		list, err := desk.ReadDecisions(c.take)
+		if err != nil {
+			return false, err
+		}
+		desk.SettleAll(doc, list)
+		out.Taken = len(list)
+	}
+	out.All = doc.Decisions
+	s, err := scene.Build(ctx, doc, folder, nil, scene.Options{Workers: c.workers})
+	if err != nil {
+		return false, err
+	}
+	r, err := clearance.Run(ctx, s, clearance.Options{Workers: c.workers}, c.progress("clearance"))
+	if err != nil {
+		return false, err
+	}
+	for _, item := range desk.OpenItems(doc, r) {
+		o := openOut{Decision: item.Decision}
+		if item.Pair != nil {
+			o.ClearanceMM, o.Verdict = &item.Pair.ClearanceMM, item.Pair.Verdict
+		}
+		out.Open = append(out.Open, o)
+	}
+	if c.take != "" {
+		if err := errors.Join(layout.Check(doc), saved(doc, folder)); err != nil {
+			return false, err
+		}
+	}
+	return false, c.give(out, desk.OpenTable(doc, r))
+}
+
+// saved puts a document in the place of the one that was read.
+func saved(doc *layout.Document, folder *layout.Folder) error {
+	if folder.Packed() {
+		return layout.SaveAs(folder.Path(), doc, folder)
+	}
+	return layout.Save(folder.Path(), doc)
+}

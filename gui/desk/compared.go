@@ -1,0 +1,110 @@
+package desk
+
+import (
+	"context"
+	"errors"
+	"fmt"
+
+	"aftbay/geom"
+	"aftbay/geom/clearance"
+	"aftbay/geom/compare"
+	"aftbay/geom/scene"
+)
+
+// asOpened is what the first answer after opening is called.
+const asOpened = "opening"
+
+// against returns what the present state is compared with, nil before the first
+// answer; the lock is held.
+func (d *Desk) against() *compare.Side {
+	if d.chosen != nil {
+		return d.chosen
+	}
+	return d.opened
+}
+
+// noteOpened keeps the first answer after opening; the lock is held.
+func (d *Desk) noteOpened() {
+	if fit := &d.answers.Fit; d.opened == nil && fit.Fresh && fit.Value != nil {
+		d.opened = &compare.Side{Name: asOpened, Scene: fit.scene, Fit: fit.Value}
+	}
+}
+
+// wantsChanges reports whether the present state is still to be compared; the
+// lock is held.
+func (d *Desk) wantsChanges() bool {
+	a := &d.answers
+	return a.Changes.pending() && a.Fit.Fresh && a.Fit.Value != nil
+}
+
+// changesTask compares the present state; the lock is held.
+func (d *Desk) changesTask() task {
+	d.noteOpened()
+	old, fit := *d.against(), &d.answers.Fit
+	now := compare.Side{Name: "now", Scene: fit.scene, Fit: fit.Value}
+	return newTask(d, &d.answers.Changes, d.shown, false, func(ctx context.Context, _ geom.Progress) (*compare.Result, error) {
+		return compare.Run(ctx, old, now, compare.Options{})
+	}, sayChanges)
+}
+
+// sayChanges says in a line what changed.
+func sayChanges(r *compare.Result) []said {
+	f, p := &r.Findings, &r.Parts
+	verdict := clearance.OK
+	if len(f.New) > 0 {
+		verdict = clearance.Short
+	} else if len(f.Worse) > 0 {
+		verdict = clearance.Close
+	}
+	since := "since " + r.Old
+	switch {
+	case r.Nothing():
+		return []said{{"nothing changed " + since, verdict}}
+	case len(f.New)+len(f.Cured)+len(f.Worse)+len(f.Better) == 0:
+		return []said{{fmt.Sprintf("%s: no finding changed; parts %d added, %d removed, %d moved, %d reshaped",
+			since, len(p.Added), len(p.Removed), len(p.Moved), len(p.Reshaped)), verdict}}
+	}
+	line := fmt.Sprintf("%s: %d new, %d cured, %d worse, %d better", since, len(f.New), len(f.Cured), len(f.Worse), len(f.Better))
+	if len(f.New) > 0 {
+		line += fmt.Sprintf("; first %s to %s", f.New[0].A, f.New[0].B)
+	}
+	return []said{{line, verdict}}
+}
+
+// CompareWith compares the layout from now on with another one, or with a
+// revision where path is its folder. It may take seconds: do not call it where
+// input is handled.
+func (d *Desk) CompareWith(ctx context.Context, path string) error {
+	d.mu.Lock()
+	prev, open := d.base, d.doc != nil
+	d.mu.Unlock()
+	if !open {
+		return ErrNothingOpen
+	}
+	doc, folder, name, err := OpenState(path)
+	if err != nil {
+		return err
+	}
+	side := &compare.Side{Name: name}
+	side.Scene, err = scene.Build(ctx, doc, folder, prev, scene.Options{Workers: d.workers})
+	if err = errors.Join(err, folder.Close()); err != nil {
+		return fmt.Errorf("compare with %s: %w", name, err)
+	}
+	if side.Fit, err = clearance.Run(ctx, side.Scene, clearance.Options{Workers: d.workers}, nil); err != nil {
+		return fmt.Errorf("compare with %s: %w", name, err)
+	}
+	d.compareWith(side)
+	return nil
+}
+
+// CompareWithOpening compares with the layout as it was opened again.
+func (d *Desk) CompareWithOpening() { d.compareWith(nil) }
+
+func (d *Desk) compareWith(side *compare.Side) {
+	d.mu.Lock()
+	d.chosen = side
+	d.answers.Changes.lapse()
+	d.wakeUp()
+	d.mu.Unlock()
+	d.listener()
+}

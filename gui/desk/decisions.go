@@ -1,0 +1,248 @@
+package desk
+
+import (
+	"encoding/csv"
+	"errors"
+	"fmt"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"time"
+
+	"github.com/xuri/excelize/v2"
+
+	"aftbay/geom/clearance"
+	"aftbay/geom/layout"
+	"aftbay/geom/units"
+)
+
+// DecisionStates are what a review can settle, for a choice; the first means
+// nothing yet. Read-only.
+var DecisionStates = []string{"open", "accepted", "rejected", "closed"}
+
+// DecisionOf returns what was settled about a finding, empty if nothing was.
+func DecisionOf(doc *layout.Document, finding string) layout.Decision {
+	if doc != nil {
+		for _, d := range doc.Decisions {
+			if d.Finding == finding {
+				return d
+			}
+		}
+	}
+	return layout.Decision{Finding: finding}
+}
+
+// Decide settles a finding as an edit: state, owner, due day and notes. One that
+// says nothing takes the decision out of the layout.
+func (d *Desk) Decide(of layout.Decision) error {
+	of, err := tidy(of)
+	if err != nil {
+		return err
+	}
+	return d.Edit("decide on "+findingWords(of.Finding), func(doc *layout.Document) error {
+		settle(doc, of)
+		return nil
+	})
+}
+
+// TakeDecisions settles several findings as one edit.
+func (d *Desk) TakeDecisions(list []layout.Decision) error {
+	return d.Edit(fmt.Sprintf("take in %d decisions", len(list)), func(doc *layout.Document) error {
+		SettleAll(doc, list)
+		return nil
+	})
+}
+
+// SettleAll puts decisions into a document: each replaces the one about its
+// finding, the others stay.
+func SettleAll(doc *layout.Document, list []layout.Decision) {
+	for _, of := range list {
+		settle(doc, of)
+	}
+}
+
+func settle(doc *layout.Document, of layout.Decision) {
+	i := slices.IndexFunc(doc.Decisions, func(o layout.Decision) bool { return o.Finding == of.Finding })
+	empty := of == layout.Decision{Finding: of.Finding}
+	switch {
+	case i < 0 && !empty:
+		doc.Decisions = append(doc.Decisions, of)
+	case i >= 0 && empty:
+		doc.Decisions = slices.Delete(doc.Decisions, i, i+1)
+	case i >= 0:
+		doc.Decisions[i] = of
+	}
+}
+
+// tidy takes the spaces off and checks what was typed.
+func tidy(of layout.Decision) (layout.Decision, error) {
+	of.State, of.Owner = strings.ToLower(strings.TrimSpace(of.State)), strings.TrimSpace(of.Owner)
+	of.Due, of.Notes = strings.TrimSpace(of.Due), strings.TrimSpace(of.Notes)
+	if of.State != "" && !slices.Contains(DecisionStates, of.State) {
+		return of, fmt.Errorf("decision %q on %s: give one of %s", of.State, findingWords(of.Finding), strings.Join(DecisionStates, ", "))
+	}
+	if of.Due != "" {
+		if _, err := time.Parse(time.DateOnly, of.Due); err != nil {
+			return of, fmt.Errorf("due %q of %s: give a day such as 2027-01-31", of.Due, findingWords(of.Finding))
+		}
+	}
+	return of, nil
+}
+
+// findingWords says a finding's id, "a ~ b @ state", to a reader.
+func findingWords(id string) string {
+	return strings.Replace(strings.Replace(id, " ~ ", " to ", 1), " @ ", ", ", 1)
+}
+
+// decisionColumns are the columns of a findings table that are read back.
+// Read-only.
+var decisionColumns = [...]string{"finding", "decision", "owner", "due", "comment"}
+
+// ReadDecisions reads a findings table that was filled in, a CSV file or the
+// sheet “Findings” of a workbook, as the packet writes it. Rows that say nothing
+// are left out. A row that can't be understood is an error that names it.
+func ReadDecisions(path string) ([]layout.Decision, error) {
+	rows, err := tableRows(path)
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", path, err)
+	}
+	if len(rows) == 0 {
+		return nil, fmt.Errorf("%s: is empty: give the findings table of a packet", path)
+	}
+	var at [len(decisionColumns)]int
+	for i, name := range decisionColumns {
+		if at[i] = slices.Index(rows[0], name); at[i] < 0 {
+			return nil, fmt.Errorf("%s: has no column %q: keep the heads of the packet's findings table", path, name)
+		}
+	}
+	var out []layout.Decision
+	var faults []error
+	for n, row := range rows[1:] {
+		cell := func(i int) string {
+			if at[i] < len(row) {
+				return strings.TrimPrefix(row[at[i]], "'") // the guard against formulas
+			}
+			return ""
+		}
+		of, err := tidy(layout.Decision{Finding: cell(0), State: cell(1), Owner: cell(2), Due: cell(3), Notes: cell(4)})
+		switch {
+		case err != nil:
+			faults = append(faults, fmt.Errorf("%s: row %d: %w", path, n+2, err))
+		case of.Finding == "" && of != layout.Decision{}:
+			faults = append(faults, fmt.Errorf("%s: row %d: has a decision but no finding: leave the column %q as it was", path, n+2, decisionColumns[0]))
+		case of.State+of.Owner+of.Due != "":
+			out = append(out, of)
+		}
+	}
+	return out, errors.Join(faults...)
+}
+
+// tableRows reads the cells of a table.
+func tableRows(path string) ([][]string, error) {
+	const mostBytes = 64 << 20 // a table of findings has a few
+	info, err := os.Stat(path)
+	if err != nil {
+		return nil, err
+	}
+	if info.Size() > mostBytes {
+		return nil, fmt.Errorf("is larger than %d MB: no findings table is", mostBytes>>20)
+	}
+	if strings.EqualFold(filepath.Ext(path), ".xlsx") {
+		f, err := excelize.OpenFile(path, excelize.Options{UnzipSizeLimit: 4 * mostBytes, UnzipXMLSizeLimit: mostBytes})
+		if err != nil {
+			return nil, fmt.Errorf("can't be read as a workbook: %w", err)
+		}
+		rows, err := f.GetRows("Findings", excelize.Options{RawCellValue: true})
+		return rows, errors.Join(err, f.Close())
+	}
+	data, err := os.ReadFile(path)
+	if err != nil {
+		return nil, err
+	}
+	text := strings.TrimPrefix(string(data), "\ufeff") // some programs begin with a mark
+	in := csv.NewReader(strings.NewReader(text))
+	in.FieldsPerRecord = -1
+	if first, _, _ := strings.Cut(text, "\n"); strings.Count(first, ";") > strings.Count(first, ",") {
+		in.Comma = ';' // where the comma is the decimal sign
+	}
+	return in.ReadAll()
+}
+
+// DecisionText says what was settled about a finding, "" for nothing.
+func DecisionText(s *State, finding string) string {
+	of := DecisionOf(s.Doc, finding)
+	if of == (layout.Decision{Finding: finding}) {
+		return ""
+	}
+	words := "Decision: " + stateWord(of.State)
+	if of.Owner != "" {
+		words += ", " + of.Owner
+	}
+	if of.Due != "" {
+		words += ", due " + of.Due
+	}
+	if of.Notes != "" {
+		words += ". " + of.Notes
+	}
+	return words
+}
+
+func stateWord(state string) string {
+	if state == "" {
+		return DecisionStates[0]
+	}
+	return state
+}
+
+// OpenItem is a decision that is still open, with what became of its finding.
+type OpenItem struct {
+	layout.Decision
+	Pair *clearance.Pair // nil: there is no such finding any more
+}
+
+// OpenItems lists the open decisions: those due first at the front, those
+// without a day at the end.
+func OpenItems(doc *layout.Document, r *clearance.Result) []OpenItem {
+	byID := map[string]*clearance.Pair{}
+	if r != nil {
+		for i := range r.Pairs {
+			byID[r.Pairs[i].ID] = &r.Pairs[i]
+		}
+	}
+	var out []OpenItem
+	for _, of := range doc.Decisions {
+		if stateWord(of.State) == DecisionStates[0] {
+			out = append(out, OpenItem{of, byID[of.Finding]})
+		}
+	}
+	slices.SortStableFunc(out, func(a, b OpenItem) int {
+		switch {
+		case a.Due == b.Due:
+			return 0
+		case a.Due == "":
+			return 1
+		case b.Due == "":
+			return -1
+		}
+		return strings.Compare(a.Due, b.Due)
+	})
+	return out
+}
+
+// OpenTable lists the open items with their figures of today.
+func OpenTable(doc *layout.Document, r *clearance.Result) Table {
+	t := Table{Title: "Open items", Columns: []Column{text("due"), text("owner"), text("finding"), number("clearance_mm"), text("verdict"), text("notes")}}
+	for _, o := range OpenItems(doc, r) {
+		row := Row{Cells: []string{o.Due, o.Owner, o.Finding, "", "gone", o.Notes}, Key: o.Finding}
+		if o.Pair != nil {
+			row.Cells[3], row.Cells[4], row.Verdict = units.NumberMM(o.Pair.ClearanceMM), o.Pair.Verdict, o.Pair.Verdict
+		}
+		t.Rows = append(t.Rows, row)
+	}
+	t.Foot = []string{fmt.Sprintf("%d open of %d decisions", len(t.Rows), len(doc.Decisions))}
+	return t
+}
+
+// HasFinding reports whether there is a finding of an id.
+func HasFinding(s *State, id string) bool { return findingOf(s, id) != nil }

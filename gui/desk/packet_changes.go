@@ -1,0 +1,70 @@
+package desk
+
+import (
+	"fmt"
+
+	"aftbay/geom/units"
+	"aftbay/gui/report"
+)
+
+// changes tells what changed since what the layout is compared with, if
+// anything did: findings first, then parts and settings.
+func (b *packer) changes(m *report.Model) error {
+	r := b.s.Answers.Changes.Value
+	if r == nil || r.Old == asOpened && r.Nothing() {
+		return nil
+	}
+	out := &report.Changes{Sentence: r.Sentence, Rest: capital(SameWords(r))}
+	for _, kind := range changeKinds(r) {
+		for i := range kind.list {
+			f := &kind.list[i]
+			out.Rows = append(out.Rows, report.ChangeRow{
+				Kind: kind.name, What: joinWords(f.A+" to "+f.B+", "+f.State, f.Why),
+				Before: gapAnd(f.BeforeMM, f.Was), After: gapAnd(f.NowMM, f.Verdict), Verdict: verdictOf(f.Verdict),
+			})
+		}
+	}
+	for _, row := range ChangedParts(r).Rows {
+		after := row.Cells[3]
+		if row.Cells[2] != "" {
+			after = "up to " + row.Cells[2] + " mm: " + after
+		}
+		out.Rows = append(out.Rows, report.ChangeRow{Kind: row.Cells[0], What: row.Cells[1], After: after})
+	}
+	for _, s := range r.Settings {
+		out.Rows = append(out.Rows, report.ChangeRow{Kind: "setting", What: s.Where, Before: s.Before, After: s.After})
+	}
+	m.Changes = out
+	return nil
+}
+
+// gapAnd says a gap and its verdict; what is not there is a dash.
+func gapAnd(gapMM *float64, verdict string) string {
+	if gapMM == nil {
+		return "–"
+	}
+	return units.FormatMM(*gapMM) + ", " + verdict
+}
+
+func joinWords(first, second string) string {
+	if second == "" {
+		return first
+	}
+	return first + ": " + second
+}
+
+// openItems lists the decisions that are still open, with what became of their
+// findings.
+func (b *packer) openItems(m *report.Model) error {
+	for _, item := range OpenItems(b.s.Doc, b.s.Answers.Fit.Value) {
+		row := report.OpenItem{Key: item.Finding, What: findingWords(item.Finding), Owner: item.Owner, Due: item.Due, Notes: item.Notes, Now: "no such finding any more"}
+		if p := item.Pair; p != nil {
+			row.Now, row.Verdict = units.FormatMM(p.ClearanceMM), verdictOf(p.Verdict)
+			if p.LeastMM != nil {
+				row.Now += fmt.Sprintf(", asked %s", units.FormatMM(*p.LeastMM))
+			}
+		}
+		m.OpenItems = append(m.OpenItems, row)
+	}
+	return nil
+}

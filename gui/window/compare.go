@@ -1,0 +1,87 @@
+package window
+
+import (
+	"context"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/dialog"
+	"fyne.io/fyne/v2/storage"
+	"fyne.io/fyne/v2/widget"
+
+	"aftbay/geom/layout"
+	"aftbay/geom/revision"
+	"aftbay/gui/desk"
+)
+
+// Compare asks what to compare the layout with: itself as opened, one of its
+// revisions, or another layout.
+func (w *Window) Compare() {
+	w.edits.do("", func() {
+		list, err := w.desk.Revisions()
+		if err != nil {
+			list = nil // a packed layout has none; the other choices stay
+		}
+		w.o.onMain(func() { w.askToCompare(list) })
+	})
+}
+
+func (w *Window) askToCompare(list []revision.Revision) {
+	var d *dialog.CustomDialog
+	rows := container.NewVBox(widget.NewButton("The layout as opened", func() {
+		d.Hide()
+		w.desk.CompareWithOpening()
+	}))
+	for i := range list {
+		heading, _ := desk.RevisionText(&list[i])
+		rows.Add(widget.NewButton("Revision "+heading, func() {
+			d.Hide()
+			w.compareWith(desk.RevisionFolder(w.state.Path, &list[i]))
+		}))
+	}
+	rows.Add(widget.NewButton("Another layout…", func() {
+		d.Hide()
+		w.askForFolder("Compare with a layout folder", "Compare", w.compareWith)
+	}))
+	d = dialog.NewCustom("Compare with", "Cancel", container.NewVScroll(rows), w.win)
+	room := w.win.Canvas().Size()
+	d.Resize(fyne.NewSize(min(520, room.Width*0.9), min(420, room.Height*0.85)))
+	d.Show()
+}
+
+func (w *Window) compareWith(path string) {
+	w.status.Say("Comparing …")
+	w.edits.do("", func() {
+		w.told(w.desk.CompareWith(context.Background(), path))
+		w.o.onMain(w.changed)
+	})
+}
+
+// Decide settles a finding.
+func (w *Window) Decide(of layout.Decision, failed func(err error)) {
+	w.edits.do("", func() {
+		if err := w.desk.Decide(of); err != nil {
+			w.o.onMain(func() { failed(err) })
+		}
+	})
+}
+
+// askForDecisions takes in a findings table that was filled in.
+func (w *Window) askForDecisions() {
+	d := dialog.NewFileOpen(func(in fyne.URIReadCloser, err error) {
+		if err != nil || in == nil {
+			return
+		}
+		path := in.URI().Path()
+		in.Close()
+		w.edits.do("", func() {
+			list, err := desk.ReadDecisions(path)
+			if err == nil {
+				err = w.desk.TakeDecisions(list)
+			}
+			w.told(err)
+		})
+	}, w.win)
+	d.SetFilter(storage.NewExtensionFileFilter([]string{".csv", ".xlsx"}))
+	d.Show()
+}
