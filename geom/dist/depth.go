@@ -153,6 +153,9 @@ func (d *digger) triangle(tri int) {
 
 // aside puts a piece aside if it can matter.
 func (d *digger) aside(x *digging) {
+	if !d.meets(&x.piece) {
+		return
+	}
 	var ridge geom.Vec
 	if x.highMM, ridge = d.bound(x); x.highMM > d.enoughMM() {
 		d.sound(x.tri, ridge) // likely as deep as the bound
@@ -160,6 +163,16 @@ func (d *digger) aside(x *digging) {
 	if x.highMM > d.best.lowMM {
 		heap.Push(&d.heap, *x)
 	}
+}
+
+// meets reports whether a piece reaches into the box of the solid; nothing of it
+// is inside where it does not.
+func (d *digger) meets(piece *bvh.Triangle) bool {
+	box := geom.EmptyBox()
+	for _, p := range piece {
+		box = box.Grow(d.in.fromA.Point(p))
+	}
+	return box.GapMM(d.in.tree.Box()) == 0
 }
 
 // halve cuts a piece across its longest side and puts both halves aside.
