@@ -8,6 +8,7 @@ import (
 	"aftbay/geom"
 	"aftbay/geom/mesh"
 	"aftbay/geom/scene"
+	"aftbay/gui/desk"
 )
 
 // inspectedParts is the JSON of inspect.
@@ -75,6 +76,15 @@ func inspected(ctx context.Context, s *scene.Scene, workers int) (inspectedParts
 		return nil
 	})
 	return out, err
+}
+
+// sound returns what was found of facets that cross, by mesh.
+func (r inspectedParts) sound(s *scene.Scene) desk.Sound {
+	known := desk.Sound{}
+	for i := range s.Parts {
+		known[s.Parts[i].Mesh] = scene.Soundness{SelfCrossings: r.Parts[i].Faults.SelfCrossings}
+	}
+	return known
 }
 
 // placesShown is how many places of one kind are listed.

@@ -34,6 +34,9 @@ func (c *call) load(ctx context.Context) (*scene.Scene, *layout.Folder, error) {
 		for _, note := range notes(s, folder) {
 			fmt.Fprintln(c.stderr, "baycheck: note:", note)
 		}
+		if mended := desk.MendedSentence(s); mended != "" {
+			fmt.Fprintln(c.stderr, "baycheck: mended:", mended)
+		}
 	}
 	return s, folder, nil
 }
@@ -79,7 +82,7 @@ func inspect(ctx context.Context, c *call) (bool, error) {
 		return false, err
 	}
 	r.Notes = notes(s, folder)
-	return false, c.give(r, desk.PartsTable(s))
+	return false, c.give(r, desk.PartsTable(s, r.sound(s)))
 }
 
 // accept makes the meshes as they are the ones that the layout remembers.

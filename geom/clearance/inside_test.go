@@ -68,3 +68,29 @@ func TestProbeInside(t *testing.T) {
 		}
 	}
 }
+
+// TestInsideUnknown: a block within a box that lacks a facet may lie inside it;
+// the gap of the surfaces is given, and that nobody can tell. Beside the box, or
+// where the box is whole or the surfaces cross, there is nothing to say.
+func TestInsideUnknown(t *testing.T) {
+	box := plain.Brick(geom.Vec{-50, -50, -50}, geom.Vec{50, 50, 50})
+	holed := &mesh.Mesh{Verts: box.Verts, Tris: box.Tris[1:]}
+	for _, c := range []struct {
+		name    string
+		box     *mesh.Mesh
+		moveMM  float64
+		unknown bool
+	}{
+		{"within", holed, 0, true}, {"beside", holed, 100, false}, {"across", holed, 50, false}, {"within a whole one", box, 0, false},
+	} {
+		doc := &layout.Document{Parts: []layout.Part{
+			{Name: "block", Role: "x", Mesh: "block.stl", MoveMM: geom.Vec{0, c.moveMM, 0}}, {Name: "box", Role: "y", Mesh: "box.stl"},
+		}}
+		s := fixture.Scene(t, doc, map[string]*mesh.Mesh{"box.stl": c.box, "block.stl": plain.Brick(geom.Vec{-5, -5, -5}, geom.Vec{5, 5, 5})})
+		r := run(t, s, Options{})
+		p := find(t, r, "block ~ box @ static")
+		if p.InsideUnknown != c.unknown || (len(r.InsideUnknown()) > 0) != c.unknown {
+			t.Errorf("%s: inside unknown %v, want %v; %q", c.name, p.InsideUnknown, c.unknown, p.Notes)
+		}
+	}
+}

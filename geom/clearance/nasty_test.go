@@ -54,7 +54,7 @@ func TestDamagedBodies(t *testing.T) {
 		if same && (p.ClearanceMM != sound.ClearanceMM || math.Abs(m.ClearanceMM-soundMoving.ClearanceMM) > searchMM) {
 			t.Errorf("%s: %.9f mm, moving %.6f; the sound ring %.9f, moving %.6f", name, p.ClearanceMM, m.ClearanceMM, sound.ClearanceMM, soundMoving.ClearanceMM)
 		}
-		if open := strings.Contains(strings.Join(p.Notes, " "), "open sheet"); open != (name == "bad_holes") {
+		if open := strings.Contains(strings.Join(p.Notes, " "), "lacks facets"); open != (name == "bad_holes") {
 			t.Errorf("%s: notes %q", name, p.Notes)
 		}
 		for _, row := range []Pair{p, m} {

@@ -196,6 +196,7 @@ func (c *check) row(j job, state string, g, static *gap, rule *Rule) Pair {
 		StaticMM: static.clearanceMM, WorstPose: g.worst, IndexA: j.a, IndexB: j.b,
 	}
 	p.Notes = append(slices.Clone(g.notes), openNotes(a, b)...)
+	p.InsideUnknown = !g.overlap && (mayHide(a, b) || mayHide(b, a))
 	if state == layout.StateHot || state == layout.StateAll {
 		p.GrowthMM = static.clearanceMM - g.hotMM
 	}
@@ -222,13 +223,22 @@ func toleranceMM(p *scene.Part) float64 {
 	return p.Layout.ToleranceMM
 }
 
-// openNotes warns where a mesh is a sheet, so that "inside" means nothing.
-func openNotes(parts ...*scene.Part) []string {
+// openNotes warns where a mesh has no inside, or none that is known.
+func openNotes(a, b *scene.Part) []string {
 	var notes []string
-	for _, p := range parts {
-		if !p.Closed {
-			notes = append(notes, fmt.Sprintf("%s is an open sheet: it has no inside", p.Name))
+	for _, x := range [2][2]*scene.Part{{a, b}, {b, a}} {
+		switch part, other := x[0], x[1]; {
+		case mayHide(part, other):
+			notes = append(notes, fmt.Sprintf("%s lacks facets: whether %s lies inside it is not known", part.Name, other.Name))
+		case !part.Closed:
+			notes = append(notes, part.Name+" "+part.OpenText())
 		}
 	}
 	return notes
+}
+
+// mayHide reports whether part lacks facets and other stands within its box as
+// posed: it may lie inside, and no gap between the surfaces tells.
+func mayHide(part, other *scene.Part) bool {
+	return !part.Closed && !part.Sheet && part.Box.GapMM(other.Box) == 0
 }

@@ -2,6 +2,7 @@ package clearance
 
 import (
 	"aftbay/geom"
+	"aftbay/geom/layout"
 	"aftbay/geom/mesh"
 )
 
@@ -41,6 +42,7 @@ type Pair struct {
 	ToleranceMM      float64               `json:"tolerance_mm"`               // taken off in "all together"
 	ClearanceRSSMM   *float64              `json:"clearance_rss_mm,omitempty"` // "all together" with root-sum-square tolerance
 	WorstPose        map[string]GroupShift `json:"worst_pose,omitempty"`       // by group, moving states
+	InsideUnknown    bool                  `json:"inside_unknown,omitempty"`   // one lacks facets, and the other may lie inside it: the gap is that of the surfaces
 	Notes            []string              `json:"notes,omitempty"`
 
 	IndexA int `json:"-"`
@@ -103,6 +105,18 @@ func (r *Result) Find(a, b int, state string) *Pair {
 		}
 	}
 	return nil
+}
+
+// InsideUnknown returns the pairs, at rest, of which one part may lie inside the
+// other and nobody can tell, since its mesh lacks facets.
+func (r *Result) InsideUnknown() []*Pair {
+	var out []*Pair
+	for i := range r.Pairs {
+		if p := &r.Pairs[i]; p.InsideUnknown && p.State == layout.StateStatic {
+			out = append(out, p)
+		}
+	}
+	return out
 }
 
 // Count returns how many pairs have each verdict.

@@ -110,6 +110,14 @@ func finish(s Shape) Shape {
 	return s
 }
 
+// OpenText says of a shape that is not closed what that means.
+func (s *Shape) OpenText() string {
+	if s.Sheet {
+		return "is an open sheet: it has no inside"
+	}
+	return "lacks facets: its inside is not known"
+}
+
 // meshFault puts the file's name before what the reader says.
 func meshFault(file string, err error) layout.Fault {
 	var re *mesh.ReadError

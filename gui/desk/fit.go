@@ -33,7 +33,7 @@ func FitTable(r *clearance.Result, all bool) Table {
 		})
 	}
 	n := r.Count()
-	t.Foot = []string{FitSentence(r), fmt.Sprintf("%d overlap, %d short, %d close, %d ok, %d without a rule; %d pairs joined or not checked",
+	t.Foot = []string{FitSentence(r), fmt.Sprintf("%d overlap, %d short, %d close, %d ok, %d without a rule; %d pairs joined, not checked",
 		n[clearance.Overlap], n[clearance.Short], n[clearance.Close], n[clearance.OK], n[clearance.NoRule], len(r.Unchecked))}
 	return t
 }
@@ -48,13 +48,42 @@ func Pressing(r *clearance.Result) []*clearance.Pair {
 	return pairs
 }
 
-// FitSentence says in one line what fits least.
+// FitSentence says in one line what fits least, and what can't be told.
 func FitSentence(r *clearance.Result) string {
+	return joinSentences(gapSentence(r), unknownSentence(r))
+}
+
+// unknownSentence says which part may lie inside another that lacks facets;
+// empty where there is none.
+func unknownSentence(r *clearance.Result) string {
+	pairs := r.InsideUnknown()
+	if len(pairs) == 0 {
+		return ""
+	}
+	more := ""
+	if n := len(pairs) - 1; n > 0 {
+		more = fmt.Sprintf(" (and %d pairs more)", n)
+	}
+	return fmt.Sprintf("Not known whether %s and %s lie one inside the other%s: a mesh lacks facets.", pairs[0].A, pairs[0].B, more)
+}
+
+func joinSentences(a, b string) string {
+	if b == "" {
+		return a
+	}
+	return a + " " + b
+}
+
+// gapSentence says in one line which gap fits least.
+func gapSentence(r *clearance.Result) string {
 	n := r.Count()
 	bad := n[clearance.Overlap] + n[clearance.Short]
 	worst := r.Worst()
 	if worst == nil {
 		return "No pair has a rule: nothing is judged."
+	}
+	if bad == 0 && len(r.InsideUnknown()) > 0 {
+		return fmt.Sprintf("No gap is short. Nearest to its limit: %s.", pairSentence(worst))
 	}
 	if bad == 0 {
 		return fmt.Sprintf("Everything fits. Nearest to its limit: %s.", pairSentence(worst))

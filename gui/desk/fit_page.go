@@ -57,7 +57,7 @@ func FitList(s *State, filter string) (t Table, empty string) {
 // FitCounts says how many findings there are of each kind.
 func FitCounts(r *clearance.Result) string {
 	n := r.Count()
-	return fmt.Sprintf("%d overlap, %d short, %d close, %d ok; %d without a rule; %d joined or not checked",
+	return fmt.Sprintf("%d overlap, %d short, %d close, %d ok; %d without a rule; %d joined, not checked",
 		n[clearance.Overlap], n[clearance.Short], n[clearance.Close], n[clearance.OK], n[clearance.NoRule], len(r.Unchecked))
 }
 

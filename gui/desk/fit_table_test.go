@@ -26,3 +26,23 @@ func TestFitTableTellsTheChordError(t *testing.T) {
 	}
 	t.Errorf("no such column: %v", table.Columns)
 }
+
+// Where a part may lie inside another that lacks facets, no line says that
+// everything fits.
+func TestNothingFitsWhereTheInsideIsUnknown(t *testing.T) {
+	leastMM, marginMM := 10.0, 30.0
+	p := clearance.Pair{A: "pump", B: "tank", State: "static", ClearanceMM: 40, LeastMM: &leastMM, MarginMM: &marginMM, Verdict: clearance.OK}
+	sound := &clearance.Result{Pairs: []clearance.Pair{p}}
+	p.InsideUnknown = true
+	holed := &clearance.Result{Pairs: []clearance.Pair{p}}
+	for _, c := range []struct{ got, want string }{
+		{FitSentence(sound), "Everything fits. Nearest to its limit: pump to tank 40.00 mm (static), asked 10.00 mm."},
+		{FitSentence(holed), "No gap is short. Nearest to its limit: pump to tank 40.00 mm (static), asked 10.00 mm. Not known whether pump and tank lie one inside the other: a mesh lacks facets."},
+		{fitLine(sound).answer, "all fit; nearest pump to tank 40.00 mm (static), asked 10.00 mm"},
+		{fitLine(holed).answer, "1 inside unknown; nearest pump to tank 40.00 mm (static), asked 10.00 mm"},
+	} {
+		if c.got != c.want {
+			t.Errorf("%q, want %q", c.got, c.want)
+		}
+	}
+}

@@ -8,8 +8,9 @@ import (
 	"aftbay/geom/units"
 )
 
-// PartsTable lists the parts as they were read.
-func PartsTable(s *scene.Scene) Table {
+// PartsTable lists the parts as they were read; sound is what is known of
+// facets that cross.
+func PartsTable(s *scene.Scene, sound Sound) Table {
 	t := Table{
 		Title: "Parts",
 		Columns: []Column{
@@ -29,13 +30,49 @@ func PartsTable(s *scene.Scene) Table {
 		t.Rows = append(t.Rows, Row{
 			Cells: []string{
 				p.Name, p.Role, p.Group, fmt.Sprint(len(p.Mesh.Tris)), closed, volume,
-				units.NumberMM2(p.Measures.AreaMM2), pointText(p.Box.Min), pointText(p.Box.Max), strings.Join(p.Said, "; "),
+				units.NumberMM2(p.Measures.AreaMM2), pointText(p.Box.Min), pointText(p.Box.Max), strings.Join(append(p.Said[:len(p.Said):len(p.Said)], crossedText(p, sound)...), "; "),
 			},
 			Key: p.Name, Parts: []string{p.Name},
 		})
 	}
 	t.Foot = []string{PartsSentence(s)}
 	return t
+}
+
+// crossedText says that the surface of a part passes through itself; empty if
+// it is not known to.
+func crossedText(p *scene.Part, sound Sound) []string {
+	n := sound[p.Mesh].SelfCrossings
+	if n == 0 {
+		return nil
+	}
+	text := fmt.Sprint(n, " pairs of facets cross")
+	if p.Closed {
+		text += ", so that some volume may count twice"
+	}
+	return []string{text}
+}
+
+// MendedSentence says how many mesh files are not what a part should be, and of
+// the first what was done; empty if all are sound.
+func MendedSentence(s *scene.Scene) string {
+	first, mended := "", 0
+	for i := range s.Parts {
+		p := &s.Parts[i]
+		if len(p.Said) == 0 {
+			continue
+		}
+		if mended++; mended == 1 {
+			first = p.Name + ": " + strings.Join(p.Said, "; ")
+		}
+	}
+	switch {
+	case mended == 0:
+		return ""
+	case mended > 1:
+		first += fmt.Sprintf(" (and %d meshes more, see inspect)", mended-1)
+	}
+	return first
 }
 
 // PartsSentence counts the parts and those that are not what a part should be.

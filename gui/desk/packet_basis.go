@@ -36,7 +36,7 @@ func (b *packer) unchecked(m *report.Model) {
 	}
 	for i := range b.s.Scene.Parts {
 		if p := &b.s.Scene.Parts[i]; !p.Closed {
-			m.Unchecked = append(m.Unchecked, report.Unchecked{What: p.Name, Reason: "open sheet: it has no inside, so nothing can be found inside it"})
+			m.Unchecked = append(m.Unchecked, report.Unchecked{What: p.Name, Reason: p.OpenText() + ", so nothing can be found inside it"})
 		}
 	}
 }

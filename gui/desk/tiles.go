@@ -95,6 +95,9 @@ func fitLine(r *clearance.Result) said {
 	}
 	n := r.Count()
 	bad := n[clearance.Overlap] + n[clearance.Short]
+	if unknown := len(r.InsideUnknown()); bad == 0 && unknown > 0 {
+		return said{fmt.Sprintf("%d inside unknown; nearest %s", unknown, pairSentence(w)), w.Verdict}
+	}
 	if bad == 0 {
 		return said{"all fit; nearest " + pairSentence(w), w.Verdict}
 	}
