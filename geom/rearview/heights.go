@@ -25,9 +25,10 @@ func (st *study) heights(ctx context.Context, o Options, f *field, a *Answer) er
 		lost[l.Part] = l.Share > nothingShare
 	}
 	var sw sweeper
-	clear, whole := st.open(f, -1, nil, &sw), st.open(f, -1, st.shadows, &sw)
+	clear, whole := st.open(f, -1, nil, twoEyes, &sw), st.open(f, -1, st.shadows, twoEyes, &sw)
+	midClear := st.open(f, -1, nil, oneEye, &sw)
 	own := *st // looks at nothing but the field
-	for _, k := range twoEyes {
+	for _, k := range allEyes {
 		own.windows[k] = []pane{paneOf(f.poly).common(st.sight.eyes[k].reach)}
 	}
 	rows := make([]*Height, len(st.scene.Parts))
@@ -36,8 +37,12 @@ func (st *study) heights(ctx context.Context, o Options, f *field, a *Answer) er
 		if seeThrough[p.Role] || o.hidden[i] || len(p.Mesh.Tris) == 0 {
 			return nil
 		}
-		l := &lifter{study: &own, field: f, part: i, clear: clear, rest: whole, of: solid{p.Mesh, p.Tree.Box(), p.Pose}}
+		l := &lifter{study: &own, field: f, part: i, eyes: twoEyes, clear: clear, rest: whole, of: solid{p.Mesh, p.Tree.Box(), p.Pose}}
 		rows[i] = l.height(lost[p.Name], a.Seen.EitherShare)
+		if rows[i] != nil && f.rule == RuleUS {
+			l = &lifter{study: &own, field: f, part: i, eyes: oneEye, clear: midClear, of: solid{p.Mesh, p.Tree.Box(), p.Pose}}
+			rows[i].allow(l.eyePointMM())
+		}
 		return nil
 	})
 	for i, h := range rows {
@@ -48,55 +53,56 @@ func (st *study) heights(ctx context.Context, o Options, f *field, a *Answer) er
 	return err
 }
 
-// opening is what is seen of a field past some blockers: outlines for the left
-// and the right eye. Bare numbers: areas of the picture.
+// opening is what is seen of a field past some blockers: an outline for each of
+// some eyes. Bare numbers: areas of the picture.
 type opening struct {
-	seen                [2][]edge
-	field, seenByEither float64
+	eyes             []int
+	seen             [][]edge // by place in eyes
+	field, seenByAny float64
 }
 
-// open traces what either eye sees of a field past all shadows but that of one
-// part.
-func (st *study) open(f *field, without int, shadows []shadow, sw *sweeper) *opening {
+// open traces what any of some eyes sees of a field past all shadows but that of
+// one part.
+func (st *study) open(f *field, without int, shadows []shadow, eyes []int, sw *sweeper) *opening {
 	within := paneOf(f.poly)
-	lines := st.stops(nil, f, within, twoEyes)
+	lines := st.stops(nil, f, within, eyes)
 	layers := layerParts + nEyes // all parts make one layer an eye
 	for j := range shadows {
 		if shadows[j].part == without {
 			continue
 		}
-		for _, k := range twoEyes {
+		for _, k := range eyes {
 			lines = appendLines(lines, shadows[j].trim[k], layerParts+k, within)
 		}
 	}
 	noGlass := len(st.sight.glass) == 0
-	sees := func(k int) func(on []bool) bool {
-		return func(on []bool) bool {
+	var regions []func(on []bool) bool
+	for _, k := range eyes {
+		regions = append(regions, func(on []bool) bool {
 			return on[layerField] && on[layerMirror+k] && (noGlass || on[layerGlass+k]) && !on[layerParts+k]
-		}
+		})
 	}
-	traced := sw.trace(lines, layers, sees(left), sees(right))
-	o := &opening{seen: [2][]edge{traced[left], traced[right]}, field: math.Abs(area2(f.poly)) / 2}
-	o.seenByEither = o.past(&shadow{}, within, sw)
+	o := &opening{eyes: eyes, seen: sw.trace(lines, layers, regions...), field: math.Abs(area2(f.poly)) / 2}
+	o.seenByAny = o.past(&shadow{}, within, sw)
 	return o
 }
 
-// past returns the area that either eye sees of the opening past one more
-// shadow. Bare numbers: of the picture.
+// past returns the area that any eye sees of the opening past one more shadow.
+// Bare numbers: of the picture.
 func (o *opening) past(s *shadow, within pane, sw *sweeper) float64 {
 	var lines []line
-	for _, k := range twoEyes {
-		lines = appendLines(lines, o.seen[k], k, within)
-		lines = appendLines(lines, s.trim[k], 2+k, within)
+	for i, k := range o.eyes {
+		lines = appendLines(lines, o.seen[i], i, within)
+		lines = appendLines(lines, s.trim[k], 2+i, within)
 	}
 	var t unionArea
 	sw.sweep(lines, len(t.on), &t)
 	return t.sum
 }
 
-// unionArea is a watcher that adds up what either eye sees: layers 0 and 1 are
-// what they see, 2 and 3 what is hidden from them. Bare numbers: areas of the
-// picture.
+// unionArea is a watcher that adds up what any of one or two eyes sees: layers 0
+// and 1 are what they see, 2 and 3 what is hidden from them. Bare numbers: areas
+// of the picture.
 type unionArea struct {
 	on  [4]bool
 	sum float64
@@ -105,7 +111,7 @@ type unionArea struct {
 func (t *unionArea) toggle(layer int32, on bool) { t.on[layer] = on }
 
 func (t *unionArea) cell(c *cell) {
-	if t.on[left] && !t.on[2+left] || t.on[right] && !t.on[2+right] {
+	if t.on[0] && !t.on[2] || t.on[1] && !t.on[3] {
 		t.sum += c.area()
 	}
 }
@@ -119,6 +125,7 @@ type lifter struct {
 	study *study
 	field *field
 	part  int
+	eyes  []int // that are asked
 	of    solid // the part, or so much of it as can matter
 	clear *opening
 	rest  *opening // past all other parts
@@ -128,7 +135,7 @@ type lifter struct {
 // raised returns the part's shadow when it is raised.
 func (l *lifter) raised(byMM float64) *shadow {
 	var s shadow
-	l.study.throwMesh(&s, l.of, byMM, twoEyes, &l.sweep)
+	l.study.throwMesh(&s, l.of, byMM, l.eyes, &l.sweep)
 	return &s
 }
 
@@ -145,14 +152,32 @@ func (l *lifter) height(loses bool, nowShare float64) *Height {
 	topMM := l.study.scene.Parts[l.part].Box.Max[2]
 	for j := range l.study.shadows {
 		if l.study.shadows[j].part == l.part {
-			l.rest = l.study.open(l.field, l.part, l.study.shadows, &l.sweep)
+			l.rest = l.study.open(l.field, l.part, l.study.shadows, l.eyes, &l.sweep)
 		}
 	}
 	h := &Height{NowMM: topMM, NoLossMM: new(topMM + lowMM), NoLossMarginMM: new(lowMM)}
-	if atMM, ok := l.allowanceMM(lowMM, nowShare); ok {
-		h.AtAllowanceMM, h.AllowanceMarginMM = new(topMM+atMM), new(atMM)
-	}
+	h.allow(l.allowanceMM(lowMM, nowShare))
 	return h
+}
+
+// allow notes how far the part may be raised until the rule is just met; ok is
+// false where no height does it.
+func (h *Height) allow(byMM float64, ok bool) {
+	h.AtAllowanceMM, h.AllowanceMarginMM = nil, nil
+	if ok {
+		h.AtAllowanceMM, h.AllowanceMarginMM = new(h.NowMM+byMM), new(byMM)
+	}
+}
+
+// eyePointMM returns how far the part may be raised until it begins to hide
+// something from the eye point of the US rule, which names no allowance; ok is
+// false where other parts hide something already.
+func (l *lifter) eyePointMM() (mm float64, ok bool) {
+	rest := l.study.open(l.field, l.part, l.study.shadows, l.eyes, &l.sweep)
+	if (l.clear.seenByAny-rest.seenByAny)/l.clear.field > nothingShare {
+		return 0, false
+	}
+	return l.firstLossMM(l.aloneShare(0) > nothingShare, l.enterMM())
 }
 
 // enterMM returns how far the part must be raised for its first corner to reach
@@ -162,7 +187,7 @@ func (l *lifter) enterMM() float64 {
 	pose := l.study.sight.toRoad.After(p.Pose)
 	leastMM2 := math.Inf(1)
 	reach := func(at geom.Vec) {
-		for k := left; k <= right; k++ {
+		for _, k := range l.eyes {
 			e := &l.study.sight.eyes[k]
 			if xMM := at[0] - e.image[0]; e.road.keep[0].at(at) >= 0 && xMM > leastMM {
 				zMM := -l.field.near * e.image[2] * xMM / (pictureMM - l.field.near*(e.image[0]-l.study.sight.midXMM))
@@ -189,7 +214,7 @@ func (l *lifter) aloneShare(raisedMM float64) float64 {
 	if s.empty() {
 		return 0
 	}
-	return (l.clear.seenByEither - l.clear.past(s, paneOf(l.field.poly), &l.sweep)) / l.clear.field
+	return (l.clear.seenByAny - l.clear.past(s, paneOf(l.field.poly), &l.sweep)) / l.clear.field
 }
 
 // firstLossMM returns how far the part may be raised before it hides anything:

@@ -77,6 +77,9 @@ func (a *Answer) sentence() string {
 	if len(a.LostBy) > 0 {
 		l := a.LostBy[0]
 		fmt.Fprintf(&b, "; %s takes %s", l.Part, percent(l.Share))
+		if a.Required.Rule == RuleUS && a.hiddenMiddleShare == 0 {
+			b.WriteString(", nothing from the point between the eyes, from which the rule is judged,")
+		}
 		if h, ok := a.HighestAllowedMM[l.Part]; ok {
 			switch {
 			case h.AllowanceMarginMM != nil && *h.AllowanceMarginMM < 0:
@@ -85,6 +88,8 @@ func (a *Answer) sentence() string {
 				fmt.Fprintf(&b, " and may rise by %s more", units.FormatMM(*h.AllowanceMarginMM))
 			}
 		}
+	} else if a.Required.Rule == RuleUS && a.hiddenMiddleShare > 0 {
+		b.WriteString("; what parts hide from the eye point, one eye or the other sees")
 	} else if next := a.Next(); len(next) > 0 {
 		fmt.Fprintf(&b, "; no part hides any of it, %s may rise by %s before it does", next[0], units.FormatMM(*a.HighestAllowedMM[next[0]].NoLossMarginMM))
 	} else {

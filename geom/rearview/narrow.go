@@ -14,7 +14,7 @@ func (l *lifter) narrow(lowMM, highMM float64) {
 		return
 	}
 	keep := make([]bool, len(m.Tris))
-	for _, k := range twoEyes {
+	for _, k := range l.eyes {
 		ends := [2]thrown{l.thrownAt(k, lowMM), l.thrownAt(k, highMM)}
 		if ends[0].near || ends[1].near {
 			return

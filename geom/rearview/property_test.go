@@ -205,6 +205,21 @@ func TestNothingShown(t *testing.T) {
 	}
 }
 
+// TestMirrorBehindTheEyes can be looked into by turning round: it is told.
+func TestMirrorBehindTheEyes(t *testing.T) {
+	view := flatMirror()
+	told := func() bool {
+		return strings.Contains(strings.Join(answer(t, build(t, view)).Notes, "\n"), "behind the eyes")
+	}
+	if told() {
+		t.Error("a mirror ahead of the eyes is told of")
+	}
+	view.Mirror = &layout.Mirror{CentreMM: geom.Vec{1700, 600, 1210}, WidthMM: 240, HeightMM: 60, Aim: &geom.Vec{1, 0, 0}}
+	if !told() {
+		t.Error("a mirror behind the eyes is not told of")
+	}
+}
+
 // TestBadInput: every refusal says where, what and how to mend it.
 func TestBadInput(t *testing.T) {
 	for _, c := range []struct {
@@ -263,5 +278,44 @@ func TestBadInput(t *testing.T) {
 	sc.Doc.RearView = nil
 	if _, err := Run(t.Context(), sc, Options{}, nil); err == nil || !strings.Contains(err.Error(), "add it") {
 		t.Errorf("no rear view: %v", err)
+	}
+}
+
+// TestEyePointOfTheUSRule: that rule judges from the point between the eyes. A
+// mirror turned to a driver at the side puts the images of his eyes at different
+// heights, so that one of them still sees over a crest that hides the road from
+// the point between: verdict, margin and sentence must speak of the same eye.
+func TestEyePointOfTheUSRule(t *testing.T) {
+	at := func(topMM float64) *Result {
+		view := &layout.RearView{
+			RPointMM: &geom.Vec{1250, -360, 285}, RearEndXMM: new(3200.0), Requirement: RuleUS,
+			Mirror: &layout.Mirror{CentreMM: geom.Vec{760, 0, 985}, WidthMM: 240, HeightMM: 60, Aim: &geom.Vec{1, 0, -0.008}},
+		}
+		return answer(t, build(t, view, edgeSheet(2600, topMM, 3000)))
+	}
+	h := at(940).HighestAllowedMM["crest"]
+	if h.AtAllowanceMM == nil || h.NoLossMM == nil {
+		t.Fatalf("%+v", h)
+	}
+	if math.Abs(*h.AtAllowanceMM-*h.NoLossMM) < 0.1 {
+		t.Fatalf("the eyes' images stand at one height: %+v", h)
+	}
+	for _, offMM := range []float64{-1, -0.1, -0.001, 0.001, 0.1, 1} {
+		r := at(*h.AtAllowanceMM + offMM)
+		marginMM := *r.HighestAllowedMM["crest"].AllowanceMarginMM
+		if r.Required.Met != (offMM < 0) || math.Abs(marginMM+offMM) > 1e-3 { // part files keep 24 bits
+			t.Errorf("%g mm over the limit: met %v, margin %g", offMM, r.Required.Met, marginMM)
+		}
+		if down := strings.Contains(r.Required.Sentence, "must go down"); down == r.Required.Met {
+			t.Errorf("%g mm over the limit: %s", offMM, r.Required.Sentence)
+		}
+	}
+	// A spar narrower than the eyes stand apart hides nothing from both.
+	view := flatMirror()
+	view.RearEndXMM, view.Requirement = new(3200.0), RuleUS
+	spar := block(geom.Vec{3000, -2, 500}, geom.Vec{3001, 2, 1300})
+	r := answer(t, build(t, view, piece{name: "spar", mesh: spar}))
+	if q := r.Required; q.Met || len(r.LostBy) != 0 || strings.Contains(q.Sentence, "no part hides") || !strings.Contains(q.Sentence, "from the eye point") {
+		t.Errorf("spar: %+v", q)
 	}
 }

@@ -119,6 +119,9 @@ func (g *given) notes() []string {
 	if g.view.Mirror.Normal == nil && g.view.Mirror.Aim == nil {
 		out = append(out, "the mirror has neither normal nor aim: aimed straight back")
 	}
+	if g.view.Mirror.CentreMM[0] > g.mid()[0] {
+		out = append(out, "the mirror stands behind the eyes (X points rearward): check its centre_mm")
+	}
 	if len(g.view.GlassMM) == 0 {
 		out = append(out, "no glass given: only the mirror and the parts bound the view")
 	}
