@@ -103,9 +103,9 @@ func mixed(t *testing.T, st *study, v variation) *radiate.Absorbed {
 // deviations are its spread, sides apart where the spread is uneven. The band
 // then stands for 95 % of the draws, as far as the answer is linear. 1,000 draws
 // know their 2.5 % quantiles to about 5 % of the band; bending adds some more.
-// Few rays do: band and draws share the view factors.
+// Few rays and large patches do: band and draws share the view factors.
 func TestBandAgainstMonteCarlo(t *testing.T) {
-	heat := &layout.Heat{Rays: new(32), Cases: []layout.HeatCase{{Name: "drive", AirDegC: new(60.0), AirSpeedMS: new(2.0), SurroundingsDegC: new(50.0)}}}
+	heat := &layout.Heat{Rays: new(64), PatchMM: new(120.0), Cases: []layout.HeatCase{{Name: "drive", AirDegC: new(60.0), AirSpeedMS: new(2.0), SurroundingsDegC: new(50.0)}}}
 	r := solve(t, stand(t, heat, bay(t)...))
 	st, hc := r.study, &heat.Cases[0]
 	coil, _ := st.partOf("coil")
