@@ -36,6 +36,7 @@ type Received struct {
 	BlockShare []float64
 
 	set      *patch.Set
+	box      geom.Box // of set, mm
 	emission Emission
 }
 
@@ -112,7 +113,7 @@ func ExchangeParts(ctx context.Context, f *Factors, e Emission, workers int) (*A
 // exchangeBlocks fills the direct shares of the patches and the whole shares of
 // the blocks.
 func exchangeBlocks(ctx context.Context, f *Factors, e Emission, workers int) (*Received, *blocks, error) {
-	r := &Received{Columns: e.Columns + 1, set: f.Set, emission: e}
+	r := &Received{Columns: e.Columns + 1, set: f.Set, box: f.Set.Mesh.Box(), emission: e}
 	r.Share = make([]float64, len(f.Away)*r.Columns)
 	err := geom.Each(ctx, workers, len(f.Away), nil, func(p int) error {
 		row := r.Row(p)

@@ -37,7 +37,7 @@ func (r *Received) Look(tree *bvh.RayTree, g Guest, o Options) *Sight {
 	if o.Rays == 0 {
 		o.Rays = defaultRays
 	}
-	here, there := r.set.Mesh.Box(), g.Set.Mesh.Box()
+	here, there := r.box, g.Set.Mesh.Box()
 	sizeMM := math.Max(here.DiagonalMM(), there.DiagonalMM())
 	w := &watcher{
 		r: r, tree: tree, guest: g, options: o, sobol: newDirections(),
