@@ -2,6 +2,7 @@ package bvh
 
 import (
 	"math"
+	"sync"
 
 	"aftbay/geom"
 	"aftbay/geom/mesh"
@@ -29,7 +30,7 @@ func Build(m *mesh.Mesh) *Tree {
 func (t *Tree) build(m *mesh.Mesh) {
 	t.mesh, t.origin = m, middle(m)
 	n := len(m.Tris)
-	b := &builder{tree: t, boxes: make([]geom.Box, n), order: make([]int32, n)}
+	b := &builder{together: together, boxes: make([]geom.Box, n), order: make([]int32, n)}
 	for i := range n {
 		a, c, d := m.Corners(i)
 		box := geom.Box{Min: a, Max: a}.Grow(c).Grow(d)
@@ -37,9 +38,10 @@ func (t *Tree) build(m *mesh.Mesh) {
 		b.boxes[i], b.order[i] = box, int32(i)
 	}
 	if n > 0 {
-		t.nodes = make([]node, 2, n+2)
+		b.nodes = make([]node, 2, n+2)
 		b.split(0, 0, n, 0)
 	}
+	t.nodes, t.depth = b.nodes, b.depth
 	t.order = b.order
 	t.slots = make([]Triangle, n)
 	for i, tri := range t.order {
@@ -63,14 +65,17 @@ func middle(m *mesh.Mesh) geom.Vec {
 
 // builder holds what only the building needs.
 type builder struct {
-	tree  *Tree
 	boxes []geom.Box // boxes[t]: of triangle t, relative to the origin
 	order []int32    // being sorted into leaf order
+	nodes []node     // children follow their parents, two by two
+	depth int
+
+	together int // triangles from which children are built side by side
 }
 
 // split fills nodes[at] for the triangles order[from:to] and builds what is below.
 func (b *builder) split(at, from, to, depth int) {
-	b.tree.depth = max(b.tree.depth, depth)
+	b.depth = max(b.depth, depth)
 	box, mids := geom.EmptyBox(), geom.EmptyBox()
 	for _, i := range b.order[from:to] {
 		o := &b.boxes[i]
@@ -83,15 +88,50 @@ func (b *builder) split(at, from, to, depth int) {
 	n := node{lo: down(box.Min), hi: up(box.Max), at: int32(from), count: int32(to - from)}
 	cut := b.cut(from, to, depth, box, mids)
 	if cut == from {
-		b.tree.nodes[at] = n
+		b.nodes[at] = n
 		return
 	}
-	kid := len(b.tree.nodes)
+	kid := len(b.nodes)
 	n.at, n.count = int32(kid), 0
-	b.tree.nodes[at] = n
-	b.tree.nodes = append(b.tree.nodes, node{}, node{})
+	b.nodes[at] = n
+	b.nodes = append(b.nodes, node{}, node{})
+	if to-from > b.together {
+		b.both(kid, from, cut, to, depth+1)
+		return
+	}
 	b.split(kid, from, cut, depth+1)
 	b.split(kid+1, cut, to, depth+1)
+}
+
+// together is the number of triangles from which both children of a node are
+// built side by side: some milliseconds of work.
+const together = 8192
+
+// both builds two children side by side and puts their nodes where one after the
+// other would have put them: the tree is the same for any number of processors.
+func (b *builder) both(kid, from, cut, to, depth int) {
+	var sides [2]builder
+	for k := range sides {
+		sides[k] = builder{together: b.together, boxes: b.boxes, order: b.order, nodes: make([]node, 2, to-from)}
+	}
+	var other sync.WaitGroup
+	other.Go(func() { sides[1].split(0, cut, to, depth) })
+	sides[0].split(0, from, cut, depth)
+	other.Wait()
+	for k := range sides {
+		b.depth = max(b.depth, sides[k].depth)
+		b.nodes[kid+k] = sides[k].nodes[0]
+		shift := int32(len(b.nodes) - 2)
+		if b.nodes[kid+k].count == 0 {
+			b.nodes[kid+k].at += shift
+		}
+		for _, n := range sides[k].nodes[2:] {
+			if n.count == 0 {
+				n.at += shift
+			}
+			b.nodes = append(b.nodes, n)
+		}
+	}
 }
 
 // cut orders order[from:to] so that the first child is order[from:cut] and
