@@ -30,7 +30,7 @@ type call struct {
 	timing, quiet, factors, shields, accept         bool
 	readTook, buildTook, solveTook                  time.Duration
 	drop                                            dropFlags
-	since, take                                     string
+	since, against, take                            string
 	worseMM                                         float64
 }
 
@@ -68,6 +68,8 @@ func parse(v verb, args []string, stdout, stderr io.Writer) (*call, error) {
 		fs.StringVar(&c.date, "date", "", "")
 		fs.StringVar(&c.revision, "revision", "", "")
 		fs.StringVar(&c.paper, "paper", "a4", "")
+		fs.StringVar(&c.since, "since", "", "")
+		fs.StringVar(&c.against, "against", "", "")
 	case "demo":
 		fs.StringVar(&c.variant, "variant", "bramble-b", "")
 	}
@@ -95,6 +97,8 @@ func (c *call) check() error {
 		return fmt.Errorf("--workers %d: give 0 for all processors, or a positive number", c.workers)
 	case c.worseMM < 0 || math.IsNaN(c.worseMM) || math.IsInf(c.worseMM, 0):
 		return fmt.Errorf("--worse-mm %g: give a length in mm that is not negative", c.worseMM)
+	case c.since != "" && c.against != "":
+		return errors.New("report compares with one state: give --since REVISION or --against LAYOUT, not both")
 	case c.verb.name == "report" && c.out == "":
 		return errors.New("report needs --out DIR: where shall the packet go?")
 	case c.verb.name == "report" && c.paper != "a4" && c.paper != "letter":

@@ -39,6 +39,17 @@ func packs(ctx context.Context, c *call) (bool, error) {
 	if c.drop.mapped {
 		d.WantMap()
 	}
+	old := c.against
+	if c.since != "" {
+		if old, err = desk.RevisionPath(c.path, c.since); err != nil {
+			return false, err
+		}
+	}
+	if old != "" {
+		if err := d.CompareWith(ctx, old); err != nil {
+			return false, err
+		}
+	}
 	c.readTook = time.Since(start)
 	start = time.Now()
 	files, err := d.Packet(ctx, c.out, o)

@@ -115,7 +115,8 @@ flags:
   --timing       add "timing_ms" {read, build, solve} to the JSON
   --quiet        no progress and no table
   --accept       inspect: remember the mesh files as they are now
-`+dropHelp+`  --since R      changes: take one layout and its revision R, by name or number
+`+dropHelp+`  --since R      changes, report: compare with its revision R, by name or number
+  --against OLD  report: compare with another layout
   --worse-mm MM  changes: the smallest change of a margin that counts (0.05)
   --factors      heat: add the view factors to the JSON
   --shields      heat: also try the shields of the layout, before beside after
