@@ -73,7 +73,7 @@ func isName(t *desk.Table, k int) bool {
 // setRoom chooses between one line and two; it reports whether that changed.
 func (c *columns) setRoom(width float32) (changed bool) {
 	was := c.stacked
-	sum := c.lead()
+	sum := c.lead() + scrollBarRoom()
 	for _, least := range c.least {
 		sum += least
 	}
@@ -85,6 +85,10 @@ func (c *columns) setRoom(width float32) (changed bool) {
 func (c *columns) lead() float32 {
 	return fynetheme.Size(fynetheme.SizeNameInlineIcon) + 2*fynetheme.Size(fynetheme.SizeNamePadding)
 }
+
+// scrollBarRoom is kept free at the right: there a list draws its scroll bar
+// over the rows.
+func scrollBarRoom() float32 { return fynetheme.Size(fynetheme.SizeNameScrollBarSmall) }
 
 // lines returns the columns of each line of a row.
 func (c *columns) lines() [][]int {
@@ -165,7 +169,7 @@ func (c *columns) Layout(objects []fyne.CanvasObject, size fyne.Size) {
 	objects[0].Resize(fyne.NewSquareSize(sign))
 	for line, of := range lines {
 		x := c.lead()
-		for i, width := range c.widths(of, size.Width-x) {
+		for i, width := range c.widths(of, size.Width-x-scrollBarRoom()) {
 			if k := of[i] + 1; k < len(objects) {
 				objects[k].Move(fyne.NewPos(x, float32(line)*high))
 				objects[k].Resize(fyne.NewSize(width, high))
@@ -191,5 +195,5 @@ func (c *columns) MinSize(objects []fyne.CanvasObject) fyne.Size {
 	if c.stacked { // the two lines of a row stand closer than two rows
 		size.Height = 2*size.Height - 2*fynetheme.Size(fynetheme.SizeNameInnerPadding)
 	}
-	return size.Add(fyne.NewSize(c.lead(), 0))
+	return size.Add(fyne.NewSize(c.lead()+scrollBarRoom(), 0))
 }
