@@ -161,3 +161,29 @@ func writeText(t *testing.T, path, text string) {
 	t.Helper()
 	must(t, os.WriteFile(path, []byte(text), 0o644))
 }
+
+// TestRecoveredEditsAreChanges: what is recovered is compared with the file, not
+// taken for the state at opening; undone, nothing differs.
+func TestRecoveredEditsAreChanges(t *testing.T) {
+	path := smallLayout(t)
+	d := atWork(t, path, Ask)
+	must(t, d.Place("lid", geom.Vec{0, 0, 8}, geom.Vec{}))
+	must(t, d.Close())
+
+	e := bareDesk(t)
+	must(t, e.OpenToWork(t.Context(), path, Recover))
+	wait(t, e)
+	s := e.State()
+	if r := s.Answers.Changes.Value; len(r.Findings.Cured) == 0 || len(r.Parts.Moved) != 1 || r.Parts.Moved[0].MostMM != 8 {
+		t.Errorf("%s: %+v", s.Tiles[Changed].Answer, r)
+	}
+	if !strings.HasPrefix(s.Tiles[Changed].Answer, "since opening: 0 new, ") {
+		t.Errorf("tile %+v", s.Tiles[Changed])
+	}
+	must(t, e.Undo())
+	wait(t, e)
+	if s := e.State(); s.Tiles[Changed].Answer != "nothing changed since opening" {
+		t.Errorf("undone: tile %+v", s.Tiles[Changed])
+	}
+	must(t, e.Close())
+}

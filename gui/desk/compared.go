@@ -23,8 +23,12 @@ func (d *Desk) against() *compare.Side {
 	return d.opened
 }
 
-// noteOpened keeps the first answer after opening; the lock is held.
+// noteOpened keeps the first answer after opening; the lock is held. Recovered
+// edits count as changes: the layout as its file says is answered by asInFile.
 func (d *Desk) noteOpened() {
+	if d.inFile != nil {
+		return
+	}
 	if fit := &d.answers.Fit; d.opened == nil && fit.Fresh && fit.Value != nil {
 		d.opened = &compare.Side{Name: asOpened, Scene: fit.scene, Fit: fit.Value}
 	}
@@ -40,11 +44,35 @@ func (d *Desk) wantsChanges() bool {
 // changesTask compares the present state; the lock is held.
 func (d *Desk) changesTask() task {
 	d.noteOpened()
-	old, fit := *d.against(), &d.answers.Fit
+	old, inFile, fit := d.against(), d.inFile, &d.answers.Fit
 	now := compare.Side{Name: "now", Scene: fit.scene, Fit: fit.Value}
 	return newTask(d, &d.answers.Changes, d.shown, false, func(ctx context.Context, _ geom.Progress) (*compare.Result, error) {
-		return compare.Run(ctx, old, now, compare.Options{})
+		if old == nil {
+			side, err := d.asInFile(ctx, inFile, now.Fit)
+			if err != nil {
+				return nil, err
+			}
+			return compare.Run(ctx, *side, now, compare.Options{})
+		}
+		return compare.Run(ctx, *old, now, compare.Options{})
 	}, sayChanges)
+}
+
+// asInFile answers for the layout as its file said at opening, and keeps that
+// as what to compare with. What the recovered edits left alone is taken from
+// the present answer.
+func (d *Desk) asInFile(ctx context.Context, inFile *scene.Scene, now *clearance.Result) (*compare.Side, error) {
+	fit, err := clearance.Run(ctx, inFile, clearance.Options{Workers: d.workers, Prev: now}, nil)
+	if err != nil {
+		return nil, err
+	}
+	side := &compare.Side{Name: asOpened, Scene: inFile, Fit: fit}
+	d.mu.Lock()
+	if d.inFile == inFile { // no other layout was opened meanwhile
+		d.opened, d.inFile = side, nil
+	}
+	d.mu.Unlock()
+	return side, nil
 }
 
 // sayChanges says in a line what changed.

@@ -37,6 +37,7 @@ type Desk struct {
 	answers  Answers
 	trial    *layout.Shield // on trial, nil for none
 	opened   *compare.Side  // the first answer after opening, for "what changed"
+	inFile   *scene.Scene   // as the file said at opening, until that is answered; nil without recovered edits
 	chosen   *compare.Side  // what to compare with instead, nil for opened
 	settled  *sync.Cond     // told when a job ends
 	stop     context.CancelFunc
@@ -115,6 +116,7 @@ type opening struct {
 	history journal.History
 	folder  *layout.Folder
 	scene   *scene.Scene
+	inFile  *scene.Scene // as the file says, where recovered edits say otherwise
 	keep    *keep
 	content *journal.Content // of the journal to go on with, nil to begin anew
 	takenUp bool             // content is from what was set aside
@@ -148,7 +150,7 @@ func (d *Desk) put(o opening) error {
 	old := d.folder
 	d.folder, d.doc, d.text, d.saved, d.history, d.keep = o.folder, o.doc, o.text, o.saved, o.history, o.keep
 	d.base, d.shown, d.at = o.scene, o.scene, Stand{}
-	d.opened, d.chosen, d.answers, d.trial = nil, nil, Answers{}, nil
+	d.opened, d.inFile, d.chosen, d.answers, d.trial = nil, o.inFile, nil, Answers{}, nil
 	d.stale()
 	d.mu.Unlock()
 	d.listener()

@@ -9,6 +9,7 @@ import (
 	"time"
 
 	"aftbay/geom/layout"
+	"aftbay/geom/scene"
 	"aftbay/gui/journal"
 )
 
@@ -211,7 +212,7 @@ func (d *Desk) giveBack(k *keep, again bool) error {
 // the journal to go on with, nil to begin anew.
 func (d *Desk) load(ctx context.Context, path string, k *keep, again bool, choice Choice) (o opening, content *journal.Content, err error) {
 	k.files.note(k.file)
-	doc, folder, err := layout.Open(path)
+	doc, folder, err := layout.Open(path) // doc as the file says
 	if err != nil {
 		return o, nil, err
 	}
@@ -231,6 +232,9 @@ func (d *Desk) load(ctx context.Context, path string, k *keep, again bool, choic
 	k.files.noteAll(o.doc, folder)
 	if o.scene, err = d.sceneOf(ctx, &o); err != nil {
 		return o, nil, err
+	}
+	if o.doc != doc { // a mesh that is gone is no reason not to recover
+		o.inFile, _ = scene.Build(ctx, doc, folder, o.scene, scene.Options{Workers: d.workers})
 	}
 	k.noteMeshes(o.doc, folder)
 	return o, content, nil
