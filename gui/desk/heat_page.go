@@ -67,9 +67,12 @@ func HeatPage(r *balance.Result, k int) Table {
 	}
 	for _, p := range sortedHeat(r.Cases[k].Parts) {
 		low, nominal, high := units.NumberDegC(p.Temperature.LowDegC), units.NumberDegC(p.Temperature.NominalDegC), units.NumberDegC(p.Temperature.HighDegC)
-		from := sharesText(p.From)
+		from := "" // its share stands beside the part, there is no room for it here
+		if len(p.From) > 0 {
+			from = p.From[0].Part
+		}
 		if p.Held {
-			from = "held at this temperature"
+			from = "held"
 		}
 		limit := ""
 		if p.LimitDegC != nil {
@@ -146,7 +149,7 @@ func HeatSentence(s *State, k int) string {
 	case a.Value == nil:
 		return "Computing temperatures …"
 	case k >= len(a.Value.Cases):
-		return "This layout has no heat case."
+		return noHeatCase
 	}
 	c := &a.Value.Cases[k]
 	over, near := 0, 0
@@ -166,7 +169,7 @@ func HeatSentence(s *State, k int) string {
 	if worst == nil {
 		return prefix + "No part has a temperature limit: nothing is judged."
 	}
-	return fmt.Sprintf("%s%d over their limit, %d may be. Nearest: %s %s to %s, nominal %s, limit %s.", prefix, over, near, worst.Name,
+	return fmt.Sprintf("%s%s, %d may be. Nearest: %s %s to %s, nominal %s, limit %s.", prefix, overText(over), near, worst.Name,
 		units.NumberDegC(worst.Temperature.LowDegC), units.FormatDegC(worst.Temperature.HighDegC),
 		units.NumberDegC(worst.Temperature.NominalDegC), units.FormatDegC(*worst.LimitDegC))
 }

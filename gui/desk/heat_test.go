@@ -260,3 +260,18 @@ func TestCoarseComesFirst(t *testing.T) {
 		t.Error("the fine answer does not follow")
 	}
 }
+
+// TestHeatWords: what is counted is said in good words, and a layout without a
+// heat case says so on the command line as in the window.
+func TestHeatWords(t *testing.T) {
+	for n, want := range map[int]string{0: "0 parts over their limit", 1: "1 part over its limit", 2: "2 parts over their limit"} {
+		if got := overText(n); got != want {
+			t.Errorf("%q, want %q", got, want)
+		}
+	}
+	foot := strings.Join(HeatTable(&balance.Result{}).Foot, "\n")
+	s := State{Answers: Answers{Heat: Answer[balance.Result]{Value: &balance.Result{}, Fresh: true}}}
+	if !strings.Contains(foot, "no heat case") || !strings.Contains(foot, HeatSentence(&s, 0)) {
+		t.Errorf("%q, the page says %q", foot, HeatSentence(&s, 0))
+	}
+}

@@ -27,9 +27,12 @@ func HeatTable(r *balance.Result) Table {
 			t.Rows = append(t.Rows, heatRow(r.Cases[k].Name, &parts[i]))
 		}
 	}
+	if len(r.Cases) == 0 {
+		t.Foot = append(t.Foot, noHeatCase)
+	}
 	over, worst, in := hottest(r)
 	if worst != nil {
-		t.Foot = append(t.Foot, fmt.Sprintf("%d parts over their limit. Worst: %s, %s to %s in %s, limit %s.", over, worst.Name,
+		t.Foot = append(t.Foot, fmt.Sprintf("%s. Worst: %s, %s to %s in %s, limit %s.", overText(over), worst.Name,
 			units.NumberDegC(worst.Temperature.LowDegC), units.FormatDegC(worst.Temperature.HighDegC), in, units.FormatDegC(*worst.LimitDegC)))
 	}
 	for i := range r.Warnings {
@@ -37,6 +40,17 @@ func HeatTable(r *balance.Result) Table {
 	}
 	t.Foot = append(t.Foot, r.Caution, r.Validation)
 	return t
+}
+
+// noHeatCase is said where nothing was asked.
+const noHeatCase = "This layout has no heat case: nothing is worked out. Add heat with cases to its file, each with a name and air_degC."
+
+// overText counts the parts over their limit.
+func overText(over int) string {
+	if over == 1 {
+		return "1 part over its limit"
+	}
+	return fmt.Sprintf("%d parts over their limit", over)
 }
 
 func heatRow(in string, p *balance.PartHeat) Row {

@@ -28,7 +28,7 @@ type See struct {
 }
 
 // Heights of the pictures.
-const mirrorHigh, sectionHigh = 118, 170
+const mirrorHigh, sectionHigh = 110, 170
 
 // NewSee returns the page.
 func NewSee(host Host) *See {
@@ -50,7 +50,7 @@ func NewSee(host Host) *See {
 	}
 	lower := container.NewVScroll(container.NewVBox(p.detail, p.Section.all, p.more, p.notes))
 	split := container.NewVSplit(p.Grid, lower)
-	split.SetOffset(0.5)
+	split.SetOffset(0.62)
 	p.content = container.NewBorder(top, nil, nil, nil, split)
 	p.ExtendBaseWidget(p)
 	return p

@@ -148,7 +148,7 @@ func TestBandAgainstMonteCarlo(t *testing.T) {
 	}
 }
 
-// Mounts in a circle, a limit like nothing known.
+// Mounts in a circle, a power that nothing takes away, a limit like nothing known.
 func TestInputRefusals(t *testing.T) {
 	two := func(change func(a, b *layout.Part)) []body {
 		a := layout.Part{Name: "a", Thermal: &layout.Thermal{}}
@@ -159,6 +159,9 @@ func TestInputRefusals(t *testing.T) {
 	for says, change := range map[string]func(a, b *layout.Part){
 		`mounts run in a circle, "a" to "b" to "a"`: func(a, b *layout.Part) {
 			a.Thermal.Mount, b.Thermal.Mount = &layout.Mount{To: "b", WK: 1}, &layout.Mount{To: "a", WK: 1}
+		},
+		`part "a": has a power of 5 W, but emissivity and film are 0`: func(a, _ *layout.Part) {
+			a.Emissivity, a.Thermal.FilmWM2K, a.Thermal.PowerW = new(0.0), new(0.0), 5
 		},
 		"cable class A to H": func(a, _ *layout.Part) { a.LimitDegC = &layout.Limit{Like: "Z"} },
 	} {

@@ -68,7 +68,28 @@ func (st *study) read(s *scene.Scene) error {
 			return fmt.Errorf("part %q: %w", p.name, err)
 		}
 	}
+	if err := st.powersEnd(); err != nil {
+		return err
+	}
 	return st.mountsEnd()
+}
+
+// powersEnd refuses a power that nothing takes away: no temperature balances it.
+func (st *study) powersEnd() error {
+	mounted := make([]bool, len(st.parts))
+	for i := range st.parts {
+		if to := st.parts[i].mountTo; to >= 0 {
+			mounted[i], mounted[to] = true, true
+		}
+	}
+	for i := range st.parts {
+		p := &st.parts[i]
+		still := p.props.FilmWM2K != nil && *p.props.FilmWM2K == 0
+		if p.props.PowerW != 0 && !p.held && !mounted[i] && still && p.outer.emissivity == 0 && p.inner.emissivity == 0 {
+			return fmt.Errorf("part %q: has a power of %g W, but emissivity and film are 0 and no mount carries it away: give one of them", p.name, p.props.PowerW)
+		}
+	}
+	return nil
 }
 
 // mountsEnd refuses mounts that run in a circle: each would count the same heat

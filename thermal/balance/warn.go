@@ -240,12 +240,30 @@ func (st *study) warnInputs(r *Result) {
 	for k := range r.Cases {
 		sol := r.Cases[k].solved
 		airDegC := thermal.Celsius(sol.at(0, 0).around.AirK)
+		if ph := beyondSteel(r.Cases[k].Parts); ph != nil {
+			say(r.Cases[k].Name, ph.Name, "%s: %.0f °C in %s, more than steel stands before it melts: check held temperatures, powers and films.", ph.Name, ph.Temperature.NominalDegC, r.Cases[k].Name)
+		}
 		for i := range r.Cases[k].Parts {
 			if ph := &r.Cases[k].Parts[i]; ph.LimitDegC != nil && *ph.LimitDegC < airDegC {
 				say(r.Cases[k].Name, ph.Name, "%s: its limit of %.0f °C lies below the air of %s, %.0f °C: no place can keep it. Check the figure.", ph.Name, *ph.LimitDegC, r.Cases[k].Name, airDegC)
 			}
 		}
 	}
+}
+
+// meltsDegC is where carbon steels begin to melt at the latest. From memory.
+const meltsDegC = 1500
+
+// beyondSteel returns the hottest part where that is too hot to be true, else
+// nil.
+func beyondSteel(parts []PartHeat) *PartHeat {
+	var worst *PartHeat
+	for i := range parts {
+		if degC := parts[i].Temperature.NominalDegC; degC > meltsDegC && (worst == nil || degC > worst.Temperature.NominalDegC) {
+			worst = &parts[i]
+		}
+	}
+	return worst
 }
 
 // whollyShare of a part's surface inside others: it lies inside.

@@ -98,6 +98,9 @@ func TestInputWarnings(t *testing.T) {
 	cases := map[string][]body{
 		"limit of 20 °C lies below the air of drive": {{layout.Part{Name: "coil", LimitDegC: &layout.Limit{ContinuousDegC: new(20.0)}}, sphere(20)}},
 		"nothing heats the bay":                      {{layout.Part{Name: "coil"}, sphere(20)}},
+		"block: 5000 °C in drive, more than steel stands": {
+			{layout.Part{Name: "block", Thermal: &layout.Thermal{HeldDegC: new(5000.0)}}, sphere(20)},
+		},
 		"coil: lies inside another solid": {
 			{layout.Part{Name: "pipe", Role: "exhaust", Thermal: &layout.Thermal{HeldDegC: new(700.0)}}, brick(geom.Vec{200, 200, 200})},
 			{layout.Part{Name: "coil"}, sphere(20)},
