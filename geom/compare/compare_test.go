@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"aftbay/geom"
@@ -197,4 +198,22 @@ func TestOffsetsAreDistances(t *testing.T) {
 func partTree(s *scene.Scene, name string) *bvh.Tree {
 	i, _ := s.Index(name)
 	return s.Parts[i].Tree
+}
+
+// TestSettingsGoDownToWhatDiffers: the key of an object, the length of a list.
+func TestSettingsGoDownToWhatDiffers(t *testing.T) {
+	old := side(t, "old", 10, func(d *layout.Document) {
+		d.Parts[0].Thermal = &layout.Thermal{PowerW: 3, Notes: "before"}
+	})
+	now := side(t, "now", 10, func(d *layout.Document) {
+		d.Parts[0].Thermal = &layout.Thermal{PowerW: 5, Notes: "after"}
+		d.Parts[1].ToleranceMM = 0.5
+		for range 4 {
+			d.Rules = append(d.Rules, d.Rules[0])
+		}
+	})
+	want := []Setting{{`part "a": thermal.power_W`, "3", "5"}, {`part "b": tolerance_mm`, "", "0.5"}, {"rules", `[{"a":"*","b":"*","state":"static","least_mm":10}]`, "5 entries"}}
+	if got := compared(t, old, now).Settings; !slices.Equal(got, want) {
+		t.Errorf("got %q, want %q", got, want)
+	}
 }

@@ -42,7 +42,7 @@ func settings(old, now *layout.Document) ([]Setting, error) {
 			continue
 		}
 		if !bytes.Equal(before[key], after[key]) {
-			out = append(out, Setting{key, short(before[key]), short(after[key])})
+			out = append(out, within(key, before[key], after[key])...)
 		}
 	}
 	return out, nil
@@ -80,10 +80,26 @@ func byName(list string, before, after json.RawMessage) ([]Setting, error) {
 			if slices.Contains(apart, key) || key == "notes" || bytes.Equal(old[key], is[name][key]) {
 				continue
 			}
-			out = append(out, Setting{fmt.Sprintf("%s %q: %s", list[:len(list)-1], name, key), short(old[key]), short(is[name][key])})
+			out = append(out, within(fmt.Sprintf("%s %q: %s", list[:len(list)-1], name, key), old[key], is[name][key])...)
 		}
 	}
 	return out, nil
+}
+
+// within goes down to the keys of two objects that differ; what is no object on
+// both sides differs as a whole.
+func within(where string, before, after json.RawMessage) []Setting {
+	var was, is object
+	if json.Unmarshal(before, &was) != nil || json.Unmarshal(after, &is) != nil || was == nil || is == nil {
+		return []Setting{{where, short(before), short(after)}}
+	}
+	var out []Setting
+	for _, key := range keys(was, is) {
+		if key != "notes" && !bytes.Equal(was[key], is[key]) {
+			out = append(out, within(where+"."+key, was[key], is[key])...)
+		}
+	}
+	return out
 }
 
 func named(text json.RawMessage) (map[string]object, []string, error) {
@@ -121,7 +137,12 @@ func keys(a, b object) []string {
 	return out
 }
 
+// short returns a value as it is written; of a long list how long it is.
 func short(value json.RawMessage) string {
+	var list []json.RawMessage
+	if len(value) > most && json.Unmarshal(value, &list) == nil {
+		return fmt.Sprintf("%d entries", len(list))
+	}
 	runes := []rune(string(value))
 	if len(runes) > most {
 		return string(runes[:most]) + "…"

@@ -112,7 +112,8 @@ func moveWords(m *compare.Move) string {
 
 func shapeWords(s *compare.Reshape) string {
 	words := fmt.Sprintf("new surface %s off the old, old %s off the new; true to %s", units.FormatMM(s.Grown.MM), units.FormatMM(s.Shrunk.MM), errorWords(s.ErrorMM))
-	if v := s.VolumeMM3; v != nil {
+	const shownMM3 = 50 // half of the last digit, 0.1 cm³
+	if v := s.VolumeMM3; v != nil && math.Abs(*v) >= shownMM3 {
 		more := "more"
 		if *v < 0 {
 			more = "less"

@@ -25,14 +25,10 @@ func (b *packer) changes(m *report.Model) error {
 		}
 	}
 	for _, row := range ChangedParts(r).Rows {
-		after := row.Cells[3]
-		if row.Cells[2] != "" {
-			after = "up to " + row.Cells[2] + " mm: " + after
-		}
-		out.Rows = append(out.Rows, report.ChangeRow{Kind: row.Cells[0], What: row.Cells[1], After: after})
+		out.Parts = append(out.Parts, report.PartChange{Kind: row.Cells[0], Part: row.Cells[1], UpTo: row.Cells[2], How: row.Cells[3]})
 	}
 	for _, s := range r.Settings {
-		out.Rows = append(out.Rows, report.ChangeRow{Kind: "setting", What: s.Where, Before: s.Before, After: s.After})
+		out.Settings = append(out.Settings, report.ChangeRow{Kind: "setting", What: s.Where, Before: s.Before, After: s.After})
 	}
 	m.Changes = out
 	return nil

@@ -172,7 +172,7 @@ func (b *book) gap(hMM float64) { b.yMM += hMM }
 // sub prints a heading inside a section and keeps it with what follows.
 func (b *book) sub(title string) {
 	if b.web != nil {
-		fmt.Fprintf(&b.web.out, "<h4>%s</h4>\n", esc(title))
+		fmt.Fprintf(b.web.out, "<h4>%s</h4>\n", esc(title))
 		return
 	}
 	b.gap(3)

@@ -112,7 +112,7 @@ func (b *book) plot(p *Plot, hMM float64, remark string) {
 		return
 	}
 	if b.web != nil {
-		fmt.Fprintf(&b.web.out, "<h4>%s</h4>\n%s", esc(p.Title), plotSVG(p))
+		fmt.Fprintf(b.web.out, "<h4>%s</h4>\n%s", esc(p.Title), plotSVG(p))
 		b.caption(joinNonEmpty("\n", p.Caption, remark))
 		return
 	}

@@ -7,6 +7,9 @@ import (
 	"reflect"
 	"regexp"
 	"strings"
+
+	"aftbay/geom"
+	"aftbay/geom/mesh"
 )
 
 // ErrModel is wrapped by every error about a model that can't be printed.
@@ -25,7 +28,29 @@ func Check(m *Model) error {
 	if where := badValue(reflect.ValueOf(m).Elem(), "model"); where != "" {
 		return fmt.Errorf("%w: %s; leave an unknown number out instead", ErrModel, where)
 	}
+	if err := checkScene(m); err != nil {
+		return err
+	}
 	return checkPictures(m)
+}
+
+// checkScene wants a mesh with places for each body.
+func checkScene(m *Model) error {
+	if m.Scene == nil {
+		return nil
+	}
+	for i := range m.Scene.Bodies {
+		o := &m.Scene.Bodies[i]
+		if o.Mesh == nil {
+			return fmt.Errorf("%w: scene: %q has no mesh; leave the part out", ErrModel, o.Name)
+		}
+		for _, v := range o.Mesh.Verts {
+			if !geom.IsFinite(v) {
+				return fmt.Errorf("%w: scene: %q has a corner at no place: %v", ErrModel, o.Name, v)
+			}
+		}
+	}
+	return nil
 }
 
 // checkPictures wants an image and a name of its own for each picture.
@@ -96,7 +121,7 @@ func badValue(v reflect.Value, where string) string {
 			return fmt.Sprintf("%s: verdict %q is not known", where, v.String())
 		}
 	case reflect.Pointer:
-		if !v.IsNil() && v.Type() != reflect.TypeFor[*Picture]() {
+		if !v.IsNil() && v.Type() != reflect.TypeFor[*Picture]() && v.Type() != reflect.TypeFor[*mesh.Mesh]() {
 			return badValue(v.Elem(), where)
 		}
 	case reflect.Slice, reflect.Array:

@@ -1,7 +1,6 @@
 package report
 
 import (
-	"bytes"
 	"encoding/binary"
 	"encoding/json"
 	"fmt"
@@ -37,7 +36,12 @@ func WriteGLB(w io.Writer, m *Model) error {
 	if m.Scene == nil || len(m.Scene.Bodies) == 0 {
 		return fmt.Errorf("%w: scene: has no parts to write", ErrModel)
 	}
-	g := &gltf{tints: map[[4]uint8]int{}}
+	const facetBytes = 3 * (12 + 12 + 4) // corners, normals, indices
+	facets := 0
+	for i := range m.Scene.Bodies {
+		facets += len(m.Scene.Bodies[i].Mesh.Tris)
+	}
+	g := &gltf{tints: map[[4]uint8]int{}, bin: make([]byte, 0, facetBytes*facets)}
 	for i := range m.Scene.Bodies {
 		g.add(&m.Scene.Bodies[i])
 	}
@@ -46,7 +50,7 @@ func WriteGLB(w io.Writer, m *Model) error {
 
 // gltf is a file under way; the maps are as the specification names them.
 type gltf struct {
-	bin       bytes.Buffer
+	bin       []byte
 	views     []map[string]any
 	accessors []map[string]any
 	meshes    []map[string]any
@@ -83,6 +87,8 @@ func (g *gltf) add(o *Body) {
 // flatShaded returns the corners of every facet with its own normal, in metres
 // and the axes of glTF. Facets without an area are left out.
 func flatShaded(m *mesh.Mesh) (corners, normals []geom.Vec, faces []uint32) {
+	room := 3 * len(m.Tris)
+	corners, normals, faces = make([]geom.Vec, 0, room), make([]geom.Vec, 0, room), make([]uint32, 0, room)
 	for t := range m.Tris {
 		a, b, c := m.Corners(t)
 		normal := b.Sub(a).Cross(c.Sub(a))
@@ -136,12 +142,12 @@ func linear(v uint8) (light float64) {
 // vectors stores corners or normals and returns their accessor; bounded adds
 // the ends that the specification asks of positions.
 func (g *gltf) vectors(list []geom.Vec, bounded bool) int {
-	start := g.bin.Len()
+	start := len(g.bin)
 	low, high := [3]float64{}, [3]float64{} // of what is stored, to the last bit
 	for i, v := range list {
 		for k := range 3 {
 			f := float32(v[k]) + 0 // no minus before zero
-			g.bin.Write(binary.LittleEndian.AppendUint32(nil, math.Float32bits(f)))
+			g.bin = binary.LittleEndian.AppendUint32(g.bin, math.Float32bits(f))
 			if i == 0 || float64(f) < low[k] {
 				low[k] = float64(f)
 			}
@@ -159,16 +165,16 @@ func (g *gltf) vectors(list []geom.Vec, bounded bool) int {
 }
 
 func (g *gltf) indices(list []uint32) int {
-	start := g.bin.Len()
+	start := len(g.bin)
 	for _, i := range list {
-		g.bin.Write(binary.LittleEndian.AppendUint32(nil, i))
+		g.bin = binary.LittleEndian.AppendUint32(g.bin, i)
 	}
 	g.accessors = append(g.accessors, map[string]any{"bufferView": g.view(start, forIndices), "componentType": typeUint32, "count": len(list), "type": "SCALAR"})
 	return len(g.accessors) - 1
 }
 
 func (g *gltf) view(start, target int) int {
-	g.views = append(g.views, map[string]any{"buffer": 0, "byteOffset": start, "byteLength": g.bin.Len() - start, "target": target})
+	g.views = append(g.views, map[string]any{"buffer": 0, "byteOffset": start, "byteLength": len(g.bin) - start, "target": target})
 	return len(g.views) - 1
 }
 
@@ -182,7 +188,7 @@ func (g *gltf) write(w io.Writer, m *Model) error {
 		"asset": map[string]any{"version": "2.0", "generator": m.Program, "extras": map[string]any{"title": m.Title, "revision": m.Revision, "heat_case": m.Scene.HeatCase}},
 		"scene": 0, "scenes": []any{map[string]any{"name": m.Title, "nodes": roots}},
 		"nodes": g.nodes, "meshes": g.meshes, "materials": g.materials, "accessors": g.accessors, "bufferViews": g.views,
-		"buffers":        []any{map[string]any{"byteLength": g.bin.Len()}},
+		"buffers":        []any{map[string]any{"byteLength": len(g.bin)}},
 		"extensionsUsed": []string{"KHR_materials_variants"},
 		"extensions":     map[string]any{"KHR_materials_variants": map[string]any{"variants": []any{map[string]any{"name": "role"}, map[string]any{"name": "verdict"}, map[string]any{"name": "heat"}}}},
 	})
@@ -192,16 +198,17 @@ func (g *gltf) write(w io.Writer, m *Model) error {
 	for len(head)%4 != 0 {
 		head = append(head, ' ')
 	}
-	body := g.bin.Bytes() // whole words already
 	out := binary.LittleEndian.AppendUint32(nil, gltfMagic)
-	for _, v := range []int{2, 12 + 8 + len(head) + 8 + len(body), len(head), chunkJSON} {
+	for _, v := range []int{2, 12 + 8 + len(head) + 8 + len(g.bin), len(head), chunkJSON} {
 		out = binary.LittleEndian.AppendUint32(out, uint32(v))
 	}
 	out = append(out, head...)
-	out = binary.LittleEndian.AppendUint32(out, uint32(len(body)))
+	out = binary.LittleEndian.AppendUint32(out, uint32(len(g.bin)))
 	out = binary.LittleEndian.AppendUint32(out, chunkBin)
-	if _, err := w.Write(append(out, body...)); err != nil {
-		return fmt.Errorf("glb: %w", err)
+	for _, part := range [][]byte{out, g.bin} {
+		if _, err := w.Write(part); err != nil {
+			return fmt.Errorf("glb: %w", err)
+		}
 	}
 	return nil
 }

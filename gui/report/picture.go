@@ -43,10 +43,14 @@ func encodeAll(m *Model) (encoder, error) {
 // encodePNG returns the picture as an opaque PNG on white. The same image gives
 // the same bytes.
 func encodePNG(p *Picture) ([]byte, error) {
-	size := p.Image.Bounds().Size()
-	flat := image.NewRGBA(image.Rectangle{Max: size})
-	draw.Draw(flat, flat.Bounds(), image.NewUniform(color.White), image.Point{}, draw.Src)
-	draw.Draw(flat, flat.Bounds(), p.Image, p.Image.Bounds().Min, draw.Over)
+	var flat image.Image = p.Image
+	if plainImage, ok := p.Image.(*image.RGBA); !ok || !plainImage.Opaque() {
+		size := p.Image.Bounds().Size()
+		paper := image.NewRGBA(image.Rectangle{Max: size})
+		draw.Draw(paper, paper.Bounds(), image.NewUniform(color.White), image.Point{}, draw.Src)
+		draw.Draw(paper, paper.Bounds(), p.Image, p.Image.Bounds().Min, draw.Over)
+		flat = paper
+	}
 	var out bytes.Buffer
 	if err := png.Encode(&out, flat); err != nil {
 		return nil, fmt.Errorf("picture %q: %w", p.Name, err)

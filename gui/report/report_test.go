@@ -227,6 +227,8 @@ func TestCheckNamesTheFault(t *testing.T) {
 	}{
 		{"no title", func(m *Model) { m.Title = " " }, "title"},
 		{"not a number", func(m *Model) { m.Findings[3].LiveMM = ptr(math.NaN()) }, "model.Findings[3].LiveMM"},
+		{"a body without a mesh", func(m *Model) { m.Scene = sampleScene(); m.Scene.Bodies[0].Mesh = nil }, `scene: "deck" has no mesh`},
+		{"a corner at no place", func(m *Model) { m.Scene = sampleScene(); m.Scene.Bodies[0].Mesh.Verts[1][2] = math.NaN() }, `scene: "deck" has a corner at no place`},
 		{"endless vector", func(m *Model) { m.Findings[3].PointBMM[1] = math.Inf(1) }, "model.Findings[3].PointBMM[1]"},
 		{"endless heat", func(m *Model) { m.Heat.Cases[0].Rows[1].HighDegC = math.Inf(1) }, "model.Heat.Cases[0].Rows[1].HighDegC"},
 		{"curve", func(m *Model) { m.Drop.Plots[0].Lines[1].Points[2][1] = math.NaN() }, "Plots[0].Lines[1].Points[2][1]"},

@@ -150,4 +150,29 @@ func (b *book) changes() {
 			{head: "Verdict now", widthMM: 24},
 		}, rows)
 	}
+	b.changedParts(c)
+}
+
+// changedParts prints the parts and the settings that differ.
+func (b *book) changedParts(c *Changes) {
+	var parts, settings [][]cell
+	for _, p := range c.Parts {
+		parts = append(parts, []cell{strong(p.Kind), strong(p.Part), text(p.UpTo), text(p.How)})
+	}
+	if len(parts) > 0 {
+		b.sub("Parts")
+		b.table([]column{
+			{head: "Change", widthMM: 26},
+			{head: "Part", share: 0.6},
+			{head: "Up to mm", align: right, widthMM: 22},
+			{head: "How", share: 2},
+		}, parts)
+	}
+	for _, s := range c.Settings {
+		settings = append(settings, []cell{strong(s.What), text(s.Before), text(s.After)})
+	}
+	if len(settings) > 0 {
+		b.sub("Settings")
+		b.table([]column{{head: "Where", share: 1}, {head: "Before", share: 1}, {head: "After", share: 1}}, settings)
+	}
 }

@@ -183,6 +183,15 @@ type Changes struct {
 	Sentence string
 	Rest     string // what became of all that is not listed
 	Rows     []ChangeRow
+	Parts    []PartChange
+	Settings []ChangeRow
+}
+
+// PartChange is a part that was added, removed, moved or reshaped.
+type PartChange struct {
+	Kind, Part string
+	UpTo       string // how far, mm
+	How        string
 }
 
 // OpenItem is a decision that is still open.

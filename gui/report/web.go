@@ -1,6 +1,7 @@
 package report
 
 import (
+	"bufio"
 	_ "embed" // the look and the script of the page
 	"encoding/base64"
 	"fmt"
@@ -19,8 +20,8 @@ var (
 // web is the page under way. A book with one writes there instead of on paper:
 // both say the same because the same code says it.
 type web struct {
-	out      strings.Builder
-	contents []string // titles of the chapters, with their numbers as targets
+	out      *bufio.Writer // its errors stay until the end
+	contents []string      // titles of the chapters, with their numbers as targets
 	encode   encoder
 	target   int // link that the next finding is reached by
 	inside   bool
@@ -45,28 +46,36 @@ func writeHTML(w io.Writer, m *Model, encode encoder) error {
 	if err != nil {
 		return fmt.Errorf("html: %w", err)
 	}
-	b := &book{canvas: c, m: m, web: &web{encode: encode}}
 	c.pdf.AddPage() // what is measured wants one; nothing is drawn on it
+	counted := &book{canvas: c, m: m, web: &web{out: bufio.NewWriter(io.Discard)}}
+	if err := counted.webChapters(); err != nil { // for the contents, without pictures
+		return fmt.Errorf("html: %w", err)
+	}
+	page := bufio.NewWriter(w)
+	b := &book{canvas: c, m: m, web: &web{out: page, encode: encode}}
+	fmt.Fprintf(page, "<!DOCTYPE html>\n<html lang=\"en\"><head><meta charset=\"utf-8\"><meta name=\"viewport\" content=\"width=device-width\">"+
+		"<link rel=\"icon\" href=\"data:,\"><title>%s</title><style>\n%s</style></head><body>\n", esc(m.Title), pageCSS)
+	page.WriteString(b.webCover(counted.web.contents))
+	if err := writeScene(page, m); err != nil {
+		return fmt.Errorf("html: %w", err)
+	}
+	if err := b.webChapters(); err != nil {
+		return fmt.Errorf("html: %w", err)
+	}
+	fmt.Fprintf(page, "<footer>%s</footer>\n<script>\n%s</script></body></html>\n", esc(joinNonEmpty(" · ", dateText(m, "2006-01-02"), m.Program)), pageJS)
+	return page.Flush()
+}
+
+// webChapters writes all that follows the cover.
+func (b *book) webChapters() error {
 	for _, draw := range chapters[1:] {
 		draw(b)
 		if b.err != nil {
-			return fmt.Errorf("html: %w", b.err)
+			return b.err
 		}
 	}
 	b.web.end()
-	scene, err := sceneHTML(m)
-	if err != nil {
-		return fmt.Errorf("html: %w", err)
-	}
-	var page strings.Builder
-	fmt.Fprintf(&page, "<!DOCTYPE html>\n<html lang=\"en\"><head><meta charset=\"utf-8\"><meta name=\"viewport\" content=\"width=device-width\">"+
-		"<link rel=\"icon\" href=\"data:,\"><title>%s</title><style>\n%s</style></head><body>\n", esc(m.Title), pageCSS)
-	page.WriteString(b.webCover())
-	page.WriteString(scene)
-	page.WriteString(b.web.out.String())
-	fmt.Fprintf(&page, "<footer>%s</footer>\n<script>\n%s</script></body></html>\n", esc(joinNonEmpty(" · ", dateText(m, "2006-01-02"), m.Program)), pageJS)
-	_, err = io.WriteString(w, page.String())
-	return err
+	return nil
 }
 
 // esc makes a text safe to stand in the page; its lines stay.
@@ -85,7 +94,7 @@ func (w *web) end() {
 func (w *web) chapter(title, note string) {
 	w.end()
 	w.contents = append(w.contents, title)
-	fmt.Fprintf(&w.out, "<section id=\"c%d\"><h2>%s</h2>\n", len(w.contents), esc(title))
+	fmt.Fprintf(w.out, "<section id=\"c%d\"><h2>%s</h2>\n", len(w.contents), esc(title))
 	w.p("note", note)
 	w.inside = true
 }
@@ -93,7 +102,7 @@ func (w *web) chapter(title, note string) {
 // p writes a paragraph of a class.
 func (w *web) p(class, text string) {
 	if text != "" {
-		fmt.Fprintf(&w.out, "<p class=\"%s\">%s</p>\n", class, esc(text))
+		fmt.Fprintf(w.out, "<p class=\"%s\">%s</p>\n", class, esc(text))
 	}
 }
 
@@ -155,13 +164,13 @@ func (w *web) cell(c cell) string {
 func (w *web) table(columns []column, rows [][]cell) {
 	w.out.WriteString("<table class=\"sorts\"><thead><tr>")
 	for _, c := range columns {
-		fmt.Fprintf(&w.out, "<th%s>%s</th>", sideOf(c), esc(strings.ReplaceAll(c.head, "-\n", "")))
+		fmt.Fprintf(w.out, "<th%s>%s</th>", sideOf(c), esc(strings.ReplaceAll(c.head, "-\n", "")))
 	}
 	w.out.WriteString("</tr></thead><tbody>\n")
 	for _, row := range rows {
 		w.out.WriteString("<tr>")
 		for i, c := range row {
-			fmt.Fprintf(&w.out, "<td%s>%s</td>", sideOf(columns[i]), w.cell(c))
+			fmt.Fprintf(w.out, "<td%s>%s</td>", sideOf(columns[i]), w.cell(c))
 		}
 		w.out.WriteString("</tr>\n")
 	}
@@ -180,11 +189,17 @@ func (b *book) webShow(p *Picture, remark string) {
 	if p == nil {
 		return
 	}
-	data, err := b.web.encode(p)
-	if err != nil {
-		b.err = err
-		return
+	fmt.Fprintf(b.web.out, "<figure><img alt=\"%s\" src=\"data:image/png;base64,", esc(p.Caption))
+	if b.web.encode != nil {
+		data, err := b.web.encode(p)
+		if err != nil {
+			b.err = err
+			return
+		}
+		into := base64.NewEncoder(base64.StdEncoding, b.web.out)
+		if _, err := into.Write(data); err == nil {
+			b.err = into.Close()
+		}
 	}
-	fmt.Fprintf(&b.web.out, "<figure><img alt=\"%s\" src=\"data:image/png;base64,%s\"><figcaption>%s</figcaption></figure>\n",
-		esc(p.Caption), base64.StdEncoding.EncodeToString(data), esc(joinNonEmpty("\n", pictureWords(p), remark)))
+	fmt.Fprintf(b.web.out, "\"><figcaption>%s</figcaption></figure>\n", esc(joinNonEmpty("\n", pictureWords(p), remark)))
 }

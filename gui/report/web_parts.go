@@ -7,8 +7,9 @@ import (
 	"github.com/go-gl/mathgl/mgl64"
 )
 
-// webCover is title, verdict strip, what stops us most, and the contents.
-func (b *book) webCover() string {
+// webCover is title, verdict strip, what stops us most, and the titles of the
+// chapters.
+func (b *book) webCover(contents []string) string {
 	var out strings.Builder
 	m := b.m
 	fmt.Fprintf(&out, "<header><p class=\"kind\">LAYOUT REVIEW</p><h1>%s</h1><p>%s</p></header>\n<div class=\"strip\">\n", esc(m.Title),
@@ -26,7 +27,7 @@ func (b *book) webCover() string {
 		fmt.Fprintf(&out, "<p class=\"lead\">%s</p>\n", esc(m.Stop))
 	}
 	out.WriteString("<nav><ol>")
-	for i, title := range b.web.contents {
+	for i, title := range contents {
 		fmt.Fprintf(&out, "<li><a href=\"#c%d\">%s</a></li>", i+1, esc(title))
 	}
 	out.WriteString("</ol></nav>\n")
@@ -36,7 +37,7 @@ func (b *book) webCover() string {
 // webFinding writes one finding: pictures beside figures.
 func (b *book) webFinding(f *Finding) {
 	w := b.web
-	fmt.Fprintf(&w.out, "<article id=\"l%d\"><h3>%s %s <span class=\"word\">%s%s</span></h3>\n", w.target, esc(f.ID), esc(f.Title()), signHTML(f.Verdict), esc(string(f.Verdict)))
+	fmt.Fprintf(w.out, "<article id=\"l%d\"><h3>%s %s <span class=\"word\">%s%s</span></h3>\n", w.target, esc(f.ID), esc(f.Title()), signHTML(f.Verdict), esc(string(f.Verdict)))
 	w.p("small", findingLine(f))
 	w.out.WriteString("<div class=\"two\"><div>\n")
 	b.webShow(f.Picture, "")
@@ -44,7 +45,7 @@ func (b *book) webFinding(f *Finding) {
 	if f.Picture == nil && f.Section == nil {
 		w.p("small", "No picture was made for this finding.")
 	}
-	fmt.Fprintf(&w.out, "</div><div><p class=\"big\">%s</p>\n", esc(gapText(f)+prefixed(" ", unitIf(f.LiveMM, "mm"))))
+	fmt.Fprintf(w.out, "</div><div><p class=\"big\">%s</p>\n", esc(gapText(f)+prefixed(" ", unitIf(f.LiveMM, "mm"))))
 	w.p("strong", verdictWords(f))
 	w.p("body", rssWords(f))
 	if f.StaticMM != nil && f.LiveMM != nil {
@@ -69,7 +70,7 @@ func (w *web) facts(pairs [][2]string) {
 	w.out.WriteString("<dl>")
 	for _, p := range pairs {
 		if p[1] != "" && p[1] != unknown {
-			fmt.Fprintf(&w.out, "<dt>%s</dt><dd>%s</dd>", esc(p[0]), esc(p[1]))
+			fmt.Fprintf(w.out, "<dt>%s</dt><dd>%s</dd>", esc(p[0]), esc(p[1]))
 		}
 	}
 	w.out.WriteString("</dl>\n")

@@ -1,6 +1,7 @@
 package report
 
 import (
+	"bufio"
 	"encoding/base64"
 	"encoding/binary"
 	"encoding/json"
@@ -19,8 +20,8 @@ type webScene struct {
 	Low   geom.Vec  `json:"low"`     // of the box, mm
 	Step  geom.Vec  `json:"step"`    // mm per step along each axis
 	Heat  string    `json:"heat"`    // case that the temperatures are of
-	Parts []webBody `json:"parts"`   // in the order of the model
 	About string    `json:"comment"` // what a reader must know
+	Parts []webBody `json:"parts"`   // in the order of the model; written one by one
 }
 
 type webBody struct {
@@ -36,10 +37,10 @@ type webBody struct {
 	Faces   string   `json:"faces"`   // base64 of little-endian uint32, three a facet
 }
 
-// sceneHTML is the view of the scene, empty without one.
-func sceneHTML(m *Model) (string, error) {
+// writeScene writes the view of the scene, nothing without one.
+func writeScene(w *bufio.Writer, m *Model) error {
 	if m.Scene == nil || len(m.Scene.Bodies) == 0 {
-		return "", nil
+		return nil
 	}
 	box := geom.EmptyBox()
 	for i := range m.Scene.Bodies {
@@ -51,15 +52,25 @@ func sceneHTML(m *Model) (string, error) {
 	for k := range 3 {
 		s.Step[k] = math.Max(box.Max[k]-box.Min[k], 1) / boxSteps
 	}
-	for i := range m.Scene.Bodies {
-		s.Parts = append(s.Parts, s.body(&m.Scene.Bodies[i]))
-	}
-	data, err := json.Marshal(s) // escapes <, > and &, so that no text can end the script
+	head, err := json.Marshal(s) // escapes <, > and &, so that no text can end the script
 	if err != nil {
-		return "", err
+		return err
 	}
-	return fmt.Sprintf("<section id=\"scene\" class=\"screen\"><h2>The scene</h2>\n<p class=\"small\">Drag to turn, with Shift to shift, wheel to come closer; a click names a part, a double click fits all. "+
-		"%s</p>\n<div id=\"view\"><canvas id=\"gl\"></canvas><div id=\"says\"></div><div id=\"bar\"></div></div>\n<script type=\"application/json\" id=\"scene-data\">%s</script></section>\n", esc(s.About), data), nil
+	const ends = "null}" // of the list of parts, none yet
+	fmt.Fprintf(w, "<section id=\"scene\" class=\"screen\"><h2>The scene</h2>\n<p class=\"small\">Drag to turn, with Shift to shift, wheel to come closer; a click names a part, a double click fits all. "+
+		"%s</p>\n<div id=\"view\"><canvas id=\"gl\"></canvas><div id=\"says\"></div><div id=\"bar\"></div></div>\n<script type=\"application/json\" id=\"scene-data\">%s[", esc(s.About), head[:len(head)-len(ends)])
+	for i := range m.Scene.Bodies {
+		part, err := json.Marshal(s.body(&m.Scene.Bodies[i]))
+		if err != nil {
+			return err
+		}
+		if i > 0 {
+			w.WriteString(",")
+		}
+		w.Write(part)
+	}
+	_, err = w.WriteString("]}</script></section>\n")
+	return err
 }
 
 func (s *webScene) body(o *Body) webBody {

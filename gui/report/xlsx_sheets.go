@@ -120,6 +120,16 @@ func changesSheet(m *Model) sheet {
 	for _, r := range m.Changes.Rows {
 		s.rows = append(s.rows, []field{wording(r.Kind), wording(r.What), wording(r.Before), wording(r.After), verdictField(r.Verdict)})
 	}
+	for _, p := range m.Changes.Parts {
+		after := p.How
+		if p.UpTo != "" {
+			after = "up to " + p.UpTo + " mm: " + after
+		}
+		s.rows = append(s.rows, []field{wording(p.Kind), wording(p.Part), wording(""), wording(after), wording("")})
+	}
+	for _, r := range m.Changes.Settings {
+		s.rows = append(s.rows, []field{wording(r.Kind), wording(r.What), wording(r.Before), wording(r.After), wording("")})
+	}
 	return s
 }
 
