@@ -49,7 +49,7 @@ func HeatCases(s *State) []string {
 	for i := range r.Cases {
 		name := r.Cases[i].Name
 		if r.Cases[i].After != "" {
-			name += " (after " + r.Cases[i].After + ", peaks)"
+			name += ", peaks"
 		}
 		names = append(names, name)
 	}

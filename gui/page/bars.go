@@ -88,13 +88,13 @@ func (r *barsRenderer) Refresh() {
 	for _, b := range r.bars.bars {
 		names, figures = max(names, of(b.Name)), max(figures, of(b.Text))
 	}
-	gap := 0.7 * text
-	names = min(names, r.size.Width*(1-leastBar)-figures-2*gap)
-	from, to := names+gap, r.size.Width-figures-gap
+	gap, room := 0.7*text, r.size.Width-scrollBarRoom()
+	names = min(names, room*(1-leastBar)-figures-2*gap)
+	from, to := names+gap, room-figures-gap
 	for i, b := range r.bars.bars {
 		y := step * float32(i)
 		r.put(cut(b.Name, names, of), 0, y)
-		r.put(b.Text, r.size.Width-of(b.Text), y)
+		r.put(b.Text, room-of(b.Text), y)
 		wide := max(0, to-from)
 		first := wide * float32(max(0, min(1, b.Share)))
 		second := wide * float32(max(0, min(1-b.Share, b.SecondShare)))

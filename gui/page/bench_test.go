@@ -43,7 +43,7 @@ func bench(t *testing.T) *desk.Desk {
 }
 
 func benchLayout() *layout.Document {
-	reach := 900.0
+	reach := 330.0
 	return &layout.Document{
 		Format: layout.Format, Version: layout.Version, Title: "Bench",
 		Parts: []layout.Part{
