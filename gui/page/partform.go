@@ -100,6 +100,11 @@ func (f *PartForm) submit() {
 		return
 	}
 	f.typed = false
+	f.telling = true
+	for _, e := range f.Fields {
+		e.SetText(e.Text) // forgets the steps of typing: undo is the layout's now
+	}
+	f.telling = false
 	f.host.Pose(f.part.Name, moveMM, turnDeg, func(err error) { say(f.fault, err.Error()) })
 }
 

@@ -2,6 +2,7 @@ package page
 
 import (
 	"image/color"
+	"strings"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
@@ -152,7 +153,7 @@ func (r *tileRenderer) Layout(size fyne.Size) {
 	room := size.Width - left - bold(r.question.Text) - pad
 	r.news.Text = ""
 	if small := sized(r.news.TextSize, fyne.TextStyle{}); room > 3*r.text() {
-		r.news.Text = cut(r.newsText(), room-pad/2, small)
+		r.news.Text = shorter(r.newsText(), room-pad/2, small)
 		r.news.Move(fyne.NewPos(size.Width-pad/2-small(r.news.Text), pad/2+2))
 	}
 	r.layAnswer(pad, pad/2+head+2, size.Width-1.5*pad)
@@ -174,6 +175,15 @@ func (r *tileRenderer) layAnswer(left, top, width float32) {
 		}
 		text.Move(fyne.NewPos(left, top+float32(i)*step))
 	}
+}
+
+// shorter leaves the word away that stands before the dots and the share done,
+// rather than cut a text amid a word.
+func shorter(news string, width float32, of measure) string {
+	if at := strings.LastIndex(news, ellipsis); at > 0 && of(news) > width {
+		news = news[at:]
+	}
+	return cut(news, width, of)
 }
 
 // newsText tells how current the answer is.

@@ -41,6 +41,24 @@ func TestWrap(t *testing.T) {
 	}
 }
 
+// What a tile says of a job is shortened by whole words.
+func TestShorterNews(t *testing.T) {
+	for _, c := range []struct {
+		news  string
+		width float32
+		want  string
+	}{
+		{"computing … 39 %", 16, "computing … 39 %"},
+		{"computing … 39 %", 15, "… 39 %"},
+		{"computing …", 8, "…"},
+		{"earlier state", 9, "earlier…"},
+	} {
+		if got := shorter(c.news, c.width, letters); got != c.want {
+			t.Errorf("%q in %g: %q, want %q", c.news, c.width, got, c.want)
+		}
+	}
+}
+
 func TestTicks(t *testing.T) {
 	for _, c := range []struct {
 		low, high float64 // Bare numbers: of an axis
@@ -78,7 +96,7 @@ func TestTileOpensItsPage(t *testing.T) {
 		t.Errorf("opened %v", opened)
 	}
 	r := test.WidgetRenderer(s.Tile(desk.Fits)).(*tileRenderer)
-	if r.question.Text != "Does it fit?" || r.answer[0].Text != "no" || !strings.HasPrefix(r.news.Text, "comp") {
+	if r.question.Text != "Does it fit?" || r.answer[0].Text != "no" || !strings.HasSuffix(r.news.Text, "3 %") {
 		t.Errorf("tile shows %q, %q, %q", r.question.Text, r.answer[0].Text, r.news.Text)
 	}
 }

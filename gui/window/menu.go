@@ -180,21 +180,31 @@ func (w *Window) setLook(look theme.Look) {
 	w.showDrawer(look != theme.Review)
 }
 
-// undo takes the last edit back; in a text field it is the field's own.
+// undo takes the last edit back; in a text field what was typed there comes
+// first.
 func (w *Window) undo() {
-	if e, ok := w.win.Canvas().Focused().(*widget.Entry); ok {
-		e.Undo()
-		return
+	if !w.inField((*widget.Entry).Undo) {
+		w.edit(w.desk.Undo)
 	}
-	w.edit(w.desk.Undo)
 }
 
 func (w *Window) redo() {
-	if e, ok := w.win.Canvas().Focused().(*widget.Entry); ok {
-		e.Redo()
-		return
+	if !w.inField((*widget.Entry).Redo) {
+		w.edit(w.desk.Redo)
 	}
-	w.edit(w.desk.Redo)
+}
+
+// inField does one step in the text field that has the focus, if there is one;
+// it reports whether the step was the field's. Where a dialog asks, every step
+// is.
+func (w *Window) inField(step func(*widget.Entry)) bool {
+	e, ok := w.win.Canvas().Focused().(*widget.Entry)
+	if !ok {
+		return false
+	}
+	before := e.Text
+	step(e)
+	return e.Text != before || w.win.Canvas().Overlays().Top() != nil
 }
 
 func clearLook(a *desk.Attention) { a.Selected, a.Finding, a.Rank = nil, "", 0 }

@@ -317,6 +317,40 @@ func TestUndoInAFieldIsTheFields(t *testing.T) {
 	if !b.state.Unsaved || b.drawer.Search.Text == "lid" {
 		t.Errorf("undo in a field: unsaved %v, field %q", b.state.Unsaved, b.drawer.Search.Text)
 	}
+	for range 3 { // nothing is left to undo in the field after the letters
+		b.undo()
+		b.settle()
+	}
+	if b.state.Unsaved || b.drawer.Search.Text != "" {
+		t.Errorf("undo in an empty field: unsaved %v, field %q", b.state.Unsaved, b.drawer.Search.Text)
+	}
+	b.redo()
+	b.settle()
+	if b.drawer.Search.Text == "" || b.state.Unsaved {
+		t.Errorf("redo in a field: unsaved %v, field %q", b.state.Unsaved, b.drawer.Search.Text)
+	}
+}
+
+// What is typed and placed is an edit: undo takes it back although the field
+// still has the focus.
+func TestUndoAfterPlacing(t *testing.T) {
+	b := newBench(t)
+	b.Look(func(a *desk.Attention) { a.Selected = []string{"lid"} })
+	b.settle()
+	field := b.drawer.Form.Fields[2]
+	b.win.Canvas().Focus(field)
+	field.SetText("")
+	test.Type(field, "5.00")
+	test.Tap(b.drawer.Form.Place)
+	b.settle()
+	if got := b.state.Doc.Parts[2].MoveMM; got != (geom.Vec{0, 0, 5}) {
+		t.Fatalf("placed at %v", got)
+	}
+	b.undo()
+	b.settle()
+	if got := b.state.Doc.Parts[2].MoveMM; got != (geom.Vec{}) || field.Text != "0.00" {
+		t.Errorf("undone: %v, field %q", got, field.Text)
+	}
 }
 
 func TestWorkerKeepsOrderAndTheNewest(t *testing.T) {
