@@ -1,9 +1,13 @@
 package desk
 
 import (
+	"bytes"
+	"encoding/csv"
 	"encoding/json"
+	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -11,6 +15,7 @@ import (
 	"aftbay/geom/clearance"
 	"aftbay/geom/compare"
 	"aftbay/geom/layout"
+	"aftbay/geom/mesh/plain"
 	"aftbay/geom/scene"
 )
 
@@ -186,4 +191,86 @@ func TestRecoveredEditsAreChanges(t *testing.T) {
 		t.Errorf("undone: tile %+v", s.Tiles[Changed])
 	}
 	must(t, e.Close())
+}
+
+// TestThePacketTellsTheChanges moves the lid, reshapes the tray and reads the
+// packet: the table has the answer's figures, the picture is there.
+func TestThePacketTellsTheChanges(t *testing.T) {
+	d := atWork(t, smallLayout(t), Ask)
+	wait(t, d)
+	rev, err := d.KeepRevision("A", "before")
+	must(t, err)
+	dir := d.State().Path
+	var buf bytes.Buffer
+	must(t, plain.Brick(geom.Vec{1400, -300, 190}, geom.Vec{2000, 300, 206}).WriteSTL(&buf, "tray"))
+	must(t, os.WriteFile(filepath.Join(dir, "tray.stl"), buf.Bytes(), 0o644))
+	must(t, d.Reload(t.Context()))
+	must(t, d.Place("lid", geom.Vec{0, 0, 8}, geom.Vec{}))
+	must(t, d.CompareWith(t.Context(), filepath.Join(dir, rev.Folder)))
+	wait(t, d)
+	s := d.State()
+	if re := s.Answers.Changes.Value.Parts.Reshaped; len(re) != 1 || re[0].DeviationMM != 6 {
+		t.Fatalf("reshaped %+v", re)
+	}
+	pic := NewPainter().Picture(&s, &Attention{Page: Changed, Selected: []string{"tray"}})
+	i, _ := s.Scene.Index("tray")
+	if f := pic.Items[i].Field; pic.Field == nil || pic.Field.High != 6 || len(f) != 12 || slices.Max(f) != 6 {
+		t.Errorf("colours %v on %+v", f, pic.Field)
+	}
+	out := t.TempDir()
+	_, err = d.Packet(t.Context(), out, PacketOptions{})
+	must(t, err)
+	if _, err := os.Stat(filepath.Join(out, "pictures", "changes.png")); err != nil {
+		t.Error(err)
+	}
+	page, err := os.ReadFile(filepath.Join(out, "report.html"))
+	must(t, err)
+	for _, want := range []string{s.Answers.Changes.Value.Sentence, "<td><b>moved</b></td><td><b>lid</b></td><td class=\"n\">8.00</td>", "<td><b>reshaped</b></td><td><b>tray</b></td><td class=\"n\">6.00</td>"} {
+		if !strings.Contains(string(page), want) {
+			t.Errorf("the page lacks %q", want)
+		}
+	}
+}
+
+// TestPacketFiguresAreTheAnswers reads the findings table back, row by row, and
+// holds it against the answers.
+func TestPacketFiguresAreTheAnswers(t *testing.T) {
+	d := opened(t)
+	out := t.TempDir()
+	_, err := d.Packet(t.Context(), out, PacketOptions{})
+	must(t, err)
+	file, err := os.Open(filepath.Join(out, "findings.csv"))
+	must(t, err)
+	defer file.Close()
+	rows, err := csv.NewReader(file).ReadAll()
+	must(t, err)
+	at := map[string]int{}
+	for i, head := range rows[0] {
+		at[head] = i
+	}
+	s := d.State()
+	judged := 0
+	for i := range s.Answers.Fit.Value.Pairs {
+		p := &s.Answers.Fit.Value.Pairs[i]
+		if p.Verdict == clearance.NoRule {
+			continue
+		}
+		judged++
+		k := slices.IndexFunc(rows, func(r []string) bool { return r[at["finding"]] == p.ID })
+		if k < 0 {
+			t.Errorf("%s is not in the table", p.ID)
+			continue
+		}
+		for head, want := range map[string]float64{"live_gap_mm": p.ClearanceMM, "margin_mm": *p.MarginMM, "required_mm": *p.LeastMM, "static_gap_mm": p.StaticMM} {
+			if got := rows[k][at[head]]; got != fmt.Sprintf("%.2f", want) {
+				t.Errorf("%s: %s %s, want %v", p.ID, head, got, want)
+			}
+		}
+		if rows[k][at["verdict"]] != p.Verdict {
+			t.Errorf("%s: verdict %s, want %s", p.ID, rows[k][at["verdict"]], p.Verdict)
+		}
+	}
+	if judged == 0 || judged != len(rows)-1 {
+		t.Errorf("%d rows for %d findings", len(rows)-1, judged)
+	}
 }

@@ -3,6 +3,7 @@ package desk
 import (
 	"fmt"
 
+	"aftbay/geom/compare"
 	"aftbay/geom/units"
 	"aftbay/gui/report"
 )
@@ -31,6 +32,24 @@ func (b *packer) changes(m *report.Model) error {
 		out.Settings = append(out.Settings, report.ChangeRow{Kind: "setting", What: s.Where, Before: s.Before, After: s.After})
 	}
 	m.Changes = out
+	if len(r.Parts.Moved)+len(r.Parts.Reshaped)+len(r.Parts.Removed) == 0 {
+		return nil
+	}
+	return b.changesPicture(out, r)
+}
+
+// changesPicture draws what moved, changed shape or is gone over where it was;
+// the part that changed its shape most in the colours of how far it is off.
+func (b *packer) changesPicture(out *report.Changes, r *compare.Result) error {
+	a := &Attention{Page: Changed}
+	if len(r.Parts.Reshaped) > 0 {
+		a.Selected = []string{r.Parts.Reshaped[0].Name}
+	}
+	pic, image, err := b.whole(a)
+	if err != nil {
+		return err
+	}
+	out.Picture = &report.Picture{Name: "changes", Image: image, Caption: capital(pic.Note)}
 	return nil
 }
 

@@ -105,6 +105,9 @@ func pictures(m *Model) []*Picture {
 		add(m.Spots[i].Best)
 		add(m.Spots[i].Map)
 	}
+	if m.Changes != nil {
+		add(m.Changes.Picture)
+	}
 	return all
 }
 

@@ -151,6 +151,7 @@ func (b *book) changes() {
 		}, rows)
 	}
 	b.changedParts(c)
+	b.show(c.Picture, 120, "")
 }
 
 // changedParts prints the parts and the settings that differ.

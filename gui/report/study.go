@@ -185,6 +185,7 @@ type Changes struct {
 	Rows     []ChangeRow
 	Parts    []PartChange
 	Settings []ChangeRow
+	Picture  *Picture // what moved or changed shape, with where it was
 }
 
 // PartChange is a part that was added, removed, moved or reshaped.
