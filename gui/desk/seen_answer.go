@@ -3,6 +3,7 @@ package desk
 import (
 	"context"
 	"fmt"
+	"strings"
 
 	"aftbay/geom"
 	"aftbay/geom/clearance"
@@ -68,7 +69,9 @@ func sightTile(a *Answers) Tile {
 	}
 	t := tileOf(&a.Seen, 0)
 	if a.Fit.Value != nil && clearance.Fails(keepOut.Verdict) && a.Seen.Err == nil && v != nil {
-		t.Answer, t.Verdict = t.Answer+"; "+keepOut.Answer, keepOut.Verdict
+		// What the verdict is about comes first, and of the rest what fits a tile.
+		seen, _, _ := strings.Cut(t.Answer, ";")
+		t.Answer, t.Verdict = keepOut.Answer+"; "+seen, keepOut.Verdict
 		t.Stale = t.Stale || keepOut.Stale
 	}
 	return t

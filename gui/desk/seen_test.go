@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"aftbay/geom"
+	"aftbay/geom/clearance"
 	"aftbay/geom/layout"
 	"aftbay/geom/mesh"
 	"aftbay/geom/mesh/plain"
@@ -75,6 +76,9 @@ func TestSeenFollowsTheDrop(t *testing.T) {
 		t.Errorf("page %v %q %q", table.Rows[0], says, notes)
 	}
 	packetSaysTheSame(t, &s, table)
+	if table.Rows[1].Cells[0] != "deck" || table.Rows[2].Cells[0] != "left eye" {
+		t.Errorf("who hides most does not come next: %v", table.Rows)
+	}
 	if more := strings.Join(SightMore(&s), " "); !strings.Contains(more, "from memory") {
 		t.Errorf("more: %q", more)
 	}
@@ -144,6 +148,33 @@ func TestMirrorPictureIsTinted(t *testing.T) {
 // over its blue, as no part of this picture is by itself.
 func isTint(c color.RGBA, of render.RGB) bool {
 	return int(c.R)-int(c.B) > (int(of.R)-int(of.B))/3
+}
+
+// TestKeepOutComesFirstOnTheTile: where the keep-out solid gives the verdict, the
+// tile begins with it: what stands last may be cut.
+func TestKeepOutComesFirstOnTheTile(t *testing.T) {
+	d := New(2, nil)
+	t.Cleanup(func() { _ = d.Close() })
+	if err := d.Open(t.Context(), viewLayout(t)); err != nil {
+		t.Fatal(err)
+	}
+	err := d.Edit("keep-out", func(doc *layout.Document) error {
+		zone := doc.Parts[0]
+		zone.Name, zone.Role, zone.Group, zone.MoveMM = "zone", "sightline", "", geom.Vec{0, 0, 560}
+		doc.Parts = append(doc.Parts, zone)
+		return nil
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := d.Wait(t.Context()); err != nil {
+		t.Fatal(err)
+	}
+	s := d.State()
+	tile := s.Tiles[Sees]
+	if tile.Verdict != clearance.Overlap || !strings.HasPrefix(tile.Answer, "keep-out: deck stands") || !strings.Contains(tile.Answer, "; "+Percent(s.Answers.Seen.Value.Result.Seen.EitherShare)+" % of the road seen") {
+		t.Errorf("%+v", tile)
+	}
 }
 
 // TestLayoutWithoutRearView: the tile speaks of the keep-out solid then.

@@ -40,17 +40,23 @@ func SightPage(s *State) (t Table, sentences, notes []string) {
 	return t, append(sentences, said...), notes
 }
 
-// sightRows are the rows of one rule.
+// sightRows are the rows of one rule: what either eye sees, who hides how much,
+// then each eye by itself.
 func sightRows(a *rearview.Answer) []Row {
-	var out []Row
+	var out, eyes []Row
 	for _, row := range seenRows(a) {
+		single := row.Verdict == "" && row.Cells[2] != ""
 		row.Cells = []string{row.Cells[1], row.Cells[2], row.Cells[3], row.Cells[6], row.Cells[7], row.Cells[8]}
+		if single {
+			eyes = append(eyes, row)
+			continue
+		}
 		if len(out) == 0 {
 			row.Cells[0] = a.Required.Rule // as either eye sees it
 		}
 		out = append(out, row)
 	}
-	return out
+	return append(out, eyes...)
 }
 
 // aheadRows are the rows of the view ahead, none where it is not asked for.
