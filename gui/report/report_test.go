@@ -137,12 +137,9 @@ func TestCSVAndPaperAgree(t *testing.T) {
 func TestPacket(t *testing.T) {
 	dir := filepath.Join(t.TempDir(), "new", "packet")
 	m := richModel()
+	m.Scene = sampleScene()
 	paths, err := WritePacket(dir, m, PDFOptions{})
 	if err != nil {
-		t.Fatal(err)
-	}
-	m.Scene = sampleScene()
-	if paths, err = WritePacket(dir, m, PDFOptions{}); err != nil {
 		t.Fatal(err)
 	}
 	names := []string{"report.pdf", "report.html", "findings.csv", "findings.xlsx", "scene.glb", "plots/plot-01.svg", "plots/plot-02.svg"}

@@ -84,8 +84,7 @@ func TestPageHoldsTheFigures(t *testing.T) {
 func TestPageSaysWhatThePaperSays(t *testing.T) {
 	m := richModel()
 	whole := strings.Join(strings.Fields(plainText(page(t, m))), " ")
-	var see func(text string)
-	see = func(text string) {
+	see := func(text string) {
 		if text = strings.Join(strings.Fields(text), " "); !strings.Contains(whole, text) {
 			t.Errorf("the page lacks %q", text)
 		}
