@@ -34,6 +34,7 @@ func coils(t *testing.T, v demo.Variant) (found coilDegC, limitDegC float64) {
 	doc.Spots = doc.Spots[:1]
 	doc.Spots[0].Hosts = []string{"part:block"}
 	doc.Spots[0].LimitDegC, doc.Spots[0].ReachMM, doc.Spots[0].Tool = nil, nil, nil
+	doc.Heat.Rays = new(128) // enough to tell which places are hotter
 	s, err := scene.Build(t.Context(), doc, folder, nil, scene.Options{})
 	if err != nil {
 		t.Fatal(err)

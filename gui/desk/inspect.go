@@ -2,6 +2,7 @@ package desk
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"aftbay/geom/scene"
@@ -59,17 +60,23 @@ func MendedSentence(s *scene.Scene) string {
 	first, mended := "", 0
 	for i := range s.Parts {
 		p := &s.Parts[i]
-		if len(p.Said) == 0 {
+		said := p.Said
+		if p.Changed != nil { // told by itself: nothing was mended
+			said = slices.DeleteFunc(slices.Clone(said), func(text string) bool { return text == p.Changed.Sentence() })
+		}
+		if len(said) == 0 {
 			continue
 		}
 		if mended++; mended == 1 {
-			first = p.Name + ": " + strings.Join(p.Said, "; ")
+			first = p.Name + ": " + strings.Join(said, "; ")
 		}
 	}
 	switch {
 	case mended == 0:
 		return ""
-	case mended > 1:
+	case mended == 2:
+		first += " (and 1 mesh more, see inspect)"
+	case mended > 2:
 		first += fmt.Sprintf(" (and %d meshes more, see inspect)", mended-1)
 	}
 	return first
