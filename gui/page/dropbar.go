@@ -5,6 +5,7 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
+	fynetheme "fyne.io/fyne/v2/theme"
 	"fyne.io/fyne/v2/widget"
 
 	"aftbay/geom/units"
@@ -50,13 +51,31 @@ func NewDropBar(host Host) *DropBar {
 	b.Limit = widget.NewButton("To the limit", b.toLimit)
 	b.line = widget.NewLabel("")
 	b.line.Truncation = fyne.TextTruncateEllipsis
-	entry := container.NewGridWrap(fyne.NewSize(74, b.Entry.MinSize().Height), b.Entry)
+	entry := container.New(figureRoom{}, b.Entry)
 	field := container.NewHBox(entry, widget.NewLabel("mm down"))
 	lead := widget.NewLabelWithStyle("Drop", fyne.TextAlignLeading, fyne.TextStyle{Bold: true})
 	says := container.NewBorder(nil, nil, container.NewCenter(b.mark), container.NewHBox(b.Limit, b.Back, b.Keep), b.line)
 	b.content = container.NewVBox(container.NewBorder(nil, nil, lead, field, b.Slider), says)
 	b.ExtendBaseWidget(b)
 	return b
+}
+
+// figureRoom gives a field the width of a figure of a few digits, whatever the
+// letters of the look.
+type figureRoom struct{}
+
+// figureLetters is the width in sizes of the letters.
+const figureLetters = 5.3
+
+// MinSize is the toolkit's.
+func (figureRoom) MinSize(objects []fyne.CanvasObject) fyne.Size {
+	return fyne.NewSize(figureLetters*fynetheme.Size(fynetheme.SizeNameText), objects[0].MinSize().Height)
+}
+
+// Layout is the toolkit's.
+func (figureRoom) Layout(objects []fyne.CanvasObject, size fyne.Size) {
+	objects[0].Move(fyne.Position{})
+	objects[0].Resize(size)
 }
 
 func (b *DropBar) submit(text string) {

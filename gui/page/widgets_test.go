@@ -8,6 +8,7 @@ import (
 	"fyne.io/fyne/v2/test"
 
 	"aftbay/gui/desk"
+	"aftbay/gui/theme"
 	"aftbay/thermal/balance"
 )
 
@@ -158,5 +159,20 @@ func TestStatusCancelsAndResumes(t *testing.T) {
 	s.Update(&desk.State{})
 	if !s.Button.Hidden {
 		t.Error("the button stays when nothing runs")
+	}
+}
+
+// TestDropFieldGrowsWithItsLetters: a look of larger letters, taken while the bar
+// stands, does not cut the figure.
+func TestDropFieldGrowsWithItsLetters(t *testing.T) {
+	app := test.NewTempApp(t)
+	app.Settings().SetTheme(theme.New(theme.Light))
+	b := NewDropBar(&hostSpy{})
+	shown(t, b, 900, 200)
+	app.Settings().SetTheme(theme.New(theme.Review))
+	b.Refresh()
+	test.WidgetRenderer(b).Layout(fyne.NewSize(900, 200))
+	if got, least := b.Entry.Size(), b.Entry.MinSize(); got.Height < least.Height || got.Width < figureLetters*20 {
+		t.Errorf("the field is %v, it needs %v", got, least)
 	}
 }
