@@ -89,6 +89,9 @@ func ReadPositions(data []byte, where string) ([]Position, error) {
 		line, _ := r.FieldPos(0)
 		p.row(line, trimmed(row))
 	}
+	if len(p.list) == 0 && len(p.faults) == 0 {
+		p.fault(1, "the table holds no load case, so that the group would not move", "write one load case a line, or leave out positions")
+	}
 	if err := p.faults.asError(); err != nil {
 		return nil, err
 	}

@@ -28,6 +28,7 @@ func TestReadPositions(t *testing.T) {
 func TestReadPositionsFaults(t *testing.T) {
 	for _, c := range []struct{ name, text, want string }{
 		{"empty", "", "p.csv: the table is empty"},
+		{"headings alone", "name,x_mm\n", "p.csv:1: the table holds no load case"},
 		{"no name", "x_mm\n1\n", `p.csv:1: no column "name"`},
 		{"unknown column", "name,x\na,1\n", `p.csv:1: unknown column "x"; the columns are`},
 		{"misspelt column", "name,rol_deg\na,1\n", `did you mean "roll_deg"?`},
