@@ -2,6 +2,7 @@ package desk
 
 import (
 	"bytes"
+	"context"
 	"encoding/csv"
 	"encoding/json"
 	"fmt"
@@ -272,5 +273,25 @@ func TestPacketFiguresAreTheAnswers(t *testing.T) {
 	}
 	if judged == 0 || judged != len(rows)-1 {
 		t.Errorf("%d rows for %d findings", len(rows)-1, judged)
+	}
+}
+
+// TestAnswerOfAnEarlierChoiceIsNotKept: a comparison that is under way when
+// something else is chosen to compare with does not come back as the answer.
+func TestAnswerOfAnEarlierChoiceIsNotKept(t *testing.T) {
+	d := opened(t)
+	d.mu.Lock()
+	underWay := d.changesTask()
+	ctx, stop := context.WithCancel(t.Context())
+	defer stop()
+	d.stopJob, d.answers.Changes.Job.Running = stop, true
+	other := *d.opened
+	d.mu.Unlock()
+	other.Name = "the other"
+	d.compareWith(&other)
+	wait(t, d)
+	_ = underWay.run(ctx, nil) // its answer, if any, is what State tells
+	if s := d.State(); s.Tiles[Changed].Answer != "nothing changed since the other" {
+		t.Errorf("tile %+v", s.Tiles[Changed])
 	}
 }
