@@ -26,7 +26,7 @@ func (st *study) heights(ctx context.Context, o Options, f *field, a *Answer) er
 	}
 	var sw sweeper
 	clear, whole := st.open(f, -1, nil, twoEyes, &sw), st.open(f, -1, st.shadows, twoEyes, &sw)
-	midClear := st.open(f, -1, nil, oneEye, &sw)
+	midClear, midWhole := st.open(f, -1, nil, oneEye, &sw), st.open(f, -1, st.shadows, oneEye, &sw)
 	own := *st // looks at nothing but the field
 	for _, k := range allEyes {
 		own.windows[k] = []pane{paneOf(f.poly).common(st.sight.eyes[k].reach)}
@@ -40,7 +40,7 @@ func (st *study) heights(ctx context.Context, o Options, f *field, a *Answer) er
 		l := &lifter{study: &own, field: f, part: i, eyes: twoEyes, clear: clear, rest: whole, of: solid{p.Mesh, p.Tree.Box(), p.Pose}}
 		rows[i] = l.height(lost[p.Name], a.Seen.EitherShare)
 		if rows[i] != nil && f.rule == RuleUS {
-			l = &lifter{study: &own, field: f, part: i, eyes: oneEye, clear: midClear, of: solid{p.Mesh, p.Tree.Box(), p.Pose}}
+			l = &lifter{study: &own, field: f, part: i, eyes: oneEye, clear: midClear, rest: midWhole, of: solid{p.Mesh, p.Tree.Box(), p.Pose}}
 			rows[i].allow(l.eyePointMM())
 		}
 		return nil
@@ -150,14 +150,19 @@ func (l *lifter) height(loses bool, nowShare float64) *Height {
 		return nil
 	}
 	topMM := l.study.scene.Parts[l.part].Box.Max[2]
+	l.leave()
+	h := &Height{NowMM: topMM, NoLossMM: new(topMM + lowMM), NoLossMarginMM: new(lowMM)}
+	h.allow(l.allowanceMM(lowMM, nowShare))
+	return h
+}
+
+// leave takes the part's own shadow out of the rest.
+func (l *lifter) leave() {
 	for j := range l.study.shadows {
 		if l.study.shadows[j].part == l.part {
 			l.rest = l.study.open(l.field, l.part, l.study.shadows, l.eyes, &l.sweep)
 		}
 	}
-	h := &Height{NowMM: topMM, NoLossMM: new(topMM + lowMM), NoLossMarginMM: new(lowMM)}
-	h.allow(l.allowanceMM(lowMM, nowShare))
-	return h
 }
 
 // allow notes how far the part may be raised until the rule is just met; ok is
@@ -173,8 +178,8 @@ func (h *Height) allow(byMM float64, ok bool) {
 // something from the eye point of the US rule, which names no allowance; ok is
 // false where other parts hide something already.
 func (l *lifter) eyePointMM() (mm float64, ok bool) {
-	rest := l.study.open(l.field, l.part, l.study.shadows, l.eyes, &l.sweep)
-	if (l.clear.seenByAny-rest.seenByAny)/l.clear.field > nothingShare {
+	l.leave()
+	if (l.clear.seenByAny-l.rest.seenByAny)/l.clear.field > nothingShare {
 		return 0, false
 	}
 	return l.firstLossMM(l.aloneShare(0) > nothingShare, l.enterMM())
