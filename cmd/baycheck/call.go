@@ -24,14 +24,14 @@ type call struct {
 	stdout io.Writer
 	stderr io.Writer
 
-	json, csv                                       string
-	into, out, date, revision, paper, variant, unit string
-	workers                                         int
-	timing, quiet, factors, shields, accept         bool
-	readTook, buildTook, solveTook                  time.Duration
-	drop                                            dropFlags
-	since, against, take                            string
-	worseMM                                         float64
+	json, csv                                            string
+	into, out, date, revision, paper, variant, unit, stl string
+	workers                                              int
+	timing, quiet, factors, shields, accept, ascii       bool
+	readTook, buildTook, solveTook                       time.Duration
+	drop                                                 dropFlags
+	since, against, take                                 string
+	worseMM                                              float64
 }
 
 // parse reads the flags, which may stand before or after the layout.
@@ -47,6 +47,8 @@ func parse(v verb, args []string, stdout, stderr io.Writer) (*call, error) {
 	switch v.name {
 	case "inspect":
 		fs.BoolVar(&c.accept, "accept", false, "")
+		fs.StringVar(&c.stl, "stl", "", "")
+		fs.BoolVar(&c.ascii, "ascii", false, "")
 	case "rules":
 		fs.StringVar(&c.into, "into", "", "")
 	case "import":

@@ -115,6 +115,8 @@ flags:
   --timing       add "timing_ms" {read, build, solve} to the JSON
   --quiet        no progress and no table
   --accept       inspect: remember the mesh files as they are now
+  --stl DIR      inspect: also write the meshes, mended and in mm, into a new folder
+  --ascii        inspect --stl: as text
 `+dropHelp+`  --since R      changes, report: compare with its revision R, by name or number
   --against OLD  report: compare with another layout
   --worse-mm MM  changes: the smallest change of a margin that counts (0.05)

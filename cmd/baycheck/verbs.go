@@ -81,6 +81,11 @@ func inspect(ctx context.Context, c *call) (bool, error) {
 	if err != nil {
 		return false, err
 	}
+	if c.stl != "" {
+		if err := writeMeshes(s, c.stl, c.ascii); err != nil {
+			return false, err
+		}
+	}
 	r.Notes = notes(s, folder)
 	return false, c.give(r, desk.PartsTable(s, r.sound(s)))
 }

@@ -180,6 +180,29 @@ func TestRoundTrip(t *testing.T) {
 	}
 }
 
+// TestRoundTripASCII: as text, too, but for which corners were joined already.
+func TestRoundTripASCII(t *testing.T) {
+	for _, rel := range []string{"brk_spider.stl", "shapes_open/torus_far.stl", "shapes_open/bad_degenerate.stl"} {
+		m := load(t, rel)
+		for _, title := range []string{"a title", "two\nlines", "endsolid", ""} {
+			var file bytes.Buffer
+			if err := m.WriteASCII(&file, title); err != nil {
+				t.Fatalf("%s: %v", rel, err)
+			}
+			if !strings.HasPrefix(file.String(), "solid") {
+				t.Errorf("%s: not text", rel)
+			}
+			again, err := mesh.ReadSTL(file.Bytes())
+			if err != nil {
+				t.Fatalf("%s titled %q: %v", rel, title, err)
+			}
+			if !slices.Equal(m.Verts, again.Verts) || !slices.Equal(m.Tris, again.Tris) {
+				t.Errorf("%s: changed by writing and reading", rel)
+			}
+		}
+	}
+}
+
 func TestScaled(t *testing.T) {
 	m := load(t, "shapes_open/box_a.stl")
 	if m.Scaled(1) != m {

@@ -16,14 +16,25 @@ import (
 // Coordinates are rounded to float32, which is exact for what ReadSTL gave.
 // It refuses numbers that binary STL cannot hold or ReadSTL would not take.
 func (m *Mesh) WriteSTL(w io.Writer, title string) error {
-	if len(m.Tris) > maxFacets {
-		return fmt.Errorf("stl: %w: %d facets, at most %d can be written", ErrTooLarge, len(m.Tris), maxFacets)
-	}
 	// Some readers take a header that begins with "solid" for ASCII.
 	if strings.HasPrefix(strings.ToLower(strings.TrimSpace(title)), "solid") {
 		title = "part " + title
 	}
-	solid := stl.Solid{Name: title, Triangles: make([]stl.Triangle, len(m.Tris))}
+	return m.write(w, stl.Solid{Name: title})
+}
+
+// WriteASCII writes m as ASCII STL, five times as long; numbers have the digits
+// that give the same float32 when read. The title is put on one line. It refuses
+// what WriteSTL refuses.
+func (m *Mesh) WriteASCII(w io.Writer, title string) error {
+	return m.write(w, stl.Solid{Name: strings.Join(strings.Fields(title), " "), IsAscii: true})
+}
+
+func (m *Mesh) write(w io.Writer, solid stl.Solid) error {
+	if len(m.Tris) > maxFacets {
+		return fmt.Errorf("stl: %w: %d facets, at most %d can be written", ErrTooLarge, len(m.Tris), maxFacets)
+	}
+	solid.Triangles = make([]stl.Triangle, len(m.Tris))
 	for t, tri := range m.Tris {
 		facet := &solid.Triangles[t]
 		for k, v := range tri {
