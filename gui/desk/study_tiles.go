@@ -62,6 +62,9 @@ func saySpots(r *spot.Result) []said {
 			verdict = "short"
 			continue
 		}
+		if st.Spots[0].Verdict == balance.Close && verdict == balance.OK {
+			verdict = balance.Close
+		}
 		answer += fmt.Sprintf("%s: on %s", st.Name, st.Spots[0].Host)
 		if t := st.Spots[0].Temperature; t != nil {
 			answer += " at " + units.FormatDegC(t.NominalDegC)
