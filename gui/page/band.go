@@ -43,26 +43,15 @@ func (b *Band) MinSize() fyne.Size {
 // CreateRenderer is the toolkit's.
 func (b *Band) CreateRenderer() fyne.WidgetRenderer {
 	r := &bandRenderer{band: b}
+	r.of, r.redraw = b, r.Refresh
 	r.Refresh()
 	return r
 }
 
 type bandRenderer struct {
-	band    *Band
-	size    fyne.Size
-	objects []fyne.CanvasObject
+	drawing
+	band *Band
 }
-
-func (r *bandRenderer) Layout(size fyne.Size) {
-	if size != r.size {
-		r.size = size
-		r.Refresh()
-	}
-}
-
-func (r *bandRenderer) MinSize() fyne.Size           { return r.band.MinSize() }
-func (r *bandRenderer) Objects() []fyne.CanvasObject { return r.objects }
-func (r *bandRenderer) Destroy()                     {}
 
 func (r *bandRenderer) Refresh() {
 	r.objects = nil

@@ -56,29 +56,18 @@ func (b *Bars) MinSize() fyne.Size { return fyne.NewSize(60, b.step()*float32(le
 // CreateRenderer is the toolkit's.
 func (b *Bars) CreateRenderer() fyne.WidgetRenderer {
 	r := &barsRenderer{bars: b}
+	r.of, r.redraw = b, r.Refresh
 	r.Refresh()
 	return r
 }
 
 type barsRenderer struct {
-	bars    *Bars
-	size    fyne.Size
-	objects []fyne.CanvasObject
+	drawing
+	bars *Bars
 }
 
 // leastBar is the share of the width that bars keep, whatever the names.
 const leastBar = 0.25
-
-func (r *barsRenderer) Layout(size fyne.Size) {
-	if size != r.size {
-		r.size = size
-		r.Refresh()
-	}
-}
-
-func (r *barsRenderer) MinSize() fyne.Size           { return r.bars.MinSize() }
-func (r *barsRenderer) Objects() []fyne.CanvasObject { return r.objects }
-func (r *barsRenderer) Destroy()                     {}
 
 func (r *barsRenderer) Refresh() {
 	r.objects = nil

@@ -131,25 +131,15 @@ func (p *MapPlot) Tapped(e *fyne.PointEvent) {
 // CreateRenderer is the toolkit's.
 func (p *MapPlot) CreateRenderer() fyne.WidgetRenderer {
 	r := &mapRenderer{plot: p}
+	r.of, r.redraw = p, r.Refresh
 	r.Refresh()
 	return r
 }
 
 type mapRenderer struct {
-	plot    *MapPlot
-	size    fyne.Size
-	objects []fyne.CanvasObject
+	drawing
+	plot *MapPlot
 }
-
-func (r *mapRenderer) Layout(size fyne.Size) {
-	if size != r.size {
-		r.size = size
-		r.Refresh()
-	}
-}
-func (r *mapRenderer) MinSize() fyne.Size           { return r.plot.MinSize() }
-func (r *mapRenderer) Objects() []fyne.CanvasObject { return r.objects }
-func (r *mapRenderer) Destroy()                     {}
 
 func (r *mapRenderer) Refresh() {
 	p := r.plot
