@@ -33,11 +33,11 @@ func (w *Window) rememberWindow() {
 	})
 }
 
-// firstSize is the window's size at the first start, in the toolkit's points.
-// Common practice, no source.
+// The window's size at the first start, in the toolkit's points: the smallest
+// screen that all pages are laid out for, so that nothing opens out of sight.
 const (
-	firstWidth  = 1440
-	firstHeight = 900
+	firstWidth  = 1280
+	firstHeight = 800
 )
 
 // startSize returns the size that the window opens with.
