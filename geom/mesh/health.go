@@ -41,24 +41,7 @@ type findings struct {
 
 func survey(m *Mesh) findings {
 	f := findings{}
-	flats := f.sift(m)
-
-	// Flat facets may patch a seam or lie loose on a face: keep whichever leaves
-	// fewer faults.
-	f.edges = edgesOf(m, f.sound)
-	count := countEdges(f.edges)
-	if flats > 0 {
-		without := make([]bool, len(m.Tris))
-		for t := range without {
-			without[t] = !f.empty[t]
-		}
-		fewer := edgesOf(m, without)
-		if c := countEdges(fewer); c.unbalanced <= count.unbalanced {
-			f.sound, f.edges, count = without, fewer, c
-		} else {
-			f.spared = flats
-		}
-	}
+	count := f.settle(m)
 
 	// A facet that stands twice runs through its edges twice the same way.
 	edges := f.edges
@@ -83,6 +66,39 @@ func survey(m *Mesh) findings {
 		}
 	}
 	return f
+}
+
+// settle decides which facets count, duplicates still among them, and tables
+// their edges. Flat facets may patch a seam or lie loose on a face: whichever
+// leaves fewer faults.
+func (f *findings) settle(m *Mesh) edgeCount {
+	flats := f.sift(m)
+	f.edges = edgesOf(m, f.sound)
+	count := countEdges(f.edges)
+	if flats == 0 {
+		return count
+	}
+	without := make([]bool, len(m.Tris))
+	for t := range without {
+		without[t] = !f.empty[t]
+	}
+	fewer := edgesOf(m, without)
+	if c := countEdges(fewer); c.unbalanced <= count.unbalanced {
+		f.sound, f.edges = without, fewer
+		return c
+	}
+	f.spared = flats
+	return count
+}
+
+// counted returns which facets Inspect counts, duplicates among them. It tables
+// edges only if there are flat facets to decide about.
+func counted(m *Mesh) []bool {
+	f := findings{}
+	if f.sift(m) > 0 {
+		f.settle(m)
+	}
+	return f.sound
 }
 
 // sift tells facets without area from the others. Those with three distinct

@@ -12,7 +12,8 @@ type Plane struct{ Point, Normal geom.Vec }
 
 // Section returns the outlines in which the plane cuts the posed mesh, vehicle
 // frame. A closed outline repeats its first point at its end; where the mesh is
-// open an outline may run from border to border. Seen against the plane's normal
+// open an outline may run from border to border. Facets that Inspect leaves out
+// are not cut. Seen against the plane's normal
 // (its tip towards the eye) the material lies to the left: outer outlines run
 // counter-clockwise, hollows clockwise.
 //
@@ -26,8 +27,11 @@ func Section(m *Mesh, pose geom.Pose, plane Plane) [][]geom.Vec {
 	}
 	c := cutter{mesh: m, nodeOf: map[[2]int32]int32{}}
 	c.place(pose, plane)
-	for _, tri := range m.Tris {
-		c.cut(tri)
+	counts := counted(m)
+	for t, tri := range m.Tris {
+		if counts[t] {
+			c.cut(tri)
+		}
 	}
 	return c.join()
 }

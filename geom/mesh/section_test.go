@@ -133,3 +133,45 @@ func TestSectionOfDamagedMeshes(t *testing.T) {
 		t.Errorf("sheet is cut from %v to %v", first, last)
 	}
 }
+
+// TestSectionLeavesOutLooseFlatFacets: a facet without area, but with three
+// corners of its own, lies loose in a closed cube. The cube is closed without
+// it, so its outlines must be closed too; where such facets are what closes a
+// seam, they are cut.
+func TestSectionLeavesOutLooseFlatFacets(t *testing.T) {
+	loose := load(t, "shapes_open/box_a.stl")
+	box := loose.Box()
+	n := int32(len(loose.Verts))
+	for _, share := range []float64{0.1, 0.5, 0.9} {
+		loose.Verts = append(loose.Verts, box.Min.Add(box.Max.Sub(box.Min).Mul(share)))
+	}
+	loose.Tris = append(loose.Tris, [3]int32{n, n + 1, n + 2})
+	if h := mesh.Inspect(loose); !h.Closed || h.Degenerate != 1 {
+		t.Fatalf("health %+v", h)
+	}
+	for _, shift := range []float64{0.2, 0.5, 0.7} {
+		at := box.Min.Add(box.Max.Sub(box.Min).Mul(shift))
+		lines := mesh.Section(loose, geom.Identity(), mesh.Plane{Point: at, Normal: geom.Vec{0.1, 0.2, 1}})
+		if len(lines) != 1 || !isClosedLine(lines[0]) {
+			t.Errorf("at %g of the cube: outlines %v", shift, lines)
+		}
+	}
+
+	// A seam: one edge of a facet is split at its middle on one side only, and a
+	// flat facet fills the gap of no width.
+	seam := load(t, "shapes_open/box_a.stl")
+	tri := seam.Tris[0]
+	a, b := tri[0], tri[1]
+	middle := int32(len(seam.Verts))
+	seam.Verts = append(seam.Verts, seam.Verts[a].Add(seam.Verts[b]).Mul(0.5))
+	seam.Tris[0] = [3]int32{a, middle, tri[2]}
+	seam.Tris = append(seam.Tris, [3]int32{middle, b, tri[2]}, [3]int32{a, b, middle})
+	if h := mesh.Inspect(seam); !h.Closed {
+		t.Fatalf("health %+v", h)
+	}
+	along := seam.Verts[b].Sub(seam.Verts[a])
+	lines := mesh.Section(seam, geom.Identity(), mesh.Plane{Point: seam.Verts[a].Add(along.Mul(0.3)), Normal: along})
+	if len(lines) != 1 || !isClosedLine(lines[0]) {
+		t.Errorf("across the seam: outlines %v", lines)
+	}
+}
