@@ -16,6 +16,7 @@ type hand struct {
 	button   desktop.MouseButton
 	modifier fyne.KeyModifier
 	at       Event // where the button went down
+	tool     Tool  // takes the drag, nil for the view itself
 	holding  bool  // a part is taken along
 	moved    geom.Vec
 }
@@ -30,6 +31,7 @@ const (
 // at returns what lies at a position of the view.
 func (v *View) at(pos, absolute fyne.Position) Event {
 	e := Event{At: pos, Place: absolute}
+	v.sight(&e)
 	if f := v.current(); f != nil {
 		x, y := v.pixel(pos, f)
 		e.Pick, e.Hit = f.Pick(int(math.Floor(x)), int(math.Floor(y)))
@@ -51,11 +53,19 @@ func (v *View) MouseDown(e *desktop.MouseEvent) {
 	v.hand.button, v.hand.modifier = e.Button, e.Modifier
 	v.stopGlide()
 	v.hand.at = v.at(e.Position, e.AbsolutePosition)
+	v.letGo() // what was never let go
+	if e.Button == desktop.MouseButtonPrimary {
+		v.hand.tool = v.taken(v.hand.at)
+	}
 	v.focus()
 }
 
-// MouseUp implements desktop.Mouseable.
-func (v *View) MouseUp(*desktop.MouseEvent) {}
+// MouseUp ends what a tool took with the press; a drag of it ends with DragEnd.
+func (v *View) MouseUp(*desktop.MouseEvent) {
+	if !v.hand.dragging {
+		v.letGo()
+	}
+}
 
 func (v *View) focus() {
 	if c := fyne.CurrentApp().Driver().CanvasForObject(v); c != nil {
@@ -69,12 +79,16 @@ func (v *View) Dragged(e *fyne.DragEvent) {
 	if !h.dragging {
 		h.dragging = true
 		h.moved = geom.Vec{}
-		plain := h.button != desktop.MouseButtonTertiary && h.modifier&fyne.KeyModifierShift == 0
+		plain := h.tool == nil && h.button != desktop.MouseButtonTertiary && h.modifier&fyne.KeyModifierShift == 0
 		h.holding = plain && h.at.Hit && v.Grab != nil && v.Grab(h.at)
 	}
 	height := max(1, float64(v.Size().Height))
 	right, down := float64(e.Dragged.DX)/height, float64(e.Dragged.DY)/height // in view heights
 	switch {
+	case h.tool != nil:
+		at := Event{At: e.Position, Place: e.AbsolutePosition}
+		v.sight(&at)
+		h.tool.Drag(at)
 	case h.holding:
 		shift := v.cam.Target.Sub(v.cam.Pan(right, down, 1).Target)
 		h.moved = h.moved.Add(shift.Mul(v.gripScale()))
@@ -109,6 +123,7 @@ func (v *View) gripScale() (ratio float64) {
 func (v *View) DragEnd() {
 	held := v.hand.holding
 	v.hand.dragging, v.hand.holding = false, false
+	v.letGo()
 	if held && v.OnDrop != nil {
 		v.OnDrop()
 	}
@@ -134,9 +149,9 @@ func (v *View) Scrolled(e *fyne.ScrollEvent) {
 // Tapped picks.
 func (v *View) Tapped(e *fyne.PointEvent) {
 	v.focus()
-	if v.OnPick != nil {
-		at := v.at(e.Position, e.AbsolutePosition)
-		at.Add = v.hand.modifier&(fyne.KeyModifierShift|fyne.KeyModifierControl) != 0
+	at := v.at(e.Position, e.AbsolutePosition)
+	at.Add = v.hand.modifier&(fyne.KeyModifierShift|fyne.KeyModifierControl) != 0
+	if !v.tapped(at) && v.OnPick != nil {
 		v.OnPick(at)
 	}
 }
@@ -154,8 +169,16 @@ func (v *View) MouseIn(e *desktop.MouseEvent) { v.MouseMoved(e) }
 
 // MouseMoved tells what is under the pointer.
 func (v *View) MouseMoved(e *desktop.MouseEvent) {
-	if v.OnHover != nil && !v.hand.dragging {
-		v.OnHover(v.at(e.Position, e.AbsolutePosition))
+	if v.hand.dragging || v.OnHover == nil && len(v.tools) == 0 {
+		return
+	}
+	at := v.at(e.Position, e.AbsolutePosition)
+	at.Modifier = e.Modifier
+	switch {
+	case !v.hovered(at) && v.OnHover != nil:
+		v.OnHover(at)
+	case v.OnHover != nil:
+		v.OnHover(Event{}) // the tool's: nothing of the view's own
 	}
 }
 

@@ -21,6 +21,9 @@ type Event struct {
 	At    fyne.Position // on the view
 	Place fyne.Position // on the canvas, for a menu
 	Add   bool          // Shift or Control is held: to add to what is selected
+
+	From, Dir geom.Vec // the line of sight: where it starts, and its unit direction
+	Modifier  fyne.KeyModifier
 }
 
 // View shows a scene. Set the callbacks before it is shown; all may be nil.
@@ -51,6 +54,7 @@ type View struct {
 	paint  painting
 	coarse standIns
 	hand   hand
+	tools  []Tool
 	glide  *fyne.Animation // a change of view on its way
 }
 
@@ -139,18 +143,6 @@ func (v *View) Look(to render.View) {
 		return
 	}
 	v.glideTo(c.FitPoints(v.scene.Corners(), v.paint.wPx, v.paint.hPx))
-}
-
-// Locate returns where a vehicle point is shown on the view; ok is false
-// before the first picture and behind the eye.
-func (v *View) Locate(p geom.Vec) (at fyne.Position, ok bool) {
-	f := v.current()
-	if f == nil {
-		return at, false
-	}
-	xPx, yPx, ok := f.Project(p)
-	size, img := v.Size(), f.Image.Rect
-	return fyne.NewPos(float32(xPx)*size.Width/float32(img.Dx()), float32(yPx)*size.Height/float32(img.Dy())), ok
 }
 
 // moveTo sets the camera for the user and says so.
