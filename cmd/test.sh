@@ -39,6 +39,11 @@ if [ "$mode" = --quick ]; then exit 0; fi
 step 'race detector where work runs in parallel'
 CGO_ENABLED=1 go test -race ./geom/... ./thermal/... ./gui/desk/...
 
+step "the packet's page in a browser"
+need_browser
+if have_browser; then AFTBAY_BROWSER=must; else AFTBAY_BROWSER=; fi
+$plain AFTBAY_BROWSER=$AFTBAY_BROWSER go test -count=1 -tags ci -run 'Browser' -v ./gui/report
+
 step 'the real window, on a display of its own'
 CGO_ENABLED=1 go vet -tags window ./cmd/aftbay
 CGO_ENABLED=1 xvfb-run -a -s '-screen 0 1920x1080x24 -nolisten tcp' \

@@ -56,6 +56,20 @@ need_packages() {
 	exit 2
 }
 
+# have_browser says whether the browser that the packet's page is tried in is here.
+have_browser() { command -v chromium >/dev/null 2>&1 || command -v chromium-browser >/dev/null 2>&1; }
+
+# need_browser installs it where it is a package (Debian; about half a minute).
+# Where it is none, that one test is left out, and says so.
+need_browser() {
+	have_browser && return
+	if have_apt; then
+		as_root apt-get update -q || true
+		as_root env LC_ALL=C DEBIAN_FRONTEND=noninteractive apt-get install -q -y --no-install-recommends chromium || true
+	fi
+	have_browser || say "NO BROWSER: chromium can't be installed here, so the packet's page is not tried in one."
+}
+
 # go_wanted prints the version that go.mod asks for.
 go_wanted() { sed -n 's/^go //p' go.mod; }
 

@@ -19,6 +19,9 @@ func (b *packer) scene(m *report.Model) error {
 		s.HeatCase, hot = r.Cases[0].Name, partsOf(&r.Cases[0])
 	}
 	low, high := heatSpan(hot)
+	if len(hot) > 0 {
+		s.HeatScale = heatTints(low, high)
+	}
 	worst := b.worst()
 	tints := roleTints(b.s.Scene)
 	for i := range b.s.Scene.Parts {
@@ -42,6 +45,17 @@ func (b *packer) scene(m *report.Model) error {
 	}
 	m.Scene = s
 	return nil
+}
+
+// heatTints is the scale of colours from the coldest to the hottest part.
+func heatTints(lowDegC, highDegC float64) []report.HeatTint {
+	const steps = 16 // between them a straight mix of colours is not told from the scale
+	var out []report.HeatTint
+	for i := range steps + 1 {
+		share := float64(i) / steps
+		out = append(out, report.HeatTint{AtDegC: lowDegC + share*(highDegC-lowDegC), Colour: channels(render.ScaleColor(share))})
+	}
+	return out
 }
 
 func channels(c render.RGB) [3]uint8 { return [3]uint8{c.R, c.G, c.B} }

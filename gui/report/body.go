@@ -22,6 +22,14 @@ type Body struct {
 type Scene struct {
 	Bodies   []Body
 	HeatCase string // that the temperatures are of, empty without any
+	// HeatScale is the scale of the temperatures' colours, from cold to hot.
+	HeatScale []HeatTint
+}
+
+// HeatTint is the colour of a temperature.
+type HeatTint struct {
+	AtDegC float64
+	Colour [3]uint8
 }
 
 // verdictColour is the colour of a body by its verdict.

@@ -32,7 +32,7 @@ func (b *book) failing() {
 		})
 	}
 	number := func(head string) column { return column{head: head, align: right, widthMM: 18} }
-	b.table([]column{
+	columns := []column{
 		{head: "No.", widthMM: 16},
 		{head: "Parts", share: 2},
 		{head: "State", widthMM: 22},
@@ -42,7 +42,14 @@ func (b *book) failing() {
 		{head: "Due", widthMM: 19},
 		{head: "Decision", widthMM: 17},
 		{head: "Page", align: right, widthMM: 12},
-	}, rows)
+	}
+	if b.web != nil { // a page on the screen has no number
+		columns = columns[:len(columns)-1]
+		for i := range rows {
+			rows[i] = rows[i][:len(columns)]
+		}
+	}
+	b.table(columns, rows)
 	for i, f := range list {
 		if b.web != nil {
 			b.web.target = links[i]

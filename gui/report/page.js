@@ -127,6 +127,33 @@
     tell();
     draw(false);
   }
+  // The key says what the colours of the mode mean.
+  function explain() {
+    var key = document.getElementById("key"), seen = {};
+    key.textContent = "";
+    function add(kind, text) {
+      var e = document.createElement(kind);
+      e.textContent = text || "";
+      key.appendChild(e);
+      return e;
+    }
+    if (mode === "heatColour") {
+      add("b", "Nominal temperature, " + scene.heat);
+      if (scene.scale.length > 1) {
+        add("i").style.background = "linear-gradient(90deg," + scene.scale.map(function (s) { return "rgb(" + s.colour + ")"; }).join() + ")";
+        add("span", scene.scale[0].degC + " °C to " + scene.scale[scene.scale.length - 1].degC + " °C; grey: not computed");
+      }
+      return;
+    }
+    scene.parts.forEach(function (p) {
+      var word = mode === "roleColour" ? p.role : p.verdict || "not judged";
+      if (seen[word]) return;
+      seen[word] = true;
+      var e = add("span", word);
+      e.style.borderColor = "rgb(" + p[mode] + ")";
+      e.className = "of";
+    });
+  }
   function tell() {
     var p = scene.parts[chosen];
     says.textContent = p ? p.name + ", " + p.role + (p.verdict ? ": " + p.verdict : "") + (p.degC ? "; " + p.degC + " °C nominal, " + scene.heat : "") : "";
@@ -163,10 +190,12 @@
     b.addEventListener("click", function () {
       mode = m[0];
       Array.from(bar.children).forEach(function (o) { o.setAttribute("aria-pressed", o === b); });
+      explain();
       draw(false);
     });
     bar.appendChild(b);
   });
+  explain();
   addEventListener("resize", function () { draw(false); });
   draw(false);
 })();

@@ -103,12 +103,12 @@ func spaced(columns []column) []column {
 // doesn't fit goes to the next page; one that is higher than a page is divided
 // between lines, so that no word is lost.
 func (b *book) table(columns []column, rows [][]cell) {
-	if b.web != nil {
-		b.web.table(columns, rows)
-		return
-	}
 	columns = spaced(columns)
 	widthsMM := b.columnWidths(columns)
+	if b.web != nil {
+		b.web.table(columns, widthsMM, rows)
+		return
+	}
 	heads := make([][]cellLine, len(columns))
 	for i, col := range columns {
 		s := style{faceBold, 2.35, inkAccent}

@@ -160,11 +160,20 @@ func (w *web) cell(c cell) string {
 	return text
 }
 
-// table writes rows under heads that sort by a click.
-func (w *web) table(columns []column, rows [][]cell) {
-	w.out.WriteString("<table class=\"sorts\"><thead><tr>")
+// table writes rows under heads that sort by a click. widthsMM are those of the
+// columns on the paper: the page shares its own width out in the same way.
+func (w *web) table(columns []column, widthsMM []float64, rows [][]cell) {
+	wholeMM := 0.0
+	for _, widthMM := range widthsMM {
+		wholeMM += widthMM
+	}
+	w.out.WriteString("<table class=\"sorts\"><colgroup>")
+	for _, widthMM := range widthsMM {
+		fmt.Fprintf(w.out, "<col style=\"width:%.2f%%\">", 100*widthMM/wholeMM)
+	}
+	w.out.WriteString("</colgroup><thead><tr>")
 	for _, c := range columns {
-		fmt.Fprintf(w.out, "<th%s>%s</th>", sideOf(c), esc(strings.ReplaceAll(c.head, "-\n", "")))
+		fmt.Fprintf(w.out, "<th%s>%s</th>", sideOf(c), esc(strings.ReplaceAll(c.head, "-\n", softHyphen)))
 	}
 	w.out.WriteString("</tr></thead><tbody>\n")
 	for _, row := range rows {
@@ -176,6 +185,9 @@ func (w *web) table(columns []column, rows [][]cell) {
 	}
 	w.out.WriteString("</tbody></table>\n")
 }
+
+// softHyphen is where a word may be parted.
+const softHyphen = "\u00ad"
 
 func sideOf(c column) string {
 	if c.align == right {

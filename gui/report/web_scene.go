@@ -20,8 +20,15 @@ type webScene struct {
 	Low   geom.Vec  `json:"low"`     // of the box, mm
 	Step  geom.Vec  `json:"step"`    // mm per step along each axis
 	Heat  string    `json:"heat"`    // case that the temperatures are of
+	Scale []webTint `json:"scale"`   // of the temperatures' colours
 	About string    `json:"comment"` // what a reader must know
 	Parts []webBody `json:"parts"`   // in the order of the model; written one by one
+}
+
+// webTint is one step of the scale; the temperature as it is printed.
+type webTint struct {
+	DegC   string   `json:"degC"`
+	Colour [3]uint8 `json:"colour"`
 }
 
 type webBody struct {
@@ -49,6 +56,9 @@ func writeScene(w *bufio.Writer, m *Model) error {
 		}
 	}
 	s := webScene{Low: box.Min, Heat: m.Scene.HeatCase, About: "Places are rounded to the step; every figure in the tables is of the exact shapes."}
+	for _, tint := range m.Scene.HeatScale {
+		s.Scale = append(s.Scale, webTint{shown(&tint.AtDegC, tempDecimals), tint.Colour})
+	}
 	for k := range 3 {
 		s.Step[k] = math.Max(box.Max[k]-box.Min[k], 1) / boxSteps
 	}
@@ -58,7 +68,7 @@ func writeScene(w *bufio.Writer, m *Model) error {
 	}
 	const ends = "null}" // of the list of parts, none yet
 	fmt.Fprintf(w, "<section id=\"scene\" class=\"screen\"><h2>The scene</h2>\n<p class=\"small\">Drag to turn, with Shift to shift, wheel to come closer; a click names a part, a double click fits all. "+
-		"%s</p>\n<div id=\"view\"><canvas id=\"gl\"></canvas><div id=\"says\"></div><div id=\"bar\"></div></div>\n<script type=\"application/json\" id=\"scene-data\">%s[", esc(s.About), head[:len(head)-len(ends)])
+		"%s</p>\n<div id=\"view\"><canvas id=\"gl\"></canvas><div id=\"says\"></div><div id=\"bar\"></div><div id=\"key\"></div></div>\n<script type=\"application/json\" id=\"scene-data\">%s[", esc(s.About), head[:len(head)-len(ends)])
 	for i := range m.Scene.Bodies {
 		part, err := json.Marshal(s.body(&m.Scene.Bodies[i]))
 		if err != nil {
