@@ -11,7 +11,7 @@ import (
 func BenchmarkDraw(b *testing.B) {
 	s := bay(b)
 	c := NewCamera().FitPoints(s.Corners(), 1280, 800)
-	cut := &Cut{Point: s.Box().Center(), Normal: geom.Vec{1, 0, 0}}
+	cut := []Cut{{Point: s.Box().Center(), Normal: geom.Vec{1, 0, 0}}}
 	for _, x := range []struct {
 		name string
 		o    Options
@@ -19,7 +19,7 @@ func BenchmarkDraw(b *testing.B) {
 		{"plain", Options{NoEdges: true, NoOutlines: true}},
 		{"lines", Options{}},
 		{"window", Options{Triad: true, Ground: &Ground{}}},
-		{"cut", Options{Cut: cut}},
+		{"cut", Options{Cuts: cut}},
 		{"fine", Options{Supersample: 2}},
 	} {
 		for _, workers := range []int{1, 2} {

@@ -6,18 +6,27 @@ import (
 	"aftbay/geom"
 )
 
-// addCaps closes the cut faces of solids. Along the line of sight through a
-// pixel, the kept part of a solid is entered as often as it is left, except
-// where the sight enters through the cut: there one more face is turned away.
-// Where two solids cap the same pixel they overlap.
+// addCaps closes the cut faces of solids. What the cuts that face the eye leave
+// is, along the line of sight through a pixel, all behind the farthest of them.
+// There a solid is entered as often as it is left, except where the sight enters
+// through that cut: then one more face is turned away. The cap shows if the
+// cuts turned away leave that point. Where two solids cap the same pixel they
+// overlap.
 func (p *painter) addCaps() {
-	cut, f := p.o.Cut, p.f
-	if cut == nil || p.failed != nil || !p.facesCut() {
+	f := p.f
+	facing := uint32(outNear | outGuard)
+	planes := make([]slope, len(f.view.cuts))
+	for k := range f.view.cuts {
+		if f.view.cuts[k].faces {
+			facing |= outCut << k
+			planes[k] = f.view.slopeOf(&f.view.cuts[k])
+		}
+	}
+	if facing < outCut || p.failed != nil {
 		return
 	}
 	f.buf.wind = cleared(f.buf.wind, f.w*f.h)
 	f.buf.twice = cleared(f.buf.twice, f.w*f.h)
-	plane := p.planeDepth()
 	for i := range f.items {
 		it := &f.items[i]
 		if it.Hidden || it.Mesh == nil || !it.Closed || it.Ghost || !p.straddles(it) {
@@ -26,28 +35,29 @@ func (p *painter) addCaps() {
 		if p.err() != nil {
 			return
 		}
-		p.windItem(i)
-		p.capItem(i, plane)
+		p.windItem(i, facing)
+		p.capItem(i, planes)
 	}
 }
 
-// facesCut reports whether the eye is on the side taken away.
-func (p *painter) facesCut() bool {
-	v := &p.f.view
-	if v.cam.Parallel {
-		return v.back.Dot(p.o.Cut.Normal) > 0
-	}
-	return p.o.Cut.beyondMM(v.eye) > 0
-}
-
-// straddles reports whether the box of the item meets the cut.
+// straddles reports whether the box of the item meets a cut that faces the eye.
 func (p *painter) straddles(it *Item) bool {
-	var above, below bool
-	for _, c := range it.Mesh.Box().Corners() {
-		d := p.o.Cut.beyondMM(it.Pose.Point(c))
-		above, below = above || d > 0, below || d <= 0
+	corners := it.Mesh.Box().Corners()
+	for k := range p.f.view.cuts {
+		cut := &p.f.view.cuts[k]
+		if !cut.faces {
+			continue
+		}
+		var above, below bool
+		for _, c := range corners {
+			d := cut.beyondMM(p.f.view.place(it.Pose.Point(c)))
+			above, below = above || d > 0, below || d <= 0
+		}
+		if above && below {
+			return true
+		}
 	}
-	return above && below
+	return false
 }
 
 // slope is a depth value over the picture, which is linear for a plane.
@@ -58,49 +68,82 @@ type slope struct {
 	mostNearness   float64 // of the near plane
 }
 
-// at returns the depth value at a sample, 0 where the plane is not before the
-// eye.
+// at returns the depth value at a sample: 0 or less where the plane is not
+// before the eye.
 func (s *slope) at(xPx, yPx float64) (nearness float64) {
-	z := s.nearness + s.xPerPx*(xPx-s.midXPx) + s.yPerPx*(yPx-s.midYPx)
-	if !(z <= s.mostNearness) {
-		return 0
-	}
-	return z
+	return s.nearness + s.xPerPx*(xPx-s.midXPx) + s.yPerPx*(yPx-s.midYPx)
 }
 
-// planeDepth returns the depth value of the cut over the picture. With a sample
-// at (x, y) of the plane n·(p−q) = 0, seen from e at depth w:
-// perspective 1/w = n·(x·right + y·up − back) / n·(q−e), x and y as slopes;
-// parallel w = n·(e−q + x·right + y·up) / n·back, x and y in mm.
-func (p *painter) planeDepth() slope {
-	v, n := &p.f.view, p.o.Cut.Normal
+// slopeOf returns the depth value of a cut over the picture. With a sample at
+// (x, y) of the plane n·p + o = 0 in view points, seen from the eye at depth w:
+// perspective 1/w = -(n·(x, y, 1))/o, x and y as slopes; parallel
+// w = -(n·(x, y, 0) + o)/n[2], x and y in mm.
+func (v *view) slopeOf(c *cutPlane) slope {
 	s := slope{midXPx: v.midXPx, midYPx: v.midYPx}
-	perX, perY := n.Dot(v.right)/v.scalePx, -n.Dot(v.up)/v.scalePx
+	perX, perY := c.normal[0]/v.scalePx, -c.normal[1]/v.scalePx
 	if v.cam.Parallel {
-		ahead := n.Dot(v.back)
 		unit := -1 / (2 * v.rangeMM)
-		s.nearness = 1.75 + unit*(p.o.Cut.beyondMM(v.eye)/ahead-v.nearMM)
-		s.xPerPx, s.yPerPx = unit*perX*v.cam.DistMM/ahead, unit*perY*v.cam.DistMM/ahead
+		s.nearness = 1.75 + unit*(-c.offsetMM/c.normal[2]-v.nearMM)
+		s.xPerPx, s.yPerPx = -unit*perX*v.cam.DistMM/c.normal[2], -unit*perY*v.cam.DistMM/c.normal[2]
 		s.mostNearness = 1.75
 		return s
 	}
-	away := -p.o.Cut.beyondMM(v.eye) // n·(q−e)
-	s.nearness, s.xPerPx, s.yPerPx = -n.Dot(v.back)/away, perX/away, perY/away
+	s.nearness, s.xPerPx, s.yPerPx = -c.normal[2]/c.offsetMM, -perX/c.offsetMM, -perY/c.offsetMM
 	s.mostNearness = 1 / v.nearMM
 	return s
 }
 
-// windItem counts for each sample the faces of the kept part turned away less
-// those turned towards the eye.
-func (p *painter) windItem(i int) {
+// capAt returns which cut the sight through a sample enters what is left by,
+// with the depth value there; ok is false where it enters nothing by a cut.
+func (v *view) capAt(planes []slope, xPx, yPx float64) (cut int, nearness float64, ok bool) {
+	cut = -1
+	for k := range planes {
+		if !v.cuts[k].faces {
+			continue
+		}
+		z := planes[k].at(xPx, yPx)
+		if !(z > 0) {
+			return 0, 0, false
+		}
+		if z <= planes[k].mostNearness && (cut < 0 || z < nearness) {
+			cut, nearness = k, z
+		}
+	}
+	if cut < 0 {
+		return 0, 0, false
+	}
+	if len(v.cuts) > 1 {
+		at := v.unpixel(xPx, yPx, nearness)
+		for k := range v.cuts {
+			if !v.cuts[k].faces && v.cuts[k].beyondMM(at) > 0 {
+				return 0, 0, false
+			}
+		}
+	}
+	return cut, nearness, true
+}
+
+// unpixel undoes pixel.
+func (v *view) unpixel(xPx, yPx, nearness float64) (viewPoint geom.Vec) {
+	depthMM := v.depthMM(nearness)
+	k := depthMM / v.scalePx
+	if v.cam.Parallel {
+		k = v.cam.DistMM / v.scalePx
+	}
+	return geom.Vec{(xPx - v.midXPx) * k, (v.midYPx - yPx) * k, depthMM}
+}
+
+// windItem counts for each sample the faces, of what the facing cuts leave,
+// turned away less those turned towards the eye.
+func (p *painter) windItem(i int, facing uint32) {
 	f := p.f
 	it := &f.items[i]
 	corners := f.buf.corner[p.corner0[i]:p.corner0[i+1]]
 	count := func(a, b, c corner) { f.countFaces(a, b, c) }
 	for t, tri := range it.Mesh.Tris {
 		a, b, c := corners[tri[0]], corners[tri[1]], corners[tri[2]]
-		if a.out|b.out|c.out != 0 {
-			p.drawClipped(it, t, a.out&b.out&c.out, false, count)
+		if some := (a.out | b.out | c.out) & facing; some != 0 {
+			p.drawClipped(it, t, a.out&b.out&c.out&facing, some, false, count)
 			continue
 		}
 		count(a, b, c)
@@ -135,7 +178,7 @@ func (f *Frame) countFaces(a, b, c corner) {
 }
 
 // capItem turns the counts of item i into cap samples and clears them.
-func (p *painter) capItem(i int, plane slope) {
+func (p *painter) capItem(i int, planes []slope) {
 	f := p.f
 	total := f.first[len(f.items)]
 	x0, y0, x1, y1 := p.shownBox(&f.items[i])
@@ -146,14 +189,15 @@ func (p *painter) capItem(i int, plane slope) {
 				continue
 			}
 			f.buf.wind[k] = 0
-			z := float32(plane.at(float64(x)+0.5, float64(y)+0.5))
-			if !(z > 0) || math.Float32bits(z) < uint32(f.buf.vis[k]>>32) {
+			cut, nearness, ok := f.view.capAt(planes, float64(x)+0.5, float64(y)+0.5)
+			z := float32(nearness)
+			if !ok || math.Float32bits(z) < uint32(f.buf.vis[k]>>32) {
 				continue
 			}
 			if old := int(uint32(f.buf.vis[k])) - 1; old >= total {
 				f.buf.twice[k], f.capOverlap = true, true
 			}
-			f.buf.vis[k] = uint64(math.Float32bits(z))<<32 | uint64(total+i+1)
+			f.buf.vis[k] = uint64(math.Float32bits(z))<<32 | uint64(total+cut*len(f.items)+i+1)
 		}
 	}
 }

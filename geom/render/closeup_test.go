@@ -26,10 +26,10 @@ func TestCloseupShowsTrueLength(t *testing.T) {
 		if got := math.Hypot(x1-x0, y1-y0) * c.MMPerPx(300); !near(got, line.Len(), 1e-6) {
 			t.Errorf("line %v shows %v mm long, is %v", line, got, line.Len())
 		}
-		if math.Abs(cut.beyondMM(from)) > 1e-9 || math.Abs(cut.beyondMM(to)) > 1e-9 {
+		if math.Abs(beyondMM(cut, from)) > 1e-9 || math.Abs(beyondMM(cut, to)) > 1e-9 {
 			t.Errorf("line %v is not in the cut", line)
 		}
-		if cut.beyondMM(c.Eye()) <= 0 {
+		if beyondMM(cut, c.Eye()) <= 0 {
 			t.Errorf("line %v: the cut does not clear the view", line)
 		}
 		if got, want := c.MMPerPx(300)*300, max(120, 3*line.Len()); !near(got, want, 1e-6) {
@@ -45,3 +45,6 @@ func TestCloseupOfTouchingPoints(t *testing.T) {
 		t.Errorf("camera %+v, cut %+v", c, cut)
 	}
 }
+
+// beyondMM returns how far p lies on the side that a cut takes away.
+func beyondMM(c Cut, p geom.Vec) float64 { return p.Sub(c.Point).Dot(c.Normal) }

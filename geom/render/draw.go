@@ -21,6 +21,9 @@ func Draw(ctx context.Context, s Scene, c Camera, o Options, wPx, hPx int) (*Fra
 	if wPx < 1 || hPx < 1 || max(wPx, hPx)*samples > maxSidePx {
 		return nil, fmt.Errorf("picture of %d by %d pixels: sides must be 1 to %d", wPx, hPx, maxSidePx/samples)
 	}
+	if len(o.Cuts) > MaxCuts {
+		return nil, fmt.Errorf("picture with %d cuts: %d at most", len(o.Cuts), MaxCuts)
+	}
 	p := newPainter(ctx, s, c, o, wPx, hPx, samples)
 	p.project()
 	p.rasterise()
@@ -42,16 +45,17 @@ func Draw(ctx context.Context, s Scene, c Camera, o Options, wPx, hPx int) (*Fra
 
 // painter holds one Draw at work.
 type painter struct {
-	ctx     context.Context
-	scene   *Scene
-	o       Options
-	f       *Frame
-	around  geom.Box
-	workers int
-	corner0 []int       // corner0[i]: first projected corner of item i
-	looks   []look      // per item
-	canvas  *image.RGBA // what is drawn on until samples are averaged
-	failed  error
+	ctx       context.Context
+	scene     *Scene
+	o         Options
+	f         *Frame
+	around    geom.Box
+	workers   int
+	corner0   []int  // corner0[i]: first projected corner of item i
+	looks     []look // per item
+	gridTexts []gridText
+	canvas    *image.RGBA // what is drawn on until samples are averaged
+	failed    error
 }
 
 func newPainter(ctx context.Context, s Scene, c Camera, o Options, wPx, hPx, samples int) *painter {
@@ -59,7 +63,7 @@ func newPainter(ctx context.Context, s Scene, c Camera, o Options, wPx, hPx, sam
 	if p.workers <= 0 {
 		p.workers = min(4, runtime.GOMAXPROCS(0))
 	}
-	f := &Frame{items: s.Items, cut: o.Cut, w: wPx * samples, h: hPx * samples, samples: samples}
+	f := &Frame{items: s.Items, cuts: o.Cuts, w: wPx * samples, h: hPx * samples, samples: samples}
 	if o.Reuse != nil {
 		f.buf, f.Image = o.Reuse.buf, o.Reuse.Image
 		o.Reuse.buf, o.Reuse.Image, o.Reuse.w, o.Reuse.h = buffers{}, nil, 0, 0
@@ -73,6 +77,7 @@ func newPainter(ctx context.Context, s Scene, c Camera, o Options, wPx, hPx, sam
 		p.canvas = &image.RGBA{Pix: f.buf.fine, Stride: 4 * f.w, Rect: image.Rect(0, 0, f.w, f.h)}
 	}
 	f.view = newView(c, p.around, f.w, f.h)
+	f.view.setCuts(o.Cuts)
 	p.f = f
 	p.count()
 	n := f.w * f.h
@@ -163,9 +168,11 @@ func (p *painter) projectRun(c chunk) {
 	for i := c.from; i < c.to; i++ {
 		part := it.Mesh.Verts[i]
 		at := toView.Point(part)
-		var reason uint8
-		if p.o.Cut != nil && p.o.Cut.beyondMM(it.Pose.Point(part)) > 0 {
-			reason = outCut
+		var reason uint32
+		for k := range v.cuts {
+			if v.cuts[k].beyondMM(at) > 0 {
+				reason |= outCut << k
+			}
 		}
 		if !(at[2] >= v.nearMM) { // so that NaN counts as not to be drawn
 			out[i] = corner{out: reason | outNear}
@@ -179,11 +186,6 @@ func (p *painter) projectRun(c chunk) {
 		out[i] = snap(xPx, yPx, z)
 		out[i].out = reason
 	}
-}
-
-// beyondMM returns how far p lies on the side taken away, negative on the other.
-func (c *Cut) beyondMM(p geom.Vec) float64 {
-	return p.Sub(c.Point).Dot(c.Normal)
 }
 
 // rasterise fills the visibility buffers: workers take runs of triangles as

@@ -48,7 +48,7 @@ func busy(t testing.TB) (Scene, Camera, Options) {
 			Title: "Height\nover ground", Unit: "mm", Low: 0, High: 1000,
 			Marks: []ScaleMark{{Value: 620, Text: "limit 620"}}, Foot: "up to 1240",
 		},
-		Cut: &Cut{Point: geom.Vec{-200, 0, 0}, Normal: geom.Vec{1, 0.2, 0}},
+		Cuts: []Cut{{Point: geom.Vec{-200, 0, 0}, Normal: geom.Vec{1, 0.2, 0}}},
 	}
 	return s, c, o
 }
@@ -105,7 +105,7 @@ func TestNothingToSee(t *testing.T) {
 		{Items: []Item{{Hidden: true}, {Mesh: &mesh.Mesh{}, Pose: geom.Identity(), Selected: true, Ghost: true}}},
 		{Items: []Item{{Mesh: &mesh.Mesh{Verts: []geom.Vec{{1, 2, 3}}, Tris: [][3]int32{{0, 0, 0}}}, Pose: geom.Identity()}}},
 	} {
-		f := draw(t, s, NewCamera(), Options{Ground: &Ground{}, Triad: true, Cut: &Cut{Normal: geom.Vec{1, 0, 0}}}, 40, 30)
+		f := draw(t, s, NewCamera(), Options{Ground: &Ground{}, Triad: true, Cuts: []Cut{{Normal: geom.Vec{1, 0, 0}}}}, 40, 30)
 		if _, ok := f.Pick(20, 15); ok {
 			t.Error("picked something in an empty scene")
 		}
@@ -124,7 +124,7 @@ func TestCapIsTheCutFace(t *testing.T) {
 	}}
 	for _, parallel := range []bool{true, false} {
 		c := Camera{DistMM: 1000, FieldRad: 2 * math.Atan(0.12), Parallel: parallel}.Look(ViewTop)
-		f := draw(t, s, c, Options{Cut: &Cut{Point: geom.Vec{}, Normal: geom.Vec{0, 0, 1}}}, 240, 240)
+		f := draw(t, s, c, Options{Cuts: []Cut{{Point: geom.Vec{}, Normal: geom.Vec{0, 0, 1}}}}, 240, 240)
 		disc, both := 0, 0
 		for y := range 240 {
 			for x := range 240 {
@@ -165,7 +165,7 @@ func TestHollowAndFarSideHaveNoCap(t *testing.T) {
 	}
 	s := Scene{Items: []Item{{Mesh: shell, Pose: geom.Identity(), Closed: true}}}
 	c := Camera{DistMM: 1000, FieldRad: 2 * math.Atan(0.06), Parallel: true}.Look(ViewTop)
-	cut := Options{Cut: &Cut{Normal: geom.Vec{0, 0, 1}}}
+	cut := Options{Cuts: []Cut{{Normal: geom.Vec{0, 0, 1}}}}
 	f := draw(t, s, c, cut, 120, 120)
 	if p, ok := f.Pick(60, 60); !ok || p.Triangle < 12 || !near(p.Point[2], -30, 1e-6) {
 		t.Errorf("the hollow shows %v %v, want its floor", p, ok)

@@ -14,7 +14,7 @@ type Frame struct {
 
 	items      []Item
 	first      []int // first[i]: id of triangle 0 of item i; len = items + 1
-	cut        *Cut
+	cuts       []Cut
 	view       view
 	w, h       int // of the samples: picture size times samples
 	samples    int
@@ -62,8 +62,9 @@ func (f *Frame) Pick(xPx, yPx int) (p Pick, ok bool) {
 	total := f.first[len(f.items)]
 	from, dir := f.view.ray(float64(x)+0.5, float64(y)+0.5)
 	if id >= total { // a cap: on the plane of the cut
-		p = Pick{Item: id - total, Triangle: -1}
-		p.Point = meet(from, dir, f.cut.Point, f.cut.Normal, f.fallbackMM(v, dir))
+		cut := &f.cuts[(id-total)/len(f.items)]
+		p = Pick{Item: (id - total) % len(f.items), Triangle: -1}
+		p.Point = meet(from, dir, cut.Point, cut.Normal, f.fallbackMM(v, dir))
 		return p, true
 	}
 	p.Item = f.itemOf(id)

@@ -3,6 +3,7 @@ package render
 import (
 	"bytes"
 	"flag"
+	"fmt"
 	"image"
 	"image/png"
 	"math"
@@ -19,6 +20,14 @@ func TestGolden(t *testing.T) {
 	for _, g := range goldens(t) {
 		t.Run(g.name, func(t *testing.T) {
 			meetGolden(t, g.name, draw(t, g.scene, g.cam, g.o, 240, 180).Image)
+		})
+	}
+	// The same at other sizes: narrow, low, large.
+	for _, size := range [][2]int{{90, 300}, {400, 60}, {640, 480}} {
+		g := goldens(t)[2]
+		name := fmt.Sprintf("%s_%dx%d", g.name, size[0], size[1])
+		t.Run(name, func(t *testing.T) {
+			meetGolden(t, name, draw(t, g.scene, g.cam.FitPoints(g.scene.Corners(), size[0], size[1]), g.o, size[0], size[1]).Image)
 		})
 	}
 }
@@ -46,11 +55,19 @@ func goldens(t *testing.T) []golden {
 	flat := near.Look(ViewRear)
 	flat.Parallel = true
 	corner := NewCamera().FitPoints(plain.Corners(), 240, 180)
+	corner3 := Options{Supersample: 2, TextPx: 10, Triad: true, Cuts: []Cut{
+		{Point: geom.Vec{10, 0, 0}, Normal: geom.Vec{1, 0, 0}, Grid: true},
+		{Point: geom.Vec{0, 0, 20}, Normal: geom.Vec{0, 0, 1}},
+		{Point: geom.Vec{0, 60, 0}, Normal: geom.Vec{0.3, 1, 0}},
+	}}
+	across := Options{TextPx: 10, Dark: true, Cuts: []Cut{{Point: geom.Vec{5, 0, 0}, Normal: geom.Vec{1, 0, 0}, Grid: true}}}
 	return []golden{
 		{"bay_light", plain, corner, Options{Triad: true, Ground: &Ground{}, TextPx: 9}},
 		{"bay_dark", plain, corner.Look(ViewTop), Options{Dark: true, Triad: true, Supersample: 2, Soft: true, TextPx: 9}},
 		{"everything", everything, c, all},
-		{"cut", solids, near, Options{Supersample: 2, TextPx: 10, Cut: &Cut{Normal: geom.Vec{1, 0, 0}}}},
+		{"cut", solids, near, Options{Supersample: 2, TextPx: 10, Cuts: []Cut{{Normal: geom.Vec{1, 0, 0}}}}},
+		{"cuts", solids, near, corner3},
+		{"grid", solids, flat, across},
 		{"parallel", solids, flat, Options{TextPx: 10, Dark: true}},
 	}
 }

@@ -26,7 +26,7 @@ type screenPoint struct{ xPx, yPx, nearness float64 }
 // onSamples projects a line; ok is false when nothing of it can be seen.
 func (p *painter) onSamples(a, b geom.Vec, cut bool) (from, to screenPoint, ok bool) {
 	v := &p.f.view
-	va, vb, ok := v.clippedSegment(p.clipPoint(a), p.clipPoint(b), cut && p.o.Cut != nil)
+	va, vb, ok := v.clippedSegment(v.place(a), v.place(b), cut)
 	if !ok || !geom.IsFinite(va) || !geom.IsFinite(vb) {
 		return from, to, false
 	}
@@ -108,13 +108,15 @@ func blend(pix []uint8, colour, share uint32) {
 // First all is projected, then drawn strip by strip in the same order.
 func (p *painter) addLines() {
 	items := p.f.items
-	of := make([][]line, len(items)+2)
+	of := make([][]line, len(items)+3)
 	p.each(len(of), func(i int) {
 		switch {
 		case i == 0:
 			of[i] = p.groundLines()
 		case i <= len(items):
 			of[i] = p.edgeLines(&items[i-1])
+		case i == len(items)+1:
+			of[i] = p.gridLines()
 		default:
 			of[i] = p.pathLines()
 		}

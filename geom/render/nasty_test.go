@@ -47,7 +47,9 @@ func TestNastyInputDrawsSomething(t *testing.T) {
 			Field: &FieldScale{Low: float32(pick()), High: float32(pick())}, Triad: true,
 		}
 		if round%3 != 0 {
-			o.Cut = &Cut{Point: vec(), Normal: vec()}
+			for range round % 4 {
+				o.Cuts = append(o.Cuts, Cut{Point: vec(), Normal: vec(), Grid: round%2 == 0})
+			}
 		}
 		f := draw(t, s, c, o, 50, 40)
 		f.Pick(25, 20)

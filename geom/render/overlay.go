@@ -100,6 +100,7 @@ func (p *painter) addOverlay() {
 	for _, l := range over.Labels {
 		p.label(w, l)
 	}
+	p.gridFigures(w)
 	if p.o.Field == nil && over.Key != nil {
 		p.key(w, over.Key) // again, over what reached into it
 	}
@@ -153,6 +154,9 @@ func (p *painter) witness(w *writer, d *Witness) {
 			w.pill(e.xPx, e.yPx, 2.4+pass.extraPx/2, 2.4+pass.extraPx/2, pass.c, 1)
 		}
 	}
+	for _, e := range []place{a, b} { // nothing is written over its ends
+		w.taken = append(w.taken, area{e.xPx - tick, e.yPx - tick, e.xPx + tick, e.yPx + tick})
+	}
 	if d.Text == "" {
 		return
 	}
@@ -170,26 +174,6 @@ func (p *painter) witness(w *writer, d *Witness) {
 	}
 	at := w.freePlace(d.Text, places)
 	w.plate(at.xPx, at.yPx, d.Text, w.tone.text, w.tone.halo)
-}
-
-// label writes a text beside its point, where there is room, with a leader line.
-func (p *painter) label(w *writer, l Label) {
-	x, y, ok := p.f.Project(l.At)
-	if !ok {
-		return
-	}
-	halfX, _ := w.plateSize(l.Text)
-	var places []place
-	for ring := 1.0; ring <= 4; ring++ {
-		dx, dy := 1.2*w.sizePx+halfX, 2*w.sizePx*ring
-		places = append(places, place{x + dx, y - dy}, place{x - dx, y - dy}, place{x + dx, y + dy}, place{x - dx, y + dy})
-	}
-	at := w.freePlace(l.Text, places)
-	end := at
-	end.xPx -= math.Copysign(halfX, at.xPx-x)
-	w.segment(place{x, y}, end, 1.4, w.tone.text, 0.8)
-	w.pill(x, y, 2.5, 2.5, w.tone.text, 1)
-	w.plate(at.xPx, at.yPx, l.Text, w.tone.text, w.tone.halo)
 }
 
 // axisColours tell the axes apart; each also carries its letter. Read-only.

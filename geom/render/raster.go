@@ -14,14 +14,14 @@ const (
 type corner struct {
 	x, y int32
 	z    float32 // depth value, see view.pixel
-	out  uint8   // why it cannot be drawn as it is
+	out  uint32  // why it cannot be drawn as it is
 }
 
 // Reasons in corner.out.
 const (
 	outNear  = 1 // in front of the near plane
 	outGuard = 2 // beyond guardPx
-	outCut   = 4 // on the side taken away
+	outCut   = 4 // on the side taken away by cut 0; by cut k: outCut<<k
 )
 
 func snap(xPx, yPx, nearness float64) corner {

@@ -76,7 +76,7 @@ func (p *painter) resolveRow(y int, caps []capColour) {
 		colour, id := ground, int(uint32(v))-1
 		switch {
 		case id >= total:
-			colour = caps[id-total].at(x, y, f.buf.twice[y*w+x], f.samples)
+			colour = caps[(id-total)%len(caps)].at(x, y, f.buf.twice[y*w+x], f.samples)
 		case id >= 0:
 			colour = shade[id]
 		}

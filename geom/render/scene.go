@@ -28,7 +28,10 @@ type Scene struct {
 }
 
 // Cut takes away all that lies on the side its Normal points to.
-type Cut struct{ Point, Normal geom.Vec }
+type Cut struct {
+	Point, Normal geom.Vec
+	Grid          bool // lines with millimetres on it, see grid.go
+}
 
 // Ground is the grid drawn at one height.
 type Ground struct {
@@ -46,7 +49,7 @@ type Options struct {
 	NoOutlines  bool
 	Triad       bool // small axes in the lower left corner
 	Ground      *Ground
-	Cut         *Cut
+	Cuts        []Cut // what is left is on the kept side of all; MaxCuts at most
 	Field       *FieldScale
 	TextPx      float64 // height of letters; 0 means 14
 	Reuse       *Frame  // a frame nobody needs any more: its memory is taken

@@ -27,7 +27,8 @@ type writer struct {
 	sizePx float64 // of the letters
 	tone   tones
 
-	taken []area // written over so far
+	taken   []area // written over so far
+	leaders []leader
 }
 
 // newWriter returns a writer of letters sizePx high.
@@ -74,18 +75,23 @@ func (w *writer) plateSize(text string) (halfWidthPx, halfHeightPx float64) {
 // stays on the picture; the first of all if there is none.
 func (w *writer) freePlace(text string, places []place) place {
 	halfX, halfY := w.plateSize(text)
-	right, bottom := float64(w.img.Rect.Dx()), float64(w.img.Rect.Dy())
 	for _, at := range places {
-		own := area{at.xPx - halfX, at.yPx - halfY, at.xPx + halfX, at.yPx + halfY}
-		free := own.leftPx >= 0 && own.topPx >= 0 && own.rightPx <= right && own.bottomPx <= bottom
-		for _, t := range w.taken {
-			free = free && (own.rightPx <= t.leftPx || own.leftPx >= t.rightPx || own.bottomPx <= t.topPx || own.topPx >= t.bottomPx)
-		}
-		if free {
+		if w.isFree(area{at.xPx - halfX, at.yPx - halfY, at.xPx + halfX, at.yPx + halfY}) {
 			return at
 		}
 	}
 	return places[0]
+}
+
+// isFree reports whether an area is on the picture and nothing is written there.
+func (w *writer) isFree(own area) bool {
+	const slack = 1e-6 // of rounding at the rim
+	right, bottom := float64(w.img.Rect.Dx())+slack, float64(w.img.Rect.Dy())+slack
+	free := own.leftPx >= -slack && own.topPx >= -slack && own.rightPx <= right && own.bottomPx <= bottom
+	for _, t := range w.taken {
+		free = free && (own.rightPx <= t.leftPx || own.leftPx >= t.rightPx || own.bottomPx <= t.topPx || own.topPx >= t.bottomPx)
+	}
+	return free
 }
 
 // pill fills a box with round corners, a disc when its sides are equal: half

@@ -28,7 +28,7 @@ func (p *painter) drawRun(c chunk, vis []uint64, note bool) {
 		a, b, d := corners[tri[0]], corners[tri[1]], corners[tri[2]]
 		id := uint32(f.first[c.item] + t + 1)
 		if a.out|b.out|d.out != 0 {
-			side := p.drawClipped(it, t, a.out&b.out&d.out, cull, func(a, b, d corner) { fill(vis, f.w, f.h, id, a, b, d) })
+			side := p.drawClipped(it, t, a.out&b.out&d.out, a.out|b.out|d.out, cull, func(a, b, d corner) { fill(vis, f.w, f.h, id, a, b, d) })
 			if side != 0 && note {
 				shade[t] = p.looks[c.item].colour(it, t, side < 0)
 			}
@@ -47,17 +47,17 @@ func (p *painter) drawRun(c chunk, vis []uint64, note bool) {
 
 // drawClipped clips triangle t and hands what is left to put, in triangles. It
 // returns which way they face, 0 if none was left; all holds the reasons that
-// the corners share.
-func (p *painter) drawClipped(it *Item, t int, all uint8, cull bool, put func(a, b, c corner)) int64 {
-	if all&(outNear|outCut) != 0 {
+// the corners share, some those of any.
+func (p *painter) drawClipped(it *Item, t int, all, some uint32, cull bool, put func(a, b, c corner)) int64 {
+	if all&^outGuard != 0 {
 		return 0
 	}
-	var tri [3]clipPoint
+	var tri [3]geom.Vec
 	for k, i := range it.Mesh.Tris[t] {
-		tri[k] = p.clipPoint(it.Pose.Point(it.Mesh.Verts[i]))
+		tri[k] = p.f.view.place(it.Pose.Point(it.Mesh.Verts[i]))
 	}
 	var poly [maxClipped]corner
-	n := p.f.view.clipped(tri, p.o.Cut != nil, &poly)
+	n := p.f.view.clipped(tri, some, &poly)
 	var drawn int64
 	for i := 2; i < n; i++ {
 		side := facing(poly[0], poly[i-1], poly[i])
@@ -68,12 +68,4 @@ func (p *painter) drawClipped(it *Item, t int, all uint8, cull bool, put func(a,
 		drawn = side
 	}
 	return drawn
-}
-
-func (p *painter) clipPoint(vehicle geom.Vec) clipPoint {
-	c := clipPoint{at: p.f.view.place(vehicle)}
-	if p.o.Cut != nil {
-		c.cutMM = p.o.Cut.beyondMM(vehicle)
-	}
-	return c
 }

@@ -16,6 +16,7 @@ type view struct {
 	scalePx        float64 // pixels per unit of slope
 	nearMM         float64 // nothing closer is drawn
 	rangeMM        float64 // parallel only: depth of the whole scene, both ways
+	cuts           []cutPlane
 }
 
 // newView sets the camera to a picture; around is the box of all that is drawn.

@@ -116,7 +116,7 @@ func (b *packer) picture(f *report.Finding, p *clearance.Pair) error {
 	}
 	pic = b.painter.Picture(b.s, &a)
 	place, cut := render.Closeup(p.PointA, p.PointB, closeupMM)
-	if image, err = b.draw(pic, place, &cut); err != nil {
+	if image, err = b.draw(pic, place, []render.Cut{cut}); err != nil {
 		return err
 	}
 	f.Section = &report.Picture{

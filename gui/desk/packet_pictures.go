@@ -10,9 +10,9 @@ import (
 const wPx, hPx = 1000, 640
 
 // draw makes a still picture in the light look.
-func (b *packer) draw(pic Picture, cam render.Camera, cut *render.Cut) (*image.RGBA, error) {
-	o := render.Options{Workers: b.workers, Supersample: 2, Soft: true, Triad: true, Cut: cut, Field: pic.Field, TextPx: 20}
-	if cut == nil {
+func (b *packer) draw(pic Picture, cam render.Camera, cuts []render.Cut) (*image.RGBA, error) {
+	o := render.Options{Workers: b.workers, Supersample: 2, Soft: true, Triad: true, Cuts: cuts, Field: pic.Field, TextPx: 20}
+	if len(cuts) == 0 {
 		o.Ground = pic.Ground
 	}
 	f, err := render.Draw(b.ctx, render.Scene{Items: pic.Items, Overlay: pic.Overlay}, cam, o, wPx, hPx)

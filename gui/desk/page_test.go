@@ -65,8 +65,8 @@ func TestHiddenPlaceIsCutOpen(t *testing.T) {
 	d := opened(t)
 	s := d.State()
 	a := Attention{Finding: "block ~ lid @ static"}
-	if shown := NewPainter().Picture(&s, &a); shown.Cut != nil {
-		t.Errorf("a place in plain sight is cut open: %+v", shown.Cut)
+	if shown := NewPainter().Picture(&s, &a); len(shown.Cuts) > 0 {
+		t.Errorf("a place in plain sight is cut open: %+v", shown.Cuts)
 	}
 	if err := d.Place("lid", geom.Vec{0, 0, -20}, geom.Vec{}); err != nil {
 		t.Fatal(err)
@@ -74,8 +74,8 @@ func TestHiddenPlaceIsCutOpen(t *testing.T) {
 	wait(t, d)
 	s = d.State()
 	shown := NewPainter().Picture(&s, &a)
-	if shown.Cut == nil || !strings.HasPrefix(shown.Note, "cut through") || !strings.HasPrefix(shown.Overlay.Witnesses[0].Text, "overlap ") {
-		t.Errorf("an overlap inside two solids: cut %+v, note %q", shown.Cut, shown.Note)
+	if len(shown.Cuts) == 0 || !strings.HasPrefix(shown.Note, "cut through") || !strings.HasPrefix(shown.Overlay.Witnesses[0].Text, "overlap ") {
+		t.Errorf("an overlap inside two solids: cut %+v, note %q", shown.Cuts, shown.Note)
 	}
 	if from, to, heightMM, ok := FindingView(&s, a.Finding); !ok || heightMM < 10*from.Sub(to).Len() {
 		t.Errorf("view of %v to %v, %v mm high", from, to, heightMM)

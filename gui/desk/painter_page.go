@@ -23,8 +23,8 @@ type Picture struct {
 	Overlay render.Overlay
 	Field   *render.FieldScale
 	Ground  *render.Ground
-	Cut     *render.Cut // takes away what hides a narrowest place, nil if nothing does
-	Note    string      // what is to be known to read it right, "" if nothing
+	Cuts    []render.Cut // those asked for, and what takes away what hides a narrowest place
+	Note    string       // what is to be known to read it right, "" if nothing
 }
 
 // Painter makes pictures and remembers what is dear to compute. Use it from one
@@ -191,11 +191,11 @@ func (p *Painter) showFinding(out *Picture, s *State, f *clearance.Pair) {
 	_, cut := render.Closeup(f.PointA, f.PointB, 0)
 	for i := range out.Items {
 		if part := &s.Scene.Parts[i]; (part.Name == f.A || part.Name == f.B) && hides(part, out.Items[i].Pose, cut) {
-			out.Cut = &cut
+			out.Cuts = []render.Cut{cut}
 		}
 	}
 	var notes []string
-	if out.Cut != nil {
+	if len(out.Cuts) > 0 {
 		notes = append(notes, "cut through the narrowest place")
 	}
 	if len(f.WorstPose) > 0 {

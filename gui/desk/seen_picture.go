@@ -143,7 +143,7 @@ func (p *seenPainter) mirror(ctx context.Context, s *scene.Scene, r *rearview.Re
 	cam, hPx := lookAt(r.Eyes[eye].AtMM, r.Mirror.CentreMM, corners, wide)
 	o := render.Options{
 		Workers: workers, Supersample: fineness(r), TextPx: lettersShare * float64(wide),
-		Cut: &render.Cut{Point: r.Mirror.CentreMM, Normal: r.Mirror.Normal},
+		Cuts: []render.Cut{{Point: r.Mirror.CentreMM, Normal: r.Mirror.Normal}},
 	}
 	f, err := render.Draw(ctx, sc, cam, o, wide, hPx)
 	if err != nil {

@@ -37,7 +37,7 @@ func (p *seenPainter) section(ctx context.Context, s *scene.Scene, r *rearview.R
 	hPx := wide * 42 / 100
 	cam := render.NewCamera().Look(render.ViewLeft)
 	cam.Parallel = true
-	o := render.Options{Workers: workers, Supersample: fineness(r), TextPx: lettersShare * float64(wide), Triad: true, Cut: &render.Cut{Normal: geom.Vec{0, -1, 0}}}
+	o := render.Options{Workers: workers, Supersample: fineness(r), TextPx: lettersShare * float64(wide), Triad: true, Cuts: []render.Cut{{Normal: geom.Vec{0, -1, 0}}}}
 	f, err := render.Draw(ctx, sc, cam.Fit(box, wide, hPx), o, wide, hPx)
 	if err != nil {
 		return nil, err

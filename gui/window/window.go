@@ -4,6 +4,7 @@ import (
 	"context"
 	"os"
 	"os/signal"
+	"slices"
 	"sync"
 	"sync/atomic"
 	"syscall"
@@ -270,8 +271,8 @@ func (w *Window) apply(s desk.State, at desk.Attention, picture *desk.Picture) {
 
 func (w *Window) showPicture(p *desk.Picture) {
 	o := w.stage.Options()
-	if o.Field != p.Field || o.Ground != p.Ground || o.Cut != p.Cut {
-		o.Field, o.Ground, o.Cut = p.Field, p.Ground, p.Cut
+	if o.Field != p.Field || o.Ground != p.Ground || !slices.Equal(o.Cuts, p.Cuts) {
+		o.Field, o.Ground, o.Cuts = p.Field, p.Ground, p.Cuts
 		w.stage.SetOptions(o)
 	}
 	w.named, w.shown = p.Parts, p
