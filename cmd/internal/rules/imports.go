@@ -53,6 +53,7 @@ var levels = map[string]int{
 	"gui/journal":  204,
 	"gui/claim":    204,
 	"gui/settings": 204,
+	"gui/field":    206,
 	"gui/desk":     210,
 	"gui/theme":    220,
 	"gui/view3d":   230,
