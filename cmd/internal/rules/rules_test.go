@@ -197,3 +197,15 @@ func TestBrokenSourceIsSaid(t *testing.T) {
 		t.Errorf("got %v, want an error that names the file", err)
 	}
 }
+
+// A generator is a module of its own in a folder of the package it writes for.
+func TestGeneratorsNeedNoLevel(t *testing.T) {
+	files := map[string]string{"geom/bvh/writer/main.go": "package main\nimport _ \"example.org/assembler\""}
+	if found := rules.Imports(tree(t, files)); len(found) != 1 {
+		t.Errorf("a package without a level: %v", found)
+	}
+	files["geom/bvh/writer/go.mod"] = "module aftbay/geom/bvh/writer\n"
+	if found := rules.Imports(tree(t, files)); len(found) != 0 {
+		t.Errorf("a generator: %v", found)
+	}
+}
