@@ -49,6 +49,9 @@ CGO_ENABLED=1 go vet -tags window ./cmd/aftbay
 CGO_ENABLED=1 xvfb-run -a -s '-screen 0 1920x1080x24 -nolisten tcp' \
 	go test -count=1 -tags window -run 'Window' -v ./cmd/aftbay
 
+step 'installing into a folder, and taking it out again'
+sh cmd/internal/try_install.sh
+
 # fuzz FILE TARGET TIME runs one fuzz target. Go may end one with "context
 # deadline exceeded" when its time is up and the machine is busy: that is no
 # finding, a finding names the input that it wrote. No target of that name is one.

@@ -11,8 +11,9 @@ display_packages=x11-xserver-utils
 build_packages='gcc libc6-dev pkgconf libgl-dev libx11-dev libxrandr-dev libxxf86vm-dev libxi-dev libxcursor-dev libxinerama-dev'
 # ... does not open ...
 window_packages='libgl1 libx11-6'
-# ... and its tests do not run: a display, a window manager, hands, eyes, a PDF reader.
-test_packages='xvfb xauth openbox wmctrl xdotool imagemagick poppler-utils'
+# ... and its tests do not run: a display, a window manager, hands, eyes, a PDF reader,
+# and what reads menu entries and file types.
+test_packages='xvfb xauth openbox wmctrl xdotool imagemagick poppler-utils desktop-file-utils shared-mime-info'
 
 say() { printf 'aftbay: %s\n' "$*" >&2; }
 
