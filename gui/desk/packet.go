@@ -3,6 +3,7 @@ package desk
 import (
 	"context"
 	"fmt"
+	"sync"
 	"time"
 
 	"aftbay/gui/report"
@@ -67,14 +68,18 @@ func (d *Desk) model(ctx context.Context, s *State, o PacketOptions) (*report.Mo
 	if m.Inputs, err = d.inputs(s); err != nil {
 		return nil, err
 	}
-	b := &packer{ctx: ctx, s: s, painter: NewPainter(), workers: d.workers}
+	b := &packer{ctx: ctx, s: s, painter: NewPainter(), workers: d.workers, slots: make(chan struct{}, atOnce), failed: make(chan error, 1)}
+	defer b.packing.Wait()
 	for _, step := range []func(*report.Model) error{b.openItems, b.findings, b.drop, b.sight, b.heat, b.spots, b.changes, b.basis, b.scene} {
 		if err := step(m); err != nil {
 			return nil, err
 		}
 	}
-	return m, nil
+	return m, b.packed()
 }
+
+// atOnce is how many pictures are packed beside the one that is drawn.
+const atOnce = 2
 
 // packer fills one model from one state.
 type packer struct {
@@ -82,6 +87,10 @@ type packer struct {
 	s       *State
 	painter *Painter
 	workers int
+
+	packing sync.WaitGroup
+	slots   chan struct{} // one for each picture that is being packed
+	failed  chan error    // the first that can't be
 }
 
 // verdictOf maps the words of all studies to those of the report.

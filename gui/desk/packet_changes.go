@@ -49,7 +49,7 @@ func (b *packer) changesPicture(out *report.Changes, r *compare.Result) error {
 	if err != nil {
 		return err
 	}
-	out.Picture = &report.Picture{Name: "changes", Image: image, Caption: capital(pic.Note)}
+	out.Picture = b.keep("changes", image, capital(pic.Note))
 	return nil
 }
 

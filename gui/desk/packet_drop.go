@@ -43,7 +43,7 @@ func (b *packer) drop(m *report.Model) error {
 	if a := &b.s.Answers.Map; a.Value != nil && a.Fresh {
 		t := MapTable(a.Value)
 		d.Tables = append(d.Tables, figuresOf(t))
-		d.Map = &report.Picture{Name: "drop-map", Image: MapPicture(a.Value, mapCellPx), Caption: mapCaption(a.Value)}
+		d.Map = b.keep("drop-map", MapPicture(a.Value, mapCellPx), mapCaption(a.Value))
 	}
 	m.Drop = d
 	return nil

@@ -110,19 +110,14 @@ func (b *packer) picture(f *report.Finding, p *clearance.Pair) error {
 	if err != nil {
 		return err
 	}
-	f.Picture = &report.Picture{
-		Name: "finding-" + strings.ToLower(f.ID), Image: image,
-		Caption: fmt.Sprintf("%s (orange) and %s (blue), %s%s", p.A, p.B, p.State, noteText(pic.Note)),
-	}
+	name := "finding-" + strings.ToLower(f.ID)
+	f.Picture = b.keep(name, image, fmt.Sprintf("%s (orange) and %s (blue), %s%s", p.A, p.B, p.State, noteText(pic.Note)))
 	pic = b.painter.Picture(b.s, &a)
 	place, cut := render.Closeup(p.PointA, p.PointB, closeupMM)
 	if image, err = b.draw(pic, place, []render.Cut{cut}); err != nil {
 		return err
 	}
-	f.Section = &report.Picture{
-		Name: "finding-" + strings.ToLower(f.ID) + "-section", Image: image,
-		Caption: "Section through the narrowest place, square to the shortest line",
-	}
+	f.Section = b.keep(name+"-section", image, "Section through the narrowest place, square to the shortest line")
 	return nil
 }
 

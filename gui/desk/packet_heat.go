@@ -87,7 +87,7 @@ func (b *packer) heatPicture(name string, a *Attention) (*report.Picture, error)
 	if c.After != "" {
 		caption += ", peaks after key-off"
 	}
-	return &report.Picture{Name: name, Image: image, Caption: caption}, nil
+	return b.keep(name, image, caption), nil
 }
 
 func (b *packer) heatRow(p *balance.PartHeat) report.HeatRow {

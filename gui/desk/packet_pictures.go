@@ -4,6 +4,7 @@ import (
 	"image"
 
 	"aftbay/geom/render"
+	"aftbay/gui/report"
 )
 
 // Size of the report's pictures: about 200 dots an inch at half a page's width.
@@ -20,6 +21,37 @@ func (b *packer) draw(pic Picture, cam render.Camera, cuts []render.Cut) (*image
 		return nil, err
 	}
 	return f.Image, nil
+}
+
+// keep packs a drawn picture while the next ones are drawn. No more images wait
+// than workers pack them, so that they never pile up.
+func (b *packer) keep(name string, img image.Image, caption string) *report.Picture {
+	out := &report.Picture{Name: name, Caption: caption}
+	b.slots <- struct{}{}
+	b.packing.Go(func() {
+		defer func() { <-b.slots }()
+		p, err := report.NewPicture(name, img, caption)
+		if err != nil {
+			select {
+			case b.failed <- err:
+			default: // one is told
+			}
+			return
+		}
+		*out = *p
+	})
+	return out
+}
+
+// packed waits until all pictures are packed.
+func (b *packer) packed() error {
+	b.packing.Wait()
+	select {
+	case err := <-b.failed:
+		return err
+	default:
+		return nil
+	}
 }
 
 // whole draws the powertrain bay: all that is not hidden, with the bodywork

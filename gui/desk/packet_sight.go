@@ -36,7 +36,7 @@ func (b *packer) sight(m *report.Model) error {
 		m.Unchecked = append(m.Unchecked, report.Unchecked{What: "Can the driver see?", Reason: sentences[0]})
 	default:
 		add := func(name, caption string, img *image.RGBA) {
-			v.Pictures = append(v.Pictures, &report.Picture{Name: name, Image: img, Caption: caption})
+			v.Pictures = append(v.Pictures, b.keep(name, img, caption))
 		}
 		add("rear-view-left", EyeNames[0]+". Frame: the prescribed field; tinted: hidden.", seen.Mirror[0])
 		add("rear-view-right", EyeNames[1]+". Frame: the prescribed field; tinted: hidden.", seen.Mirror[1])

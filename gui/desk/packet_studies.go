@@ -110,19 +110,19 @@ func (b *packer) spotPictures(i int, st *spot.Study, out *report.SpotStudy) erro
 	if err != nil {
 		return err
 	}
-	out.Picture = &report.Picture{Name: name(""), Image: image, Caption: st.Name + ": places by rank"}
+	out.Picture = b.keep(name(""), image, st.Name+": places by rank")
 	if len(st.Spots) > 0 {
 		best := &st.Spots[0]
 		pic := b.painter.Picture(b.s, &Attention{Page: Mounts, Study: i, Rank: 1})
 		if image, err = b.draw(pic, facing(best.PointMM, best.Normal, placeMM), nil); err != nil {
 			return err
 		}
-		out.Best = &report.Picture{Name: name("-best"), Image: image, Caption: st.Name + " in the best place with its lead. " + best.Sentence}
+		out.Best = b.keep(name("-best"), image, st.Name+" in the best place with its lead. "+best.Sentence)
 	}
 	if _, image, err = b.whole(&Attention{Page: Mounts, Study: i, Why: true}); err != nil {
 		return err
 	}
-	out.Map = &report.Picture{Name: name("-why"), Image: image, Caption: st.Name + ": why not here? Each piece of a host has the colour of the nearest place tried"}
+	out.Map = b.keep(name("-why"), image, st.Name+": why not here? Each piece of a host has the colour of the nearest place tried")
 	return nil
 }
 

@@ -1,6 +1,7 @@
 package report
 
 import (
+	"bytes"
 	"fmt"
 	"image"
 	"testing"
@@ -14,22 +15,24 @@ import (
 func largeModel() *Model {
 	m := richModel()
 	m.Findings, m.Scene = nil, &Scene{}
-	smooth := func(name string) *Picture {
-		img := image.NewRGBA(image.Rect(0, 0, 1000, 640))
-		for i := range img.Pix {
-			img.Pix[i] = uint8(200 + i/4%1000/40 - i/4/1000/20%7)
-		}
-		for i := 3; i < len(img.Pix); i += 4 {
-			img.Pix[i] = 255
-		}
-		return &Picture{Name: name, Image: img, Caption: "smooth"}
+	img := image.NewRGBA(image.Rect(0, 0, 1000, 640))
+	for i := range img.Pix {
+		// A shade that falls off, and the unrest of a real picture: some 400 kB packed.
+		img.Pix[i] = uint8(200+i/4%1000/40-i/4/1000/20%7) ^ uint8((uint32(i)*2654435761)>>30)
+	}
+	for i := 3; i < len(img.Pix); i += 4 {
+		img.Pix[i] = 255
+	}
+	shade := packed("shade", img, "shade")
+	large := func(name string) *Picture {
+		return &Picture{Name: name, Caption: "shade", PNG: bytes.Clone(shade.PNG), SizePx: shade.SizePx}
 	}
 	for i := range 500 {
 		f := sampleFinding(i + 1)
 		f.Picture, f.Section = nil, nil
 		if i < 40 {
 			f.Verdict = Short
-			f.Picture, f.Section = smooth(fmt.Sprintf("big-%d", i)), smooth(fmt.Sprintf("big-%d-section", i))
+			f.Picture, f.Section = large(fmt.Sprintf("big-%d", i)), large(fmt.Sprintf("big-%d-section", i))
 		} else if f.Verdict.Fails() {
 			f.Verdict = Close
 		}

@@ -66,8 +66,8 @@ type frame struct{ XMM, YMM, WMM, HMM float64 }
 type canvas struct {
 	pdf    *fpdf.Fpdf
 	size   fpdf.SizeType
-	encode encoder // nil in counting passes: pictures take their room only
-	inUse  style   // font and size that the PDF has selected
+	draft  bool  // a counting pass: pictures take their room only
+	inUse  style // font and size that the PDF has selected
 	font   *sfnt.Font
 	buffer sfnt.Buffer
 	known  map[rune]bool   // whether the fonts hold the sign
@@ -75,13 +75,13 @@ type canvas struct {
 }
 
 // newCanvas starts a document. size is that of the page as it lies, wide.
-func newCanvas(m *Model, size fpdf.SizeType, encode encoder) (*canvas, error) {
+func newCanvas(m *Model, size fpdf.SizeType) (*canvas, error) {
 	pdf := fpdf.NewCustom(&fpdf.InitType{OrientationStr: "P", UnitStr: "mm", Size: size})
 	font, err := sfnt.Parse(goregular.TTF)
 	if err != nil {
 		return nil, fmt.Errorf("font: %w", err)
 	}
-	c := &canvas{pdf: pdf, size: size, encode: encode, font: font, known: map[rune]bool{}, placed: map[string]bool{}}
+	c := &canvas{pdf: pdf, size: size, font: font, known: map[rune]bool{}, placed: map[string]bool{}}
 	pdf.SetAutoPageBreak(false, 0)
 	pdf.SetCellMargin(0)
 	pdf.SetCatalogSort(true)
@@ -228,17 +228,12 @@ func (c *canvas) sign(v Verdict, at point, sizeMM float64) {
 // picture places an image as large as it fits into f, centred at the top, and
 // returns the frame it fills.
 func (c *canvas) picture(f frame, p *Picture) (frame, error) {
-	size := p.Image.Bounds().Size()
-	scale := min(f.WMM/float64(size.X), f.HMM/float64(size.Y))
-	w, h := scale*float64(size.X), scale*float64(size.Y)
+	scale := min(f.WMM/float64(p.SizePx.X), f.HMM/float64(p.SizePx.Y))
+	w, h := scale*float64(p.SizePx.X), scale*float64(p.SizePx.Y)
 	at := frame{f.XMM + (f.WMM-w)/2, f.YMM, w, h}
-	if c.encode != nil {
-		data, err := c.encode(p)
-		if err != nil {
-			return at, err
-		}
+	if !c.draft {
 		options := fpdf.ImageOptions{ImageType: "png"}
-		info := c.pdf.RegisterImageOptionsReader(p.Name, options, bytes.NewReader(data))
+		info := c.pdf.RegisterImageOptionsReader(p.Name, options, bytes.NewReader(p.PNG))
 		if err := c.pdf.Error(); err != nil {
 			return at, fmt.Errorf("picture %q: %w", p.Name, err)
 		}

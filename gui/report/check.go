@@ -57,7 +57,7 @@ func checkScene(m *Model) error {
 func checkPictures(m *Model) error {
 	byName := map[string]*Picture{}
 	for _, p := range pictures(m) {
-		if p.Image == nil || p.Image.Bounds().Empty() {
+		if len(p.PNG) == 0 || p.SizePx.X <= 0 || p.SizePx.Y <= 0 {
 			return fmt.Errorf("%w: picture %q: has no image; leave the picture out", ErrModel, p.Name)
 		}
 		if !pictureName.MatchString(p.Name) {

@@ -72,12 +72,14 @@ type Tile struct {
 	Verdict  Verdict
 }
 
-// Picture is an image with the words under it. Name is its file name without
-// ending; two pictures of one model never share it.
+// Picture is an image with the words under it, packed as it goes into the files:
+// drawn pixels would take many times the room. Name is its file name without
+// ending; two pictures of one model never share it. NewPicture makes one.
 type Picture struct {
 	Name    string
-	Image   image.Image
 	Caption string
+	PNG     []byte      // opaque
+	SizePx  image.Point // wide, high
 }
 
 // Unchecked is a pair or a question that was not judged, and why.

@@ -22,11 +22,7 @@ func WritePacket(dir string, m *Model, o PDFOptions) ([]string, error) {
 	if err := Check(m); err != nil {
 		return nil, err
 	}
-	encode, err := encodeAll(m)
-	if err != nil {
-		return nil, fmt.Errorf("packet: %w", err)
-	}
-	files := packetFiles(m, o, encode)
+	files := packetFiles(m, o)
 	var staged []string
 	defer func() {
 		for _, temp := range staged {
@@ -51,10 +47,10 @@ func WritePacket(dir string, m *Model, o PDFOptions) ([]string, error) {
 }
 
 // packetFiles lists the files of a packet in the order they are returned.
-func packetFiles(m *Model, o PDFOptions, encode encoder) []packetFile {
+func packetFiles(m *Model, o PDFOptions) []packetFile {
 	files := []packetFile{
-		{"report.pdf", func(w io.Writer) error { return writePDF(w, m, o, encode) }},
-		{"report.html", func(w io.Writer) error { return writeHTML(w, m, encode) }},
+		{"report.pdf", func(w io.Writer) error { return writePDF(w, m, o) }},
+		{"report.html", func(w io.Writer) error { return writeHTML(w, m) }},
 		{"findings.csv", func(w io.Writer) error { return WriteCSV(w, m) }},
 		{"findings.xlsx", func(w io.Writer) error { return WriteXLSX(w, m) }},
 	}
@@ -66,11 +62,7 @@ func packetFiles(m *Model, o PDFOptions, encode encoder) []packetFile {
 	}
 	for _, p := range pictures(m) {
 		files = append(files, packetFile{"pictures/" + p.Name + ".png", func(w io.Writer) error {
-			data, err := encode(p)
-			if err != nil {
-				return err
-			}
-			_, err = w.Write(data)
+			_, err := w.Write(p.PNG)
 			return err
 		}})
 	}

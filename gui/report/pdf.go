@@ -44,20 +44,16 @@ func WritePDF(w io.Writer, m *Model, o PDFOptions) error {
 	if err := Check(m); err != nil {
 		return err
 	}
-	encode, err := encodeAll(m)
-	if err != nil {
-		return fmt.Errorf("pdf: %w", err)
-	}
-	return writePDF(w, m, o, encode)
+	return writePDF(w, m, o)
 }
 
 // writePDF lays out until the page numbers in the contents hold, then once more
 // with the pictures.
-func writePDF(w io.Writer, m *Model, o PDFOptions, encode encoder) error {
+func writePDF(w io.Writer, m *Model, o PDFOptions) error {
 	var counted *book
 	const passes = 4 // the contents are short: the second count holds already
 	for range passes {
-		b, err := layOut(m, o, counted, nil)
+		b, err := layOut(m, o, counted, draft)
 		if err != nil {
 			return fmt.Errorf("pdf: %w", err)
 		}
@@ -67,7 +63,7 @@ func writePDF(w io.Writer, m *Model, o PDFOptions, encode encoder) error {
 			break
 		}
 	}
-	b, err := layOut(m, o, counted, encode)
+	b, err := layOut(m, o, counted, final)
 	if err != nil {
 		return fmt.Errorf("pdf: %w", err)
 	}
@@ -83,13 +79,22 @@ func (b *book) samePages(other *book) bool {
 		func(x, y entry) bool { return x.Page == y.Page })
 }
 
+// pass is what a layout is made for.
+type pass int
+
+const (
+	draft pass = iota // to count the pages
+	final
+)
+
 // layOut draws all pages once. before is the pass that counted them, nil in the
-// first; without encode the pictures only take their room.
-func layOut(m *Model, o PDFOptions, before *book, encode encoder) (*book, error) {
-	c, err := newCanvas(m, o.Paper.size(), encode)
+// first; in a draft the pictures only take their room.
+func layOut(m *Model, o PDFOptions, before *book, as pass) (*book, error) {
+	c, err := newCanvas(m, o.Paper.size())
 	if err != nil {
 		return nil, err
 	}
+	c.draft = as == draft
 	b := &book{canvas: c, m: m}
 	if before != nil {
 		b.pages = before.pdf.PageCount()

@@ -189,8 +189,8 @@ func countFiles(t *testing.T, dir string) int {
 	return n
 }
 
-// TestFailedPacketLeavesTheOldOne writes over a packet with a picture that
-// can't be encoded: PNG holds no image this wide.
+// TestFailedPacketLeavesTheOldOne writes over a packet with a picture whose
+// place is taken.
 func TestFailedPacketLeavesTheOldOne(t *testing.T) {
 	dir := t.TempDir()
 	m := &Model{Title: "Old", Date: time.Date(2027, 1, 1, 0, 0, 0, 0, time.UTC)}
@@ -230,8 +230,8 @@ func TestCheckNamesTheFault(t *testing.T) {
 		{"endless heat", func(m *Model) { m.Heat.Cases[0].Rows[1].HighDegC = math.Inf(1) }, "model.Heat.Cases[0].Rows[1].HighDegC"},
 		{"curve", func(m *Model) { m.Drop.Plots[0].Lines[1].Points[2][1] = math.NaN() }, "Plots[0].Lines[1].Points[2][1]"},
 		{"verdict", func(m *Model) { m.Tiles[0].Verdict = "great" }, `"great"`},
-		{"picture without image", func(m *Model) { m.Drop.Picture.Image = nil }, `"drop"`},
-		{"empty image", func(m *Model) { m.Drop.Picture.Image = image.NewRGBA(image.Rectangle{}) }, `"drop"`},
+		{"picture without image", func(m *Model) { m.Drop.Picture.PNG = nil }, `"drop"`},
+		{"empty image", func(m *Model) { m.Drop.Picture.SizePx = image.Point{} }, `"drop"`},
 		{"name that leaves the folder", func(m *Model) { m.Drop.Picture.Name = "../drop" }, "file name"},
 		{"two of one name", func(m *Model) { m.Drop.Picture.Name = "rear-view" }, "two pictures"},
 	} {
@@ -254,7 +254,7 @@ func TestCheckNamesTheFault(t *testing.T) {
 }
 
 func TestWrapKeepsEveryLetterWithinTheWidth(t *testing.T) {
-	c, err := newCanvas(richModel(), A4.size(), nil)
+	c, err := newCanvas(richModel(), A4.size())
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -32,7 +32,16 @@ func samplePicture(name, caption string, w, h, seed int) *Picture {
 			img.SetNRGBA(x, y, c)
 		}
 	}
-	return &Picture{Name: name, Image: img, Caption: caption}
+	return packed(name, img, caption)
+}
+
+// packed is the picture of an image that can be packed.
+func packed(name string, img image.Image, caption string) *Picture {
+	p, err := NewPicture(name, img, caption)
+	if err != nil {
+		panic(err)
+	}
+	return p
 }
 
 // sampleFinding is the i-th of the findings; every sixth fails.

@@ -22,8 +22,8 @@ var (
 type web struct {
 	out      *bufio.Writer // its errors stay until the end
 	contents []string      // titles of the chapters, with their numbers as targets
-	encode   encoder
-	target   int // link that the next finding is reached by
+	draft    bool          // to count the chapters: pictures are left out
+	target   int           // link that the next finding is reached by
 	inside   bool
 }
 
@@ -34,25 +34,21 @@ func WriteHTML(w io.Writer, m *Model) error {
 	if err := Check(m); err != nil {
 		return err
 	}
-	encode, err := encodeAll(m)
-	if err != nil {
-		return fmt.Errorf("html: %w", err)
-	}
-	return writeHTML(w, m, encode)
+	return writeHTML(w, m)
 }
 
-func writeHTML(w io.Writer, m *Model, encode encoder) error {
-	c, err := newCanvas(m, A4.size(), nil)
+func writeHTML(w io.Writer, m *Model) error {
+	c, err := newCanvas(m, A4.size())
 	if err != nil {
 		return fmt.Errorf("html: %w", err)
 	}
 	c.pdf.AddPage() // what is measured wants one; nothing is drawn on it
-	counted := &book{canvas: c, m: m, web: &web{out: bufio.NewWriter(io.Discard)}}
+	counted := &book{canvas: c, m: m, web: &web{out: bufio.NewWriter(io.Discard), draft: true}}
 	if err := counted.webChapters(); err != nil { // for the contents, without pictures
 		return fmt.Errorf("html: %w", err)
 	}
 	page := bufio.NewWriter(w)
-	b := &book{canvas: c, m: m, web: &web{out: page, encode: encode}}
+	b := &book{canvas: c, m: m, web: &web{out: page}}
 	fmt.Fprintf(page, "<!DOCTYPE html>\n<html lang=\"en\"><head><meta charset=\"utf-8\"><meta name=\"viewport\" content=\"width=device-width\">"+
 		"<link rel=\"icon\" href=\"data:,\"><title>%s</title><style>\n%s</style></head><body>\n", esc(m.Title), pageCSS)
 	page.WriteString(b.webCover(counted.web.contents))
@@ -202,14 +198,9 @@ func (b *book) webShow(p *Picture, remark string) {
 		return
 	}
 	fmt.Fprintf(b.web.out, "<figure><img alt=\"%s\" src=\"data:image/png;base64,", esc(p.Caption))
-	if b.web.encode != nil {
-		data, err := b.web.encode(p)
-		if err != nil {
-			b.err = err
-			return
-		}
+	if !b.web.draft {
 		into := base64.NewEncoder(base64.StdEncoding, b.web.out)
-		if _, err := into.Write(data); err == nil {
+		if _, err := into.Write(p.PNG); err == nil {
 			b.err = into.Close()
 		}
 	}
