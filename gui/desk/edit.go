@@ -111,6 +111,10 @@ func (d *Desk) prepare(text journal.Text, at Stand) (form, error) {
 	if f.doc, err = layout.Decode(text.Bytes(), ""); err != nil {
 		return f, err
 	}
+	if at == d.at && d.sameButDecisions(f.doc) {
+		f.base, f.shown = d.base, d.shown
+		return f, nil
+	}
 	if f.base, err = d.build(f.doc); err != nil {
 		return f, err
 	}
@@ -121,9 +125,22 @@ func (d *Desk) prepare(text journal.Text, at Stand) (form, error) {
 // become shows another form of the document; the lock is held. The listener is
 // told once the lock is free.
 func (d *Desk) become(f form) {
+	same := f.base == d.base && f.shown == d.shown
 	d.doc, d.text, d.base, d.shown, d.at = f.doc, f.text, f.base, f.shown, f.at
-	d.stale()
+	if !same {
+		d.stale()
+	}
 	go d.listener()
+}
+
+// sameButDecisions reports whether a document differs from the one at hand in
+// its decisions at most: they change no answer. The lock is held.
+func (d *Desk) sameButDecisions(doc *layout.Document) bool {
+	was, is := *d.doc, *doc
+	was.Decisions, is.Decisions = nil, nil
+	a, errA := textOf(&was)
+	b, errB := textOf(&is)
+	return errA == nil && errB == nil && slices.Equal(a, b)
 }
 
 // textOf returns a document as its file would be, by lines.

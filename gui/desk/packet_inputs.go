@@ -12,7 +12,9 @@ import (
 // inputs lists the layout as computed (the text that saving it writes) and the
 // files it names, with their check sums.
 func (d *Desk) inputs(s *State) ([]report.Input, error) {
-	text, err := layout.Encode(s.Scene.Doc)
+	doc := *s.Scene.Doc
+	doc.Decisions = s.Doc.Decisions // a decision leaves the scene as it is
+	text, err := layout.Encode(&doc)
 	if err != nil {
 		return nil, err
 	}

@@ -72,6 +72,14 @@ func (p *Fit) Update(s *desk.State, a *desk.Attention) {
 	p.Decides.Update(s, a.Finding)
 }
 
+// Keys returns the findings that are listed, in their order.
+func (p *Fit) Keys() (keys []string) {
+	for _, row := range p.Grid.Rows() {
+		keys = append(keys, row.Key)
+	}
+	return keys
+}
+
 func (p *Fit) fill() {
 	if p.state == nil {
 		return

@@ -16,7 +16,7 @@ import (
 type menu struct {
 	main                     *fyne.MainMenu
 	undo, redo, save, saveAs *fyne.MenuItem
-	export, pack             *fyne.MenuItem
+	export, pack, review     *fyne.MenuItem
 	recent, aside            *fyne.MenuItem
 	keep, revisions          *fyne.MenuItem
 	ghost, shells, group     *fyne.MenuItem
@@ -92,7 +92,8 @@ func (m *menu) view(w *Window) *fyne.Menu {
 	m.ghost = item("Ghost all but the selected", control(fyne.KeyG, 0), func() { w.toggle(m.ghost, func(a *desk.Attention, on bool) { a.Ghost = on }) })
 	m.shells = item("Bodywork solid", control(fyne.KeyB, 0), func() { w.toggle(m.shells, func(a *desk.Attention, on bool) { a.Shells = on }) })
 	m.drawer = item("Parts drawer", control(fyne.KeyD, 0), func() { w.showDrawer(!m.drawer.Checked) })
-	items = append(items, m.ghost, m.shells, m.drawer, fyne.NewMenuItemSeparator())
+	m.review = item("Review on the wall…", control(fyne.KeyT, 0), w.askToReview)
+	items = append(items, m.ghost, m.shells, m.drawer, fyne.NewMenuItemSeparator(), m.review, fyne.NewMenuItemSeparator())
 	for q := range w.state.Tiles {
 		key := fyne.KeyName(string(rune('1' + q)))
 		items = append(items, item(desk.QuestionText(desk.Question(q)), control(key, 0), func() { w.openPage(desk.Question(q)) }))
@@ -129,7 +130,7 @@ func (m *menu) update(s *desk.State) {
 	}
 	m.undo.Label, m.redo.Label = undo, redo
 	m.undo.Disabled, m.redo.Disabled = s.Undo == "", s.Redo == ""
-	for _, i := range []*fyne.MenuItem{m.save, m.saveAs, m.pack, m.export, m.aside, m.keep, m.revisions} {
+	for _, i := range []*fyne.MenuItem{m.save, m.saveAs, m.pack, m.export, m.review, m.aside, m.keep, m.revisions} {
 		i.Disabled = !s.Open
 	}
 	m.main.Refresh()

@@ -76,6 +76,7 @@ func (w *Window) askToClose() {
 		if w.desk.State().Unsaved { // discarded
 			_ = w.desk.SetAside() // else they are offered at the next start
 		}
+		w.endReview()
 		w.ended.Store(true)
 		w.win.Close()
 	})

@@ -17,6 +17,7 @@ import (
 	"aftbay/geom/render"
 	"aftbay/gui/desk"
 	"aftbay/gui/page"
+	"aftbay/gui/review"
 	"aftbay/gui/settings"
 	"aftbay/gui/theme"
 	"aftbay/gui/view3d"
@@ -63,12 +64,15 @@ type Window struct {
 	reads  *page.Readout
 	// welcome stands over the scene while no layout is open
 	welcome fyne.CanvasObject
+	fit     *page.Fit
+	wall    *review.Window // of the review, nil for none
 	menu    menu
 
 	context context.Context // ends with the window
 	stop    context.CancelFunc
 	edits   *worker // what changes the desk, in order
 	shows   *worker // what brings it to the screen
+	stills  *worker // pictures for slides and pages, lists
 	painter *desk.Painter
 
 	mu sync.Mutex // guards at
@@ -104,7 +108,7 @@ func New(app fyne.App, o Options) *Window {
 			show(run)
 		}
 	}
-	w.edits, w.shows = newWorker(o.beside, w.guarded), newWorker(o.beside, w.guarded)
+	w.edits, w.shows, w.stills = newWorker(o.beside, w.guarded), newWorker(o.beside, w.guarded), newWorker(o.beside, w.guarded)
 	w.desk = desk.New(o.Workers, w.changed)
 	app.Settings().SetTheme(theme.New(o.Look))
 	w.win = app.NewWindow("aftbay")
@@ -126,7 +130,8 @@ func (w *Window) build() {
 	w.drop = page.NewDropBar(w)
 	w.notice = page.NewNotice(w.act)
 	w.status = page.NewStatus(w.desk.Cancel, w.desk.Resume)
-	w.pages = [6]page.Page{page.NewFit(w), page.NewDrop(w), page.NewSee(w), page.NewHeat(w), page.NewSpots(w), page.NewChanges(w)}
+	w.fit = page.NewFit(w)
+	w.pages = [6]page.Page{w.fit, page.NewDrop(w), page.NewSee(w), page.NewHeat(w), page.NewSpots(w), page.NewChanges(w)}
 	view := view3d.New()
 	w.stage = &stage{View: view, key: w.sceneKey}
 	view.OnPick = w.picked
@@ -247,6 +252,9 @@ func (w *Window) apply(s desk.State, at desk.Attention, picture *desk.Picture) {
 	}
 	w.pages[at.Page].Update(&s, &at)
 	w.menu.update(&s)
+	if w.wall != nil {
+		w.wall.Update(&s)
+	}
 	title := "aftbay"
 	if s.Open {
 		title += " - " + s.Title

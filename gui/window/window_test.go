@@ -431,3 +431,38 @@ func TestWelcomeUntilALayoutIsOpen(t *testing.T) {
 		t.Errorf("welcome %v, title %q", b.welcome.Visible(), b.state.Title)
 	}
 }
+
+// The review opens in a window of its own, follows its slides in this one, and
+// takes decisions as edits.
+func TestReviewOnTheWall(t *testing.T) {
+	b := newBench(t)
+	b.menu.review.Action()
+	texts, buttons := b.dialog()
+	if said := strings.Join(texts, " "); !strings.Contains(said, "slide") {
+		t.Fatalf("dialog %q", said)
+	}
+	test.Tap(buttons["Start"])
+	b.settle()
+	if b.wall == nil || b.at.Finding != "block ~ lid @ static" {
+		t.Fatalf("no review, or the window does not follow: %q", b.at.Finding)
+	}
+	wall := b.wall.Window()
+	wall.Canvas().OnTypedRune()('r')
+	b.settle()
+	if got := desk.DecisionOf(b.state.Doc, "block ~ lid @ static"); got.State != "rejected" || !b.state.Unsaved {
+		t.Errorf("decided %+v", got)
+	}
+	b.menu.undo.Action()
+	b.settle()
+	if b.state.Unsaved {
+		t.Error("the decision cannot be undone")
+	}
+	b.menu.review.Action() // one is enough
+	if b.win.Canvas().Overlays().Top() != nil {
+		t.Error("a second review is offered")
+	}
+	wall.Canvas().OnTypedKey()(&fyne.KeyEvent{Name: fyne.KeyEscape})
+	if b.wall != nil {
+		t.Error("Escape leaves the review open")
+	}
+}

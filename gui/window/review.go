@@ -1,0 +1,130 @@
+package window
+
+import (
+	"time"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/dialog"
+	"fyne.io/fyne/v2/widget"
+
+	"aftbay/geom/layout"
+	"aftbay/gui/desk"
+	"aftbay/gui/page"
+	"aftbay/gui/review"
+)
+
+// askToReview asks which findings go on the wall, and in which order.
+func (w *Window) askToReview() {
+	if !w.state.Open || w.wall != nil {
+		return
+	}
+	which := widget.NewRadioGroup(desk.ReviewChoices, nil)
+	which.Required = true
+	order := widget.NewSelect(desk.ReviewOrders, nil)
+	order.SetSelectedIndex(0)
+	count := widget.NewLabel("")
+	walk := func() *desk.Review {
+		return desk.NewReview(&w.state, which.Selected, order.Selected, w.fit.Keys(), time.Now())
+	}
+	which.OnChanged = func(string) { count.SetText(desk.SlidesText(walk())) }
+	which.SetSelected(desk.ReviewChoices[0])
+	said := widget.NewLabel("It opens in a window of its own: put that on the projector's screen, F fills it. This window stays with you.")
+	said.Wrapping = fyne.TextWrapWord
+	content := container.NewVBox(which, container.NewBorder(nil, nil, widget.NewLabel("Order"), nil, order), count, said)
+	d := dialog.NewCustomConfirm("Review on the wall", "Start", "Cancel", container.NewVScroll(content), func(ok bool) {
+		if r := walk(); ok && len(r.Keys) > 0 {
+			w.startReview(r)
+		}
+	}, w.win)
+	size := w.win.Canvas().Size()
+	d.Resize(fyne.NewSize(min(560, size.Width*0.9), min(420, size.Height*0.85)))
+	d.Show()
+}
+
+// startReview opens the window of a review.
+func (w *Window) startReview(r *desk.Review) {
+	done := make(chan struct{})
+	w.wall = review.New(w.app, &reviewHost{w, desk.NewPainter()}, &w.state, r, func() {
+		close(done)
+		w.wall = nil
+	})
+	w.wall.Show()
+	w.follow(r.Key())
+	if w.o.every == 0 {
+		return // a test turns the clock
+	}
+	go func() {
+		tick := time.NewTicker(time.Second)
+		defer tick.Stop()
+		for {
+			select {
+			case <-done:
+				return
+			case <-w.context.Done():
+				return
+			case <-tick.C:
+				w.o.onMain(func() {
+					if w.wall != nil {
+						w.wall.Tick()
+					}
+				})
+			}
+		}
+	}()
+}
+
+// endReview closes the window of a review, if one is open.
+func (w *Window) endReview() {
+	if w.wall != nil {
+		w.wall.Close()
+	}
+}
+
+// follow opens the page of a concern and shows what it speaks of.
+func (w *Window) follow(key string) {
+	c, ok := desk.ConcernOf(&w.state, key)
+	if !ok {
+		return
+	}
+	w.openPage(c.Page)
+	w.Look(func(a *desk.Attention) { desk.LookAtConcern(a, &c) })
+	if from, to, sizeMM, ok := desk.FindingView(&w.state, key); ok {
+		w.Fly(page.Flight{From: from, To: to, SizeMM: sizeMM})
+	} else if len(c.Parts) > 0 {
+		w.Fly(page.Flight{Parts: c.Parts})
+	}
+}
+
+// reviewHost is what the window of a review asks of the presenter's.
+type reviewHost struct {
+	*Window
+	painter *desk.Painter // of the worker of the pictures
+}
+
+func (h *reviewHost) Follow(key string) { h.follow(key) }
+func (h *reviewHost) Undo()             { h.edit(h.desk.Undo) }
+func (h *reviewHost) Redo()             { h.edit(h.desk.Redo) }
+func (h *reviewHost) Now() time.Time    { return time.Now() }
+
+// Decide settles a finding.
+func (h *reviewHost) Decide(of layout.Decision, failed func(err error)) { h.Window.Decide(of, failed) }
+
+// Still makes the pictures of a slide beside.
+func (h *reviewHost) Still(key string, section, around desk.StillSize, show func(section, around *desk.Still)) {
+	s := h.state
+	h.stills.do("slide", func() {
+		cut, err := h.painter.SectionStill(h.context, &s, key, section)
+		if err != nil {
+			return // the window is going
+		}
+		if cut == nil { // no finding of two parts: one large picture
+			around = section
+		}
+		where, err := h.painter.AroundStill(h.context, &s, key, around)
+		if err != nil {
+			return
+		}
+		h.o.onMain(func() { show(cut, where) })
+	})
+}
