@@ -39,7 +39,7 @@ func (p *Painter) SectionStill(ctx context.Context, s *State, finding string, si
 	}
 	pic := p.Picture(s, &Attention{Finding: finding})
 	cam, cut := render.Closeup(f.PointA, f.PointB, sectionMM)
-	img, err := drawStill(ctx, pic, cam, &cut, size)
+	img, err := drawStill(ctx, pic, cam, []render.Cut{cut}, size)
 	if err != nil {
 		return nil, err
 	}
@@ -90,9 +90,9 @@ func (p *Painter) clear(s *State, pic *Picture, f *clearance.Pair) {
 }
 
 // drawStill makes a smooth picture in the light look.
-func drawStill(ctx context.Context, pic Picture, cam render.Camera, cut *render.Cut, size StillSize) (*image.RGBA, error) {
-	o := render.Options{Workers: size.Workers, Supersample: 2, Soft: true, Triad: true, Cut: cut, Field: pic.Field, TextPx: size.TextPx}
-	if cut == nil {
+func drawStill(ctx context.Context, pic Picture, cam render.Camera, cuts []render.Cut, size StillSize) (*image.RGBA, error) {
+	o := render.Options{Workers: size.Workers, Supersample: 2, Soft: true, Triad: true, Cuts: cuts, Field: pic.Field, TextPx: size.TextPx}
+	if cuts == nil {
 		o.Ground = pic.Ground
 	}
 	f, err := render.Draw(ctx, render.Scene{Items: pic.Items, Overlay: pic.Overlay}, cam, o, size.WPx, size.HPx)
