@@ -13,7 +13,7 @@ func (s *shot) first(t *Tree) {
 	var stack [maxDepth + 2]waiting
 	top := 0
 	at := int32(0)
-	reach := s.reach()
+	reach := s.reached()
 	nodes := t.nodes
 	for {
 		n := &nodes[at]
@@ -46,7 +46,7 @@ func (s *shot) first(t *Tree) {
 			if s.any {
 				return
 			}
-			reach = s.reach()
+			reach = s.reached()
 		}
 		for {
 			if top == 0 {
@@ -61,10 +61,14 @@ func (s *shot) first(t *Tree) {
 	}
 }
 
-// reach returns how far, from the moved start, boxes still matter, as slab counts.
-func (s *shot) reach() int32 {
-	return int32(math.Float32bits(float32(max(0, s.farMM-s.startMM)))) + slabUlps
+// reached returns how far, from the moved start, boxes still matter, as slab
+// counts; at most infinity.
+func (s *shot) reached() int32 {
+	return min(bits(float32(max(0, s.farMM-s.startMM)))+slabUlps, infinite)
 }
+
+// infinite is the bits of the float32 infinity.
+const infinite = 0x7f800000
 
 // slabUlps is slabSlack in units of the last place of a float32, or more.
 const slabUlps = 16
@@ -97,22 +101,31 @@ func bits(x float32) int32 { return int32(math.Float32bits(x)) }
 func (s *shot) leaf(t *Tree, n *node) bool {
 	closer := false
 	for i := n.at; i < n.at+n.count; i++ {
-		tri := &t.slots[i]
-		u, v, w := s.edges(tri)
-		if (u < 0 || v < 0 || w < 0) && (u > 0 || v > 0 || w > 0) {
-			continue
-		}
-		det := u + v + w
-		if det == 0 {
-			continue
-		}
-		distMM := s.along(tri, u, v, w) / det
-		if distMM > s.nearMM && (distMM < s.farMM || distMM == s.farMM && s.slot < 0) {
-			s.farMM, s.slot, s.back = distMM, i, det < 0
+		if s.meet(&t.slots[i], t.order[i]) {
 			closer = true
 		}
 	}
 	return closer
+}
+
+// meet tests one triangle; true when it is the nearest hit now: nearer than the
+// last, or as near and lower in number. So what is hit depends on the triangles
+// alone, not on the way through the tree.
+func (s *shot) meet(tri *Triangle, number int32) bool {
+	u, v, w := s.edges(tri)
+	if (u < 0 || v < 0 || w < 0) && (u > 0 || v > 0 || w > 0) {
+		return false
+	}
+	det := u + v + w
+	if det == 0 {
+		return false
+	}
+	distMM := s.along(tri, u, v, w) / det
+	if !(distMM > s.nearMM) || !(distMM < s.farMM || distMM == s.farMM && uint32(number) < uint32(s.tri)) {
+		return false
+	}
+	s.farMM, s.tri, s.back = distMM, number, det < 0
+	return true
 }
 
 // edges returns the three edge functions (mm2) of the triangle in the sheared
@@ -121,13 +134,13 @@ func (s *shot) leaf(t *Tree, n *node) bool {
 // slips between; the conversions forbid fused rounding, which would break this.
 func (s *shot) edges(tri *Triangle) (u, v, w float64) {
 	kx, ky, kz := s.kx, s.ky, s.kz
-	az, bz, cz := tri[0][kz]-s.from[kz], tri[1][kz]-s.from[kz], tri[2][kz]-s.from[kz]
-	ax := tri[0][kx] - s.from[kx] - float64(s.xRatio*az)
-	ay := tri[0][ky] - s.from[ky] - float64(s.yRatio*az)
-	bx := tri[1][kx] - s.from[kx] - float64(s.xRatio*bz)
-	by := tri[1][ky] - s.from[ky] - float64(s.yRatio*bz)
-	cx := tri[2][kx] - s.from[kx] - float64(s.xRatio*cz)
-	cy := tri[2][ky] - s.from[ky] - float64(s.yRatio*cz)
+	az, bz, cz := tri[0][kz]-s.zFromMM, tri[1][kz]-s.zFromMM, tri[2][kz]-s.zFromMM
+	ax := tri[0][kx] - s.xFromMM - float64(s.xRatio*az)
+	ay := tri[0][ky] - s.yFromMM - float64(s.yRatio*az)
+	bx := tri[1][kx] - s.xFromMM - float64(s.xRatio*bz)
+	by := tri[1][ky] - s.yFromMM - float64(s.yRatio*bz)
+	cx := tri[2][kx] - s.xFromMM - float64(s.xRatio*cz)
+	cy := tri[2][ky] - s.yFromMM - float64(s.yRatio*cz)
 	u = float64(cx*by) - float64(cy*bx)
 	v = float64(ax*cy) - float64(ay*cx)
 	w = float64(bx*ay) - float64(by*ax)
@@ -137,7 +150,7 @@ func (s *shot) edges(tri *Triangle) (u, v, w float64) {
 // along returns the distance along the ray times the sum of the edge functions.
 func (s *shot) along(tri *Triangle, u, v, w float64) float64 {
 	kz := s.kz
-	z := float64(u*(tri[0][kz]-s.from[kz])) + float64(v*(tri[1][kz]-s.from[kz])) + float64(w*(tri[2][kz]-s.from[kz]))
+	z := float64(u*(tri[0][kz]-s.zFromMM)) + float64(v*(tri[1][kz]-s.zFromMM)) + float64(w*(tri[2][kz]-s.zFromMM))
 	return z * s.zRatio
 }
 
@@ -150,7 +163,7 @@ const doubt = 1e-14
 func (s *shot) each(t *Tree, see func(c Crossing) bool) {
 	var stack [maxDepth + 2]int32
 	top := 1
-	reach := s.reach()
+	reach := s.reached()
 	for top > 0 {
 		top--
 		n := &t.nodes[stack[top]]

@@ -6,69 +6,97 @@ import (
 )
 
 // RayTree is a tree that answers rays alone. It goes without the oriented boxes
-// and the bodies that distances need, which are over half the work of Build.
-type RayTree struct{ tree Tree }
+// and the bodies that distances need. Where the processor has AVX2 it is eight
+// wide (see wide.go), elsewhere the plain tree: they meet the same triangles at
+// the same distances to the last bit.
+type RayTree struct {
+	origin geom.Vec
+	root   node  // the box of the mesh
+	tree   *Tree // nil where wide is not
+	wide   *wide
+	tris   int
+}
 
 // BuildRays returns the ray tree of m; rays meet the same triangles as in
-// Build's. Cost: about n log n; some 110 bytes per triangle.
-func BuildRays(m *mesh.Mesh) *RayTree {
-	r := &RayTree{}
+// Build's. Cost: about n log n; some 170 bytes per triangle.
+func BuildRays(m *mesh.Mesh) *RayTree { return buildRays(m, wideRuns()) }
+
+// buildRays is BuildRays with a choice of trees.
+func buildRays(m *mesh.Mesh, wanted bool) *RayTree {
+	r := &RayTree{origin: middle(m), tris: len(m.Tris)}
+	if wanted && r.tris > 0 {
+		if r.wide = buildWide(m, r.origin); r.wide != nil {
+			r.root = r.wide.box()
+			return r
+		}
+	}
+	r.tree = &Tree{}
 	r.tree.build(m)
+	if r.tris > 0 {
+		r.root = r.tree.nodes[0]
+	}
 	return r
 }
 
+// Plain returns the ray tree of m that any processor can walk: for comparison.
+func Plain(m *mesh.Mesh) *RayTree { return buildRays(m, false) }
+
+// IsWide reports whether the tree is the eight-wide one.
+func (r *RayTree) IsWide() bool { return r.wide != nil }
+
 // Box returns the box of the mesh, as Tree.Box.
-func (r *RayTree) Box() geom.Box { return r.tree.Box() }
+func (r *RayTree) Box() geom.Box {
+	if r.tris == 0 {
+		return geom.EmptyBox()
+	}
+	b := r.root.box()
+	return geom.Box{Min: b.Min.Add(r.origin), Max: b.Max.Add(r.origin)}
+}
 
 // FirstHit is Tree.FirstHit.
 func (r *RayTree) FirstHit(origin, dir geom.Vec, farMM float64) (Hit, bool) {
-	return r.tree.Cast(Ray{Origin: origin, Dir: dir, FarMM: farMM})
+	return r.Cast(Ray{Origin: origin, Dir: dir, FarMM: farMM})
 }
 
 // Cast is Tree.Cast.
-func (r *RayTree) Cast(ray Ray) (Hit, bool) { return r.tree.Cast(ray) }
+func (r *RayTree) Cast(ray Ray) (Hit, bool) {
+	var s shot
+	if !r.follow(&s, ray) {
+		return Hit{}, false
+	}
+	return s.hit()
+}
+
+// Blocked is Tree.Blocked.
+func (r *RayTree) Blocked(ray Ray) bool {
+	s := shot{any: true}
+	return r.follow(&s, ray) && s.tri >= 0
+}
+
+// follow finds what s asks for; false where the ray misses the mesh's box.
+func (r *RayTree) follow(s *shot, ray Ray) bool {
+	switch {
+	case r.tris == 0 || !s.aim(r.origin, &r.root, ray):
+		return false
+	case r.wide != nil:
+		r.wide.cast(s)
+	default:
+		s.first(r.tree)
+	}
+	return true
+}
 
 // InBox calls see with every triangle whose box reaches into a box or touches
 // it, until see returns false.
 func (r *RayTree) InBox(box geom.Box, see func(tri int) bool) {
-	t := &r.tree
-	if len(t.slots) == 0 {
-		return
-	}
 	for k := range 3 {
-		box.Min[k], box.Max[k] = box.Min[k]-t.origin[k], box.Max[k]-t.origin[k]
+		box.Min[k], box.Max[k] = box.Min[k]-r.origin[k], box.Max[k]-r.origin[k]
 	}
-	var stack [maxDepth + 2]int32
-	top := 1
-	for top > 0 {
-		top--
-		n := &t.nodes[stack[top]]
-		if !reaches(box, n) {
-			continue
-		}
-		if n.count == 0 {
-			stack[top], stack[top+1] = n.at, n.at+1
-			top += 2
-			continue
-		}
-		for i := n.at; i < n.at+n.count; i++ {
-			own := geom.EmptyBox()
-			for _, v := range t.slots[i] {
-				own = own.Grow(v)
-			}
-			if own.GapMM(box) <= 0 && !see(int(t.order[i])) {
-				return
-			}
-		}
+	switch {
+	case r.tris == 0:
+	case r.wide != nil:
+		r.wide.inBox(&box, see)
+	default:
+		r.tree.inBox(&box, see)
 	}
-}
-
-// reaches reports whether a node's box meets a box.
-func reaches(box geom.Box, n *node) bool {
-	for k := range 3 {
-		if box.Min[k] > float64(n.hi[k]) || box.Max[k] < float64(n.lo[k]) {
-			return false
-		}
-	}
-	return true
 }

@@ -33,28 +33,26 @@ func (t *Tree) AnyHit(origin, dir geom.Vec, farMM float64) bool {
 	return t.Blocked(Ray{Origin: origin, Dir: dir, FarMM: farMM})
 }
 
-// Cast is FirstHit for a ray with a near limit.
+// Cast is FirstHit for a ray with a near limit. Of triangles met at the very same
+// distance the one with the lowest number counts.
 func (t *Tree) Cast(r Ray) (Hit, bool) {
 	var s shot
-	if !s.aim(t, r) {
+	if len(t.slots) == 0 || !s.aim(t.origin, &t.nodes[0], r) {
 		return Hit{}, false
 	}
 	s.first(t)
-	if s.slot < 0 {
-		return Hit{}, false
-	}
-	return Hit{Tri: int(t.order[s.slot]), DistMM: s.farMM, Back: s.back}, true
+	return s.hit()
 }
 
 // Blocked is AnyHit for a ray with a near limit.
 func (t *Tree) Blocked(r Ray) bool {
 	var s shot
-	if !s.aim(t, r) {
+	if len(t.slots) == 0 || !s.aim(t.origin, &t.nodes[0], r) {
 		return false
 	}
 	s.any = true
 	s.first(t)
-	return s.slot >= 0
+	return s.tri >= 0
 }
 
 // Crossings calls see for every triangle the ray meets, in no useful order,
@@ -63,7 +61,7 @@ func (t *Tree) Blocked(r Ray) bool {
 // an edge, or lies so flat, that rounding could have decided.
 func (t *Tree) Crossings(r Ray, see func(c Crossing) bool) {
 	var s shot
-	if !s.aim(t, r) {
+	if len(t.slots) == 0 || !s.aim(t.origin, &t.nodes[0], r) {
 		return
 	}
 	s.each(t, see)
@@ -79,15 +77,27 @@ type Crossing struct {
 // shot is a ray made ready for walking one tree.
 type shot struct {
 	// For triangles: Woop's sheared frame, relative to the tree's origin.
-	from                   geom.Vec
-	kx, ky, kz             int
-	xRatio, yRatio, zRatio float64 // shear along z, and z per distance
-	nearMM                 float64
-	farMM                  float64 // shrinks to the nearest hit
-	slot                   int32   // of the nearest hit, -1 for none
-	back, any              bool
+	from                      geom.Vec
+	kx, ky, kz                int
+	xFromMM, yFromMM, zFromMM float64 // from along kx, ky, kz
+	xRatio, yRatio, zRatio    float64 // shear along z, and z per distance
+	nearMM                    float64
+	farMM                     float64 // shrinks to the nearest hit
+	tri                       int32   // of the nearest hit, in the mesh; -1 for none
+	back, any                 bool
 
 	// For boxes: float32, from a point moved up to the mesh.
 	lo, hi, inv [3]float32 // start plus and minus its rounding; 1/direction
 	startMM     float64
+	// For the boxes of a wide tree, see widen.
+	nearAdd, farAdd [3]float32
+	reach           int32
+}
+
+// hit returns what was found.
+func (s *shot) hit() (Hit, bool) {
+	if s.tri < 0 {
+		return Hit{}, false
+	}
+	return Hit{Tri: int(s.tri), DistMM: s.farMM, Back: s.back}, true
 }

@@ -22,6 +22,7 @@ var levels = map[string]int{
 	"geom/mesh":          20,
 	"geom/mesh/plain":    25,
 	"geom/bvh":           30,
+	"geom/bvh/avo":       35,
 	"geom/route":         30,
 	"geom/layout":        30,
 	"geom/revision":      33,
