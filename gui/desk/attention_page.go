@@ -24,12 +24,13 @@ type Attention struct {
 	Ghost    bool            // all that is not selected is see-through
 	Shells   bool            // bodywork is drawn solid
 	Faults   bool            // the faults of the selected part's mesh are marked
+	Sections []Section       // cuts through the scene, by letter
 }
 
 // Clone returns a copy that shares nothing.
 func (a *Attention) Clone() Attention {
 	out := *a
-	out.Selected, out.Hidden = slices.Clone(a.Selected), maps.Clone(a.Hidden)
+	out.Selected, out.Hidden, out.Sections = slices.Clone(a.Selected), maps.Clone(a.Hidden), slices.Clone(a.Sections)
 	return out
 }
 
@@ -104,7 +105,7 @@ func KeyOf(s *State, a *Attention) PictureKey {
 	if a.Faults {
 		k.sound = s.Answers.Sound.Value
 	}
-	k.at = fmt.Sprint(a.Page == Sees, a.Page == Lowers && (s.DropMM != 0 || s.ShiftMM != 0), a.Page == Heats, a.Page == Mounts, a.Selected, sortedKeys(a.Hidden), a.Finding, a.Case, a.Heat, a.Timed, a.TimeS, a.Without, a.Study, a.Rank, a.Why, a.Ghost, a.Shells, a.Faults)
+	k.at = fmt.Sprint(a.Page == Sees, a.Page == Lowers && (s.DropMM != 0 || s.ShiftMM != 0), a.Page == Heats, a.Page == Mounts, a.Selected, sortedKeys(a.Hidden), a.Finding, a.Case, a.Heat, a.Timed, a.TimeS, a.Without, a.Study, a.Rank, a.Why, a.Ghost, a.Shells, a.Faults, a.Sections)
 	return k
 }
 

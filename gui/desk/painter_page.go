@@ -24,6 +24,7 @@ type Picture struct {
 	Field   *render.FieldScale
 	Ground  *render.Ground
 	Cuts    []render.Cut // those asked for, and what takes away what hides a narrowest place
+	Handles []Handle     // of the reader's cuts
 	Note    string       // what is to be known to read it right, "" if nothing
 }
 
@@ -89,6 +90,7 @@ func (p *Painter) Picture(s *State, a *Attention) Picture {
 	case a.Page == Lowers:
 		p.showStart(&out, s, a)
 	}
+	addCuts(&out, a)
 	return out
 }
 
