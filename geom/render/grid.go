@@ -186,7 +186,7 @@ func (p *painter) gridOf(outline []geom.Vec, r ruler, leastMM float64, upright b
 			if upright && to.yPx > from.yPx || !upright && to.xPx < from.xPx {
 				end = to
 			}
-			p.gridTexts = append(p.gridTexts, gridText{place{end.xPx, end.yPx}, r.name + strconv.FormatFloat(math.Round(i/gridFiner)*figuresMM, 'g', 6, 64)})
+			p.gridTexts = append(p.gridTexts, gridText{place{end.xPx, end.yPx}, r.name + strconv.FormatFloat(math.Round(i/gridFiner)*figuresMM+0, 'g', 6, 64)})
 		}
 		out = append(out, l)
 	}

@@ -114,9 +114,18 @@ func (p *painter) markers(w *writer, do func(xPx, yPx, radiusPx float64, m *Mark
 	for i := range p.scene.Overlay.Markers {
 		m := &p.scene.Overlay.Markers[i]
 		if x, y, ok := p.f.Project(m.At); ok {
+			if m.Stays {
+				x, y = AtRim(x, y, float64(w.img.Rect.Dx()), float64(w.img.Rect.Dy()), w.sizePx)
+			}
 			do(x, y, max(0.8*w.sizePx, w.widthOf(m.Text)/2+0.35*w.sizePx), m)
 		}
 	}
+}
+
+// AtRim returns a place moved onto a picture, with room for letters of a size.
+func AtRim(xPx, yPx, widthPx, heightPx, lettersPx float64) (inXPx, inYPx float64) {
+	roomPx := 1.5 * lettersPx
+	return max(roomPx, min(widthPx-roomPx, xPx)), max(roomPx, min(heightPx-roomPx, yPx))
 }
 
 // inkOn returns black or white, whichever reads better on a colour.

@@ -89,6 +89,7 @@ type Marker struct {
 	At    geom.Vec
 	Text  string
 	Color RGB
+	Stays bool // on the picture: one that would be off it stands at its rim
 }
 
 // Label is a text with a line to the point it speaks of.

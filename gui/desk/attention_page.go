@@ -12,6 +12,7 @@ type Attention struct {
 	Page     Question
 	Selected []string        // part names, the first is the one described
 	Hidden   map[string]bool // by part name
+	Clear    map[string]bool // drawn see-through by hand, by part name
 	Finding  string          // id of the finding shown, "" for none
 	Case     int             // heat case
 	Heat     HeatPicture     // what the heat picture shows
@@ -30,7 +31,8 @@ type Attention struct {
 // Clone returns a copy that shares nothing.
 func (a *Attention) Clone() Attention {
 	out := *a
-	out.Selected, out.Hidden, out.Sections = slices.Clone(a.Selected), maps.Clone(a.Hidden), slices.Clone(a.Sections)
+	out.Selected, out.Hidden, out.Clear = slices.Clone(a.Selected), maps.Clone(a.Hidden), maps.Clone(a.Clear)
+	out.Sections = slices.Clone(a.Sections)
 	return out
 }
 
@@ -50,6 +52,19 @@ func (a *Attention) Select(part string, add bool) {
 		a.Selected = append([]string{part}, a.Selected...)
 	}
 	a.Finding, a.Rank, a.Faults = "", 0, false
+}
+
+// SelectAll selects some parts, or adds them to those that are.
+func (a *Attention) SelectAll(parts []string, add bool) {
+	next := slices.Clone(parts)
+	if add {
+		for _, p := range a.Selected {
+			if !slices.Contains(next, p) {
+				next = append(next, p)
+			}
+		}
+	}
+	a.Selected, a.Finding, a.Rank, a.Faults = next, "", 0, false
 }
 
 // Hide hides or shows a part.
@@ -105,7 +120,7 @@ func KeyOf(s *State, a *Attention) PictureKey {
 	if a.Faults {
 		k.sound = s.Answers.Sound.Value
 	}
-	k.at = fmt.Sprint(a.Page == Sees, a.Page == Lowers && (s.DropMM != 0 || s.ShiftMM != 0), a.Page == Heats, a.Page == Mounts, a.Selected, sortedKeys(a.Hidden), a.Finding, a.Case, a.Heat, a.Timed, a.TimeS, a.Without, a.Study, a.Rank, a.Why, a.Ghost, a.Shells, a.Faults, a.Sections)
+	k.at = fmt.Sprint(a.Page == Sees, a.Page == Lowers && (s.DropMM != 0 || s.ShiftMM != 0), a.Page == Heats, a.Page == Mounts, a.Selected, sortedKeys(a.Hidden), a.Finding, a.Case, a.Heat, a.Timed, a.TimeS, a.Without, a.Study, a.Rank, a.Why, a.Ghost, a.Shells, a.Faults, a.Sections, sortedKeys(a.Clear))
 	return k
 }
 

@@ -42,7 +42,7 @@ func (a *Attention) AddCut(point, normal geom.Vec, through string) (name string,
 		}
 	}
 	n := normal.Normalize()
-	a.Sections = append(slices.Clone(a.Sections), Section{Name: name, Point: point, Normal: n, ZeroMM: point.Dot(n), Grid: true, Through: through})
+	a.Sections = append(slices.Clone(a.Sections), Section{Name: name, Point: point, Normal: n, ZeroMM: point.Dot(n), Grid: len(a.Sections) == 0, Through: through})
 	slices.SortFunc(a.Sections, func(x, y Section) int { return strings.Compare(x.Name, y.Name) })
 	return name, nil
 }
@@ -119,13 +119,26 @@ func (a *Attention) RemoveCut(name string) {
 // aimed with a pointer. Common practice, no source.
 const cutStepMM = 0.5
 
-// DragCut moves a cut along its normal to where a line of sight passes it
-// nearest, its place rounded. A sight along the normal moves nothing.
-func (a *Attention) DragCut(name string, from, sight geom.Vec) {
-	a.changeCut(name, func(c *Section) {
-		if alongMM, ok := alongMM(c.Point, c.Normal, from, sight); ok {
-			atMM := c.atMM() + alongMM*c.sign()
-			c.put(math.Round(atMM/cutStepMM) * cutStepMM)
+// CutGrip is a cut taken hold of: the point gripped, and where the cut was then.
+type CutGrip struct {
+	Name   string // "" for none
+	At     geom.Vec
+	FromMM float64
+}
+
+// GripCut takes hold of a cut at the depth of its handle, under a line of sight.
+func (a *Attention) GripCut(h Handle, from, sight geom.Vec) CutGrip {
+	g := CutGrip{Name: h.Name, At: from.Add(sight.Mul(h.At.Sub(from).Dot(sight)))}
+	a.changeCut(h.Name, func(c *Section) { g.FromMM = c.atMM() })
+	return g
+}
+
+// DragCut moves a cut along its normal so that what was gripped stays under a
+// line of sight, its place rounded. A sight along the normal moves nothing.
+func (a *Attention) DragCut(g CutGrip, from, sight geom.Vec) {
+	a.changeCut(g.Name, func(c *Section) {
+		if alongMM, ok := alongMM(g.At, c.Normal, from, sight); ok {
+			c.put(math.Round((g.FromMM+alongMM*c.sign())/cutStepMM) * cutStepMM)
 		}
 	})
 }
@@ -224,4 +237,30 @@ func (c *Section) words() string {
 		text += " (idle)"
 	}
 	return text
+}
+
+// CheckCut says what is wrong with a typed place of a cut.
+func CheckCut(text string) error {
+	_, err := units.ParseMM(text)
+	return err
+}
+
+// AidsText counts the cuts in the scene.
+func AidsText(cuts int) string { return counted(cuts, "cut", "cuts") }
+
+func counted(n int, one, more string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return fmt.Sprintf("%d %s", n, more)
+}
+
+// CutHint says of a cut where it is and what its handle does.
+func CutHint(a *Attention, name string) []string {
+	for i := range a.Sections {
+		if c := &a.Sections[i]; c.Name == name {
+			return []string{"cut " + name + "  " + units.FormatMM(c.atMM()), c.words(), "drag to move it, click to flip it"}
+		}
+	}
+	return nil
 }

@@ -39,17 +39,21 @@ func TestCutsAreMadeMovedAndFlipped(t *testing.T) {
 		t.Error("the change reaches a copy")
 	}
 	// Dragged: the sight passes the line along X at x = 1802.3.
-	a.DragCut("A", geom.Vec{1802.3, -5000, 415}, geom.Vec{0, 1, 0})
+	grip := a.GripCut(Handle{Name: "A", At: geom.Vec{1650, 300, 620}}, geom.Vec{1650, -5000, 615}, geom.Vec{0, 1, 0})
+	if grip.FromMM != 1650 || grip.At != (geom.Vec{1650, 300, 615}) {
+		t.Errorf("gripped %+v", grip)
+	}
+	a.DragCut(grip, geom.Vec{1802.3, -5000, 415}, geom.Vec{0, 1, 0})
 	if at := CutRows(&a)[0].At; at != "1802.50" {
 		t.Errorf("dragged to %s, want 1802.50", at)
 	}
-	a.DragCut("A", geom.Vec{9000, 0, 0}, geom.Vec{-1, 0, 0})
+	a.DragCut(grip, geom.Vec{9000, 0, 0}, geom.Vec{-1, 0, 0})
 	if at := CutRows(&a)[0].At; at != "1802.50" {
 		t.Errorf("a sight along the normal moves it to %s", at)
 	}
 	a.RestCut("A")
 	shown := NewPainter().Picture(&s, &a)
-	if len(shown.Cuts) != 1 || len(shown.Handles) != 2 || shown.Cuts[0].Normal != (geom.Vec{0, 0, 1}) || !shown.Cuts[0].Grid {
+	if len(shown.Cuts) != 1 || len(shown.Handles) != 2 || shown.Cuts[0].Normal != (geom.Vec{0, 0, 1}) || shown.Cuts[0].Grid || !a.Sections[0].Grid {
 		t.Errorf("cuts %+v, handles %+v", shown.Cuts, shown.Handles)
 	}
 	// The handle of a level cut is at the rear right of what is shown.

@@ -36,7 +36,7 @@ func addCuts(out *Picture, a *Attention) {
 			at = topOf(outline)
 			out.Overlay.Paths = append(out.Overlay.Paths, render.Path{Points: append(outline, outline[0]), Color: color})
 		}
-		out.Overlay.Markers = append(out.Overlay.Markers, render.Marker{At: at, Text: c.Name, Color: color})
+		out.Overlay.Markers = append(out.Overlay.Markers, render.Marker{At: at, Text: c.Name, Color: color, Stays: true})
 		out.Handles = append(out.Handles, Handle{Name: c.Name, At: at, Normal: c.Normal})
 	}
 }

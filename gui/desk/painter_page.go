@@ -122,6 +122,9 @@ func (p *Painter) showStart(out *Picture, s *State, a *Attention) {
 // ghost reports whether a part is drawn see-through when nothing in particular
 // is shown.
 func ghost(part *scene.Part, a *Attention) bool {
+	if a.Clear[part.Name] {
+		return true
+	}
 	if slices.Contains(a.Selected, part.Name) {
 		return false
 	}

@@ -22,12 +22,12 @@ type Drawer struct {
 	count  *widget.Label
 	Form   *PartForm
 	// HidePart and Isolate act on what is selected.
-	HidePart, Isolate, ShowAll *widget.Button
-	rows                       []desk.PartRow
-	state                      *desk.State
-	at                         desk.Attention
-	telling                    bool
-	content                    fyne.CanvasObject
+	HidePart, Isolate, ShowAll, Ghost *widget.Button
+	rows                              []desk.PartRow
+	state                             *desk.State
+	at                                desk.Attention
+	telling                           bool
+	content                           fyne.CanvasObject
 }
 
 // NewDrawer returns an empty drawer.
@@ -43,10 +43,11 @@ func NewDrawer(host Host) *Drawer {
 			host.Look(func(a *desk.Attention) { a.Select(name, false) })
 		}
 	}
-	d.HidePart = widget.NewButton("Hide", func() { host.Look(hideSelected) })
+	d.HidePart = widget.NewButton("Hide", func() { host.Look((*desk.Attention).HideSelected) })
 	d.Isolate = widget.NewButton("Isolate", func() { host.Look(func(a *desk.Attention) { a.Isolate(d.state) }) })
-	d.ShowAll = widget.NewButton("Show all", func() { host.Look(func(a *desk.Attention) { a.Hidden = nil }) })
-	buttons := container.NewGridWithColumns(3, d.HidePart, d.Isolate, d.ShowAll)
+	d.ShowAll = widget.NewButton("Show all", func() { host.Look((*desk.Attention).ShowAll) })
+	d.Ghost = widget.NewButton("See through", func() { host.Look((*desk.Attention).ToggleClear) })
+	buttons := container.NewGridWithColumns(2, d.HidePart, d.Ghost, d.Isolate, d.ShowAll)
 	split := container.NewVSplit(
 		container.NewBorder(container.NewVBox(d.Search, d.count), nil, nil, nil, d.list),
 		container.NewBorder(buttons, nil, nil, nil, container.NewVScroll(d.Form)),
@@ -55,13 +56,6 @@ func NewDrawer(host Host) *Drawer {
 	d.content = split
 	d.ExtendBaseWidget(d)
 	return d
-}
-
-func hideSelected(a *desk.Attention) {
-	for _, part := range a.Selected {
-		a.Hide(part, true)
-	}
-	a.Selected = nil
 }
 
 // newPartRow makes a row: show, sign, name, role.
@@ -106,7 +100,8 @@ func (d *Drawer) Update(s *desk.State, a *desk.Attention) {
 	d.Form.Update(s, a)
 	enable(d.HidePart, len(a.Selected) > 0)
 	enable(d.Isolate, len(a.Selected) > 0)
-	enable(d.ShowAll, len(a.Hidden) > 0)
+	enable(d.Ghost, len(a.Selected) > 0)
+	enable(d.ShowAll, len(a.Hidden)+len(a.Clear) > 0)
 }
 
 func (d *Drawer) fill() {

@@ -174,11 +174,8 @@ func (v *View) MouseMoved(e *desktop.MouseEvent) {
 	}
 	at := v.at(e.Position, e.AbsolutePosition)
 	at.Modifier = e.Modifier
-	switch {
-	case !v.hovered(at) && v.OnHover != nil:
+	if !v.hovered(at) && v.OnHover != nil {
 		v.OnHover(at)
-	case v.OnHover != nil:
-		v.OnHover(Event{}) // the tool's: nothing of the view's own
 	}
 }
 

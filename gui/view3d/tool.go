@@ -2,8 +2,10 @@ package view3d
 
 import (
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/theme"
 
 	"aftbay/geom"
+	"aftbay/geom/render"
 )
 
 // Tool is something in the scene that takes the pointer before the view does: a
@@ -84,9 +86,36 @@ func (v *View) Locate(p geom.Vec) (at fyne.Position, ok bool) {
 	return fyne.NewPos(float32(x), float32(y)), ok
 }
 
+// LocateAtRim is Locate for what stays on the picture when its point is off it.
+func (v *View) LocateAtRim(p geom.Vec) (at fyne.Position, ok bool) {
+	if at, ok = v.Locate(p); ok {
+		size := v.Size()
+		x, y := render.AtRim(float64(at.X), float64(at.Y), float64(size.Width), float64(size.Height), lettersOf(v))
+		at = fyne.NewPos(float32(x), float32(y))
+	}
+	return at, ok
+}
+
 // UnitMM returns the length that a toolkit unit stands for at the depth of p, so
 // that a handle keeps its size on the screen.
 func (v *View) UnitMM(p geom.Vec) (sizeMM float64) {
 	high := max(1, float64(v.Size().Height))
 	return v.cam.SizeMM(p, high)
+}
+
+// SetBand shows a box between two positions, HideBand takes it away.
+func (v *View) SetBand(a, b fyne.Position) {
+	lo := fyne.NewPos(min(a.X, b.X), min(a.Y, b.Y))
+	v.band.StrokeColor = theme.Color(theme.ColorNamePrimary)
+	v.band.FillColor = theme.Color(theme.ColorNameSelection)
+	v.band.Move(lo)
+	v.band.Resize(fyne.NewSize(max(a.X, b.X)-lo.X, max(a.Y, b.Y)-lo.Y))
+	v.band.Show()
+	v.band.Refresh()
+}
+
+// HideBand takes the box away.
+func (v *View) HideBand() {
+	v.band.Hide()
+	v.band.Refresh()
 }

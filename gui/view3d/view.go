@@ -51,6 +51,7 @@ type View struct {
 
 	raster *canvas.Raster
 	ring   *canvas.Rectangle
+	band   *canvas.Rectangle
 	paint  painting
 	coarse standIns
 	hand   hand
@@ -67,6 +68,9 @@ func New() *View {
 	v.ring = canvas.NewRectangle(color.Transparent)
 	v.ring.StrokeWidth = 2
 	v.ring.Hide()
+	v.band = canvas.NewRectangle(color.Transparent)
+	v.band.StrokeWidth = 1.5
+	v.band.Hide()
 	v.paint.beside = func(job func()) { go job() }
 	v.paint.onMain = fyne.Do
 	v.paint.restS = 0.15
@@ -163,7 +167,7 @@ func (v *View) MinSize() fyne.Size {
 // CreateRenderer implements fyne.Widget.
 func (v *View) CreateRenderer() fyne.WidgetRenderer {
 	v.ExtendBaseWidget(v)
-	return &layers{view: v, objects: []fyne.CanvasObject{v.raster, v.ring}}
+	return &layers{view: v, objects: []fyne.CanvasObject{v.raster, v.band, v.ring}}
 }
 
 // layers is the picture with the focus ring over it.

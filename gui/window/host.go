@@ -129,7 +129,7 @@ func (w *Window) hovered(e view3d.Event) {
 func (w *Window) sceneMenu(e view3d.Event) {
 	items := []*fyne.MenuItem{
 		fyne.NewMenuItem("Fit all", w.stage.FitAll),
-		fyne.NewMenuItem("Show all parts", func() { w.Look(func(a *desk.Attention) { a.Hidden = nil }) }),
+		fyne.NewMenuItem("Show all parts", func() { w.Look((*desk.Attention).ShowAll) }),
 	}
 	if part := w.partAt(e); part != "" {
 		items = append([]*fyne.MenuItem{
@@ -139,6 +139,11 @@ func (w *Window) sceneMenu(e view3d.Event) {
 			fyne.NewMenuItem("Show only it", func() {
 				w.Look(func(a *desk.Attention) { a.Select(part, false); a.Isolate(&w.state) })
 			}),
+			fyne.NewMenuItem("See through it", func() { w.Look(func(a *desk.Attention) { a.Select(part, false); a.ToggleClear() }) }),
+			fyne.NewMenuItemSeparator(),
+			w.cutHere("Cut here across X", e, geom.Vec{1, 0, 0}),
+			w.cutHere("Cut here across Y", e, geom.Vec{0, 1, 0}),
+			w.cutHere("Cut here across Z", e, geom.Vec{0, 0, 1}),
 			fyne.NewMenuItemSeparator(),
 		}, items...)
 	}

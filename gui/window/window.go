@@ -62,6 +62,8 @@ type Window struct {
 	stage  *stage
 	note   *page.Note // over the scene
 	reads  *page.Readout
+	aids   *page.Aids
+	corner *fyne.Container // over the scene, upper left
 	// welcome stands over the scene while no layout is open
 	welcome fyne.CanvasObject
 	fit     *page.Fit
@@ -138,7 +140,9 @@ func (w *Window) build() {
 	view.OnMenu = w.sceneMenu
 	view.Grab, view.OnMove, view.OnDrop = w.grab, w.carryTo, func() { w.carried = nil }
 	w.lookOf(w.o.Look)
-	w.note, w.reads = page.NewNote(), page.NewReadout()
+	w.note, w.reads, w.aids = page.NewNote(), page.NewReadout(), page.NewAids(w)
+	view.OnRune = w.sceneRune
+	view.SetTools(&cutTool{w: w}, &boxTool{w: w})
 	view.OnHover = w.hovered
 }
 
@@ -146,8 +150,9 @@ func (w *Window) build() {
 func (w *Window) content() fyne.CanvasObject {
 	w.room = container.NewStack(container.NewScroll(w.pages[0]))
 	over := container.NewBorder(nil, w.note, nil, nil)
+	w.corner = container.NewVBox(container.NewHBox(w.aids))
 	w.welcome = w.newWelcome()
-	scene := container.NewBorder(nil, w.drop, nil, nil, container.NewStack(w.stage, over, w.reads, w.welcome))
+	scene := container.NewBorder(nil, w.drop, nil, nil, container.NewStack(w.stage, over, w.corner, w.reads, w.welcome))
 	w.work = container.NewHSplit(scene, container.NewPadded(w.room))
 	w.all = container.NewHSplit(w.drawer, w.work)
 	w.divide()
@@ -242,6 +247,7 @@ func (w *Window) apply(s desk.State, at desk.Attention, picture *desk.Picture) {
 	w.state = s
 	w.strip.SetTiles(s.Tiles, at.Page)
 	w.drawer.Update(&s, &at)
+	w.aids.Update(&s, &at)
 	if !w.edits.waits(previewKey) {
 		w.drop.Update(&s)
 	}

@@ -1,0 +1,130 @@
+package window
+
+import (
+	"slices"
+	"strings"
+	"testing"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/driver/desktop"
+	"fyne.io/fyne/v2/test"
+
+	"aftbay/gui/desk"
+)
+
+// drag moves the pointer from one place of the scene to another with the primary
+// button down.
+func (b *bench) drag(from, to fyne.Position, keys fyne.KeyModifier) {
+	b.stage.MouseDown(&desktop.MouseEvent{PointEvent: fyne.PointEvent{Position: from}, Button: desktop.MouseButtonPrimary, Modifier: keys})
+	b.stage.Dragged(&fyne.DragEvent{PointEvent: fyne.PointEvent{Position: to}, Dragged: fyne.Delta{DX: to.X - from.X, DY: to.Y - from.Y}})
+	b.stage.MouseUp(&desktop.MouseEvent{})
+	b.stage.DragEnd()
+	b.run()
+}
+
+func TestKeysOfTheScene(t *testing.T) {
+	b := newBench(t)
+	b.win.Resize(fyne.NewSize(1200, 800))
+	b.win.Canvas().Capture()
+	b.Look(func(a *desk.Attention) { a.Select("block", false) })
+	b.run()
+	key := func(r rune) {
+		b.stage.TypedRune(r)
+		b.run()
+	}
+	key('g')
+	if !b.at.Clear["block"] || !b.shown.Items[slices.Index(b.named, "block")].Ghost {
+		t.Error("G does not make the selected part see-through")
+	}
+	key('g')
+	key('i')
+	if len(b.at.Clear) != 0 || !b.at.Hidden["lid"] || b.at.Hidden["block"] {
+		t.Errorf("see-through %v, hidden %v", b.at.Clear, b.at.Hidden)
+	}
+	key('a')
+	key('H')
+	if len(b.at.Hidden) != 1 || !b.at.Hidden["block"] || len(b.at.Selected) != 0 {
+		t.Errorf("H: hidden %v, selected %v", b.at.Hidden, b.at.Selected)
+	}
+	key('a')
+	key('c')
+	if said := b.note.Text(); !strings.Contains(said, "no finding is selected") || len(b.at.Sections) != 0 {
+		t.Errorf("C without a finding: %q, %v", said, b.at.Sections)
+	}
+	b.Look(func(a *desk.Attention) { a.Finding = b.state.Answers.Fit.Value.Pairs[0].ID })
+	key('c')
+	key('y')
+	if len(b.at.Sections) != 2 || len(b.stage.Options().Cuts) != 2 || !b.aids.Visible() || len(b.aids.Cuts) != 2 {
+		t.Fatalf("cuts %+v", b.at.Sections)
+	}
+	key('n')
+	if len(b.at.Sections) != 0 || b.aids.Visible() {
+		t.Error("N leaves cuts")
+	}
+}
+
+func TestCutsAreDraggedAndFlippedInTheScene(t *testing.T) {
+	b := newBench(t)
+	b.win.Resize(fyne.NewSize(1200, 800))
+	b.win.Canvas().Capture()
+	b.stage.TypedRune('x')
+	b.run()
+	was := b.at.Sections[0]
+	at, ok := b.stage.LocateAtRim(b.shown.Handles[0].At)
+	to, _ := b.stage.Locate(b.shown.Handles[0].At.Add(was.Normal.Mul(40)))
+	if !ok {
+		t.Fatal("no handle")
+	}
+	camera := b.stage.Camera()
+	b.drag(at, to, 0)
+	if moved := b.at.Sections[0].Point.Sub(was.Point).Dot(was.Normal); moved < 39 || moved > 41 || b.stage.Camera() != camera {
+		t.Errorf("moved by %v mm, want 40; the camera stays: %v", moved, b.stage.Camera() == camera)
+	}
+	at, _ = b.stage.LocateAtRim(b.shown.Handles[0].At)
+	b.stage.MouseMoved(&desktop.MouseEvent{PointEvent: fyne.PointEvent{Position: at}})
+	if lines := b.reads.Lines(); len(lines) != 3 || !strings.Contains(lines[2], "flip") {
+		t.Errorf("over the handle: %q", lines)
+	}
+	b.stage.Tapped(&fyne.PointEvent{Position: at})
+	b.run()
+	if b.at.Sections[0].Normal != was.Normal.Mul(-1) {
+		t.Error("a click does not flip it")
+	}
+	line := b.aids.Cuts[0]
+	line.At.OnSubmitted("nonsense")
+	b.run()
+	line.At.OnSubmitted("12 cm")
+	b.run()
+	if rows := desk.CutRows(&b.at); rows[0].At != "120.00" {
+		t.Errorf("typed 12 cm: %+v", rows[0])
+	}
+	test.Tap(line.Remove)
+	b.run()
+	if len(b.at.Sections) != 0 {
+		t.Error("it is not removed")
+	}
+}
+
+func TestBoxSelects(t *testing.T) {
+	b := newBench(t)
+	b.win.Resize(fyne.NewSize(1200, 800))
+	b.win.Canvas().Capture()
+	b.Look(func(a *desk.Attention) { a.Shells = true })
+	b.run()
+	size := b.stage.Size()
+	all := fyne.NewPos(size.Width-1, size.Height-1)
+	b.drag(fyne.NewPos(1, 1), all, fyne.KeyModifierControl)
+	if len(b.at.Selected) != len(b.named) {
+		t.Errorf("a box around all selects %v of %v", b.at.Selected, b.named)
+	}
+	b.drag(fyne.NewPos(1, 1), fyne.NewPos(5, 5), fyne.KeyModifierControl)
+	if len(b.at.Selected) != 0 {
+		t.Errorf("an empty box selects %v", b.at.Selected)
+	}
+	b.Look(func(a *desk.Attention) { a.Select("lid", false); a.Hide("block", true) })
+	b.run()
+	b.drag(fyne.NewPos(1, 1), all, fyne.KeyModifierControl|fyne.KeyModifierShift)
+	if len(b.at.Selected) != len(b.named)-1 || slices.Contains(b.at.Selected, "block") {
+		t.Errorf("added: %v", b.at.Selected)
+	}
+}
