@@ -119,6 +119,9 @@ func moved(path, from, to string) string {
 	return path
 }
 
+// Forget drops what is typed at a place and below it.
+func (e *Editor) Forget(path string) { e.forget(path) }
+
 // forget drops what is typed at a place and below it.
 func (e *Editor) forget(at string) {
 	under := func(p string) bool { return field.Under(p, at) }

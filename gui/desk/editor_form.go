@@ -194,6 +194,10 @@ func hintOf(f *field.Spec) string {
 	return "not given"
 }
 
+// mostItems is how many items of a list a form shows: more would be slow to lay
+// out.
+const mostItems = 100
+
 // section adds an object inside with its fields, if it is given.
 func (b *formBuilder) section(f *field.Spec, path string, depth int) {
 	given := b.e.value(path) != nil || b.e.opened[path]
@@ -216,8 +220,12 @@ func (b *formBuilder) list(f *field.Spec, path string, depth int) {
 	if n := len(items); n > 0 {
 		label += " (" + digits(n) + ")"
 	}
-	b.add(FormItem{Kind: ListLine, Path: path, Spec: f, Depth: depth, Label: label, Help: helpOf(f), Fault: b.e.faults[path]})
-	for i, v := range items {
+	help := helpOf(f)
+	if len(items) > mostItems {
+		help += " The first " + digits(mostItems) + " are shown here, all of them in the list at the left."
+	}
+	b.add(FormItem{Kind: ListLine, Path: path, Spec: f, Depth: depth, Label: label, Help: help, Fault: b.e.faults[path]})
+	for i, v := range items[:min(len(items), mostItems)] {
 		at := path + "/" + digits(i)
 		line := FormItem{Kind: ItemLine, Path: at, Spec: f.Of, Depth: depth + 1, Label: field.Name(f.Of, v)}
 		if line.Help = field.Summary(f.Of, v); line.Help == line.Label {

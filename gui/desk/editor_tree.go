@@ -3,6 +3,7 @@ package desk
 import (
 	"strings"
 
+	"aftbay/geom/layout"
 	"aftbay/gui/field"
 )
 
@@ -89,4 +90,30 @@ func NodeOf(path string) string {
 		}
 	}
 	return layoutNode
+}
+
+// PartAt returns the part or route that is open, "" if something else is.
+func (e *Editor) PartAt() string {
+	steps := field.Steps(e.at)
+	if len(steps) < 2 || steps[0] != "parts" && steps[0] != "routes" || steps[1] == field.Last {
+		return ""
+	}
+	name, _ := field.Get(e.tree, "/"+steps[0]+"/"+steps[1]+"/name").(string)
+	return name
+}
+
+// PathOfPart returns where the layout describes a part or a route, "" if it does
+// not.
+func PathOfPart(doc *layout.Document, name string) string {
+	for i := range doc.Parts {
+		if doc.Parts[i].Name == name {
+			return "/parts/" + digits(i)
+		}
+	}
+	for i := range doc.Routes {
+		if doc.Routes[i].Name == name {
+			return "/routes/" + digits(i)
+		}
+	}
+	return ""
 }

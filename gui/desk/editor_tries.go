@@ -3,6 +3,7 @@ package desk
 import (
 	"maps"
 	"slices"
+	"strconv"
 	"strings"
 
 	"aftbay/gui/field"
@@ -93,6 +94,27 @@ func (e *Editor) Tries(path string) [][]Change {
 	return tries
 }
 
+// All returns what is typed about the open object as far as it can be read: what
+// is checked while typing.
+func (e *Editor) All() []Change {
+	if e.draftOf(e.at) != "" {
+		if c, ok := e.AddDraft(); ok {
+			return []Change{c}
+		}
+		return nil
+	}
+	var all []Change
+	for _, p := range slices.Sorted(maps.Keys(e.typed)) {
+		if value, err := field.Parse(field.At(p), e.typed[p]); err == nil && field.Under(p, e.at) && e.draftOf(p) == "" {
+			all = append(all, Change{p, value})
+		}
+	}
+	return all
+}
+
+// EditName names an edit by the place that it changes.
+func (e *Editor) EditName(path string) string { return field.Place(e.tree, path) }
+
 // draftOf returns the item still to come that a path lies in, "" for none.
 func (e *Editor) draftOf(path string) string {
 	for draft := range e.drafts {
@@ -161,8 +183,14 @@ func (e *Editor) added(draft string) {
 	}
 }
 
+// DoubtTyped is Doubt while something is being typed: what is missing yet is not
+// complained of.
+func (e *Editor) DoubtTyped(err error) { e.doubt(err, true) }
+
 // Doubt shows what speaks against what is typed, beside it.
-func (e *Editor) Doubt(err error) {
+func (e *Editor) Doubt(err error) { e.doubt(err, false) }
+
+func (e *Editor) doubt(err error, soft bool) {
 	if e.faults == nil {
 		e.faults = map[string]string{}
 	}
@@ -172,7 +200,9 @@ func (e *Editor) Doubt(err error) {
 			items, _ := field.Get(e.tree, list).([]any)
 			path = moved(path, list+"/"+digits(len(items)), draft)
 		}
-		e.faults[path] = text
+		if _, typed := e.typed[path]; typed || !soft {
+			e.faults[path] = text
+		}
 	}
 }
 
@@ -188,4 +218,18 @@ func (e *Editor) NoDoubt() {
 			delete(e.faults, path)
 		}
 	}
+}
+
+// Shift returns the change that moves an item up or down in its list; ok is
+// false at its end.
+func (e *Editor) Shift(path string, by int) (c Change, ok bool) {
+	list, step := field.Parent(path)
+	items, _ := field.Get(e.tree, list).([]any)
+	i, err := strconv.Atoi(step)
+	if err != nil || i < 0 || i >= len(items) || i+by < 0 || i+by >= len(items) {
+		return c, false
+	}
+	out := slices.Clone(items)
+	out[i], out[i+by] = out[i+by], out[i]
+	return Change{list, out}, true
 }

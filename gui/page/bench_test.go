@@ -94,6 +94,8 @@ type hostSpy struct {
 	decided             []layout.Decision
 	flown               []Flight
 	refuse              error
+	opened              []string // in the editor
+	changes             [][]desk.Change
 }
 
 func (h *hostSpy) Look(change func(a *desk.Attention)) { change(&h.at) }
@@ -121,3 +123,10 @@ func (h *hostSpy) Pose(part string, moveMM, _ geom.Vec, failed func(err error)) 
 		failed(h.refuse)
 	}
 }
+func (h *hostSpy) Edit(path string)     { h.opened = append(h.opened, path) }
+func (h *hostSpy) CloseEditor()         { h.opened = append(h.opened, "closed") }
+func (h *hostSpy) TakeOver(rule string) { h.opened = append(h.opened, rule) }
+func (h *hostSpy) Change(_ string, tries [][]desk.Change, _ func(s *desk.State, made int, err error)) {
+	h.changes = append(h.changes, tries...)
+}
+func (h *hostSpy) Check([]desk.Change, func(err error)) {}

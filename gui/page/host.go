@@ -34,6 +34,16 @@ type Host interface {
 	Compare()
 	// Decide settles a finding; its error goes to failed.
 	Decide(of layout.Decision, failed func(err error))
+	// Edit opens the editor at a path of the layout; CloseEditor goes back to the
+	// answers.
+	Edit(path string)
+	CloseEditor()
+	// Change makes the first of several sets of changes that fits, as one edit;
+	// Check only tells what speaks against changes. Both answer when they are done.
+	Change(name string, tries [][]desk.Change, done func(s *desk.State, made int, err error))
+	Check(changes []desk.Change, done func(err error))
+	// TakeOver writes a built-in rule into the layout.
+	TakeOver(rule string)
 	// Fly turns the camera to a place or to some parts.
 	Fly(to Flight)
 }

@@ -9,6 +9,7 @@ import (
 
 	"aftbay/geom/render"
 	"aftbay/gui/desk"
+	"aftbay/gui/page"
 	"aftbay/gui/theme"
 )
 
@@ -76,8 +77,9 @@ func (m *menu) edit(w *Window) *fyne.Menu {
 		m.group.Checked = !m.group.Checked
 		m.main.Refresh()
 	})
+	all := item("Everything the layout says…", control(fyne.KeyL, 0), func() { w.Edit(w.editPath()) })
 	decisions := fyne.NewMenuItem("Take in decisions from a findings table…", w.askForDecisions)
-	return fyne.NewMenu("Edit", m.undo, m.redo, fyne.NewMenuItemSeparator(), m.group, rules, decisions)
+	return fyne.NewMenu("Edit", m.undo, m.redo, fyne.NewMenuItemSeparator(), all, m.group, rules, decisions)
 }
 
 // viewNames are the standard views in the order of their keys. Read-only.
@@ -200,6 +202,9 @@ func (w *Window) redo() {
 // is.
 func (w *Window) inField(step func(*widget.Entry)) bool {
 	e, ok := w.win.Canvas().Focused().(*widget.Entry)
+	if t, typing := w.win.Canvas().Focused().(*page.Typing); typing {
+		e, ok = &t.Entry, true
+	}
 	if !ok {
 		return false
 	}

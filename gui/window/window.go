@@ -64,6 +64,9 @@ type Window struct {
 	reads  *page.Readout
 	aids   *page.Aids
 	corner *fyne.Container // over the scene, upper left
+
+	editing
+
 	// welcome stands over the scene while no layout is open
 	welcome fyne.CanvasObject
 	fit     *page.Fit
@@ -134,6 +137,7 @@ func (w *Window) build() {
 	w.status = page.NewStatus(w.desk.Cancel, w.desk.Resume)
 	w.fit = page.NewFit(w)
 	w.pages = [6]page.Page{w.fit, page.NewDrop(w), page.NewSee(w), page.NewHeat(w), page.NewSpots(w), page.NewChanges(w)}
+	w.editor = page.NewEditor(w)
 	view := view3d.New()
 	w.stage = &stage{View: view, key: w.sceneKey}
 	view.OnPick = w.picked
@@ -257,6 +261,9 @@ func (w *Window) apply(s desk.State, at desk.Attention, picture *desk.Picture) {
 		w.welcome.Hide()
 	}
 	w.pages[at.Page].Update(&s, &at)
+	if w.edited {
+		w.editor.Update(&s, &at)
+	}
 	w.menu.update(&s)
 	if w.wall != nil {
 		w.wall.Update(&s)
@@ -299,6 +306,7 @@ func (w *Window) showPicture(p *desk.Picture) {
 func (w *Window) openPage(q desk.Question) {
 	w.Look(func(a *desk.Attention) { a.Page, a.Finding = q, "" })
 	w.flyBack()
+	w.endEditor()
 	w.room.Objects = []fyne.CanvasObject{container.NewScroll(w.pages[q])}
 	w.room.Refresh()
 }
