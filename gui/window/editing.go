@@ -22,8 +22,8 @@ type editing struct {
 
 // panes is how the window was divided before the editor took room.
 type panes struct {
-	drawer bool
-	scene  float64 // share
+	drawer     bool
+	sceneShare float64
 }
 
 // Edit opens the editor at a path of the layout, beside the scene.
@@ -59,7 +59,7 @@ func (w *Window) endEditor() {
 	if w.edited {
 		w.edited = false
 		w.showDrawer(w.divided.drawer)
-		w.work.SetOffset(w.divided.scene)
+		w.work.SetOffset(w.divided.sceneShare)
 	}
 }
 
