@@ -61,6 +61,7 @@ func parse(v verb, args []string, stdout, stderr io.Writer) (*call, error) {
 		fs.BoolVar(&c.shields, "shields", false, "")
 	case "decisions":
 		fs.StringVar(&c.take, "take", "", "")
+		fs.StringVar(&c.date, "date", "", "")
 	case "changes":
 		fs.StringVar(&c.since, "since", "", "")
 		fs.Float64Var(&c.worseMM, "worse-mm", compare.DefaultThresholdMM, "")
@@ -93,12 +94,20 @@ func parse(v verb, args []string, stdout, stderr io.Writer) (*call, error) {
 	return c, errors.Join(c.check(), c.drop.check())
 }
 
+// isDay reports whether a text is a day of the calendar, such as 2027-01-31.
+func isDay(text string) bool {
+	_, err := time.Parse(time.DateOnly, text)
+	return err == nil
+}
+
 func (c *call) check() error {
 	switch {
 	case c.workers < 0:
 		return fmt.Errorf("--workers %d: give 0 for all processors, or a positive number", c.workers)
 	case c.worseMM < 0 || math.IsNaN(c.worseMM) || math.IsInf(c.worseMM, 0):
 		return fmt.Errorf("--worse-mm %g: give a length in mm that is not negative", c.worseMM)
+	case c.date != "" && !isDay(c.date):
+		return fmt.Errorf("--date %q: give it as 2027-01-31", c.date)
 	case c.since != "" && c.against != "":
 		return errors.New("report compares with one state: give --since REVISION or --against LAYOUT, not both")
 	case c.verb.name == "report" && c.out == "":

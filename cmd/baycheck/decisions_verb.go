@@ -38,7 +38,7 @@ func decides(ctx context.Context, c *call) (bool, error) {
 		if err != nil {
 			return false, err
 		}
-		desk.SettleAll(doc, list)
+		desk.SettleAll(doc, list, c.date)
 		out.Taken = len(list)
 	}
 	out.All = doc.Decisions

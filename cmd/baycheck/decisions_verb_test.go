@@ -27,7 +27,7 @@ func TestDecisionsAreTakenIn(t *testing.T) {
 	if err := os.WriteFile(table, []byte(head+"oil hose feed ~ subframe side left @ static,open,hoses,2027-01-31,new clip\r\n"), 0o644); err != nil {
 		t.Fatal(err)
 	}
-	if code, _, errs := do(t, "decisions", dir, "--take", table, "--quiet"); code != exitFine {
+	if code, _, errs := do(t, "decisions", dir, "--take", table, "--date", "2027-01-15", "--quiet"); code != exitFine {
 		t.Fatalf("exit %d, %s", code, errs)
 	}
 	_, out, _ := do(t, "decisions", dir, "--json", "-")
@@ -39,5 +39,11 @@ func TestDecisionsAreTakenIn(t *testing.T) {
 	}
 	if open == nil || open["due"] != "2027-01-31" || open["verdict"] != "overlap" || open["clearance_mm"].(float64) > -3 {
 		t.Errorf("open item %v", open)
+	}
+	if h := open["history"].([]any); len(h) != 1 || h[0].(map[string]any)["date"] != "2027-01-15" {
+		t.Errorf("history %v", h)
+	}
+	if code, _, errs := do(t, "decisions", dir, "--take", table, "--date", "15.1.2027"); code != exitRefused || !strings.Contains(errs, "2027-01-31") {
+		t.Errorf("exit %d, %s", code, errs)
 	}
 }

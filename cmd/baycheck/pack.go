@@ -26,8 +26,8 @@ func packs(ctx context.Context, c *call) (bool, error) {
 	o := desk.PacketOptions{Revision: c.revision, Letter: c.paper == "letter"}
 	var err error
 	if c.date != "" {
-		if o.Date, err = time.Parse("2006-01-02", c.date); err != nil {
-			return false, fmt.Errorf("--date %q: give it as 2027-01-31", c.date)
+		if o.Date, err = time.Parse(time.DateOnly, c.date); err != nil {
+			return false, err
 		}
 	}
 	d := desk.New(c.workers, nil)

@@ -205,8 +205,17 @@ func (c *checker) checkDecisions() {
 		} else {
 			findings.add(c, at, d.Finding)
 		}
-		if _, err := time.Parse(time.DateOnly, d.Due); len(d.Due) == len(time.DateOnly) && err != nil {
-			c.fault(at+"/due", fmt.Sprintf("%q is no day of the calendar", d.Due), "write the date as 2027-01-31")
+		c.checkDay(at+"/due", d.Due)
+		for k, h := range d.History {
+			c.checkDay(fmt.Sprintf("%s/history/%d/date", at, k), h.Date)
+			c.checkDay(fmt.Sprintf("%s/history/%d/due", at, k), h.Due)
 		}
+	}
+}
+
+// checkDay wants a date that has the form of one to be in the calendar.
+func (c *checker) checkDay(at, day string) {
+	if _, err := time.Parse(time.DateOnly, day); len(day) == len(time.DateOnly) && err != nil {
+		c.fault(at, fmt.Sprintf("%q is no day of the calendar", day), "write the date as 2027-01-31")
 	}
 }

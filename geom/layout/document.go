@@ -109,4 +109,21 @@ type Decision struct {
 	Owner   string `json:"owner,omitempty"`
 	Due     string `json:"due,omitempty"` // yyyy-mm-dd
 	Notes   string `json:"notes,omitempty"`
+	// History is what was settled when, the oldest first; the last entry is what
+	// holds now.
+	History []Settled `json:"history,omitempty"`
+}
+
+// Settled is what was settled about a finding on one day.
+type Settled struct {
+	Date  string `json:"date,omitempty"`  // yyyy-mm-dd; empty: not known
+	State string `json:"state,omitempty"` // empty: taken back
+	Owner string `json:"owner,omitempty"` // then
+	Due   string `json:"due,omitempty"`
+	Notes string `json:"notes,omitempty"`
+}
+
+// Settled returns what holds now, without a date.
+func (d *Decision) Settled() Settled {
+	return Settled{State: d.State, Owner: d.Owner, Due: d.Due, Notes: d.Notes}
 }

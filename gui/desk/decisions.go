@@ -33,46 +33,120 @@ func DecisionOf(doc *layout.Document, finding string) layout.Decision {
 	return layout.Decision{Finding: finding}
 }
 
+// SameDecision reports whether two decisions settle the same about a finding;
+// how they came about is left aside.
+func SameDecision(a, b layout.Decision) bool {
+	return a.Finding == b.Finding && a.Settled() == b.Settled()
+}
+
 // Decide settles a finding as an edit: state, owner, due day and notes. One that
-// says nothing takes the decision out of the layout.
+// says nothing takes the decision back. The history gets the present day.
 func (d *Desk) Decide(of layout.Decision) error {
 	of, err := tidy(of)
 	if err != nil {
 		return err
 	}
 	return d.Edit("decide on "+findingWords(of.Finding), func(doc *layout.Document) error {
-		settle(doc, of)
+		settle(doc, of, d.today())
 		return nil
 	})
 }
 
-// TakeDecisions settles several findings as one edit.
+// TakeDecisions settles several findings as one edit of the present day.
 func (d *Desk) TakeDecisions(list []layout.Decision) error {
 	return d.Edit(fmt.Sprintf("take in %d decisions", len(list)), func(doc *layout.Document) error {
-		SettleAll(doc, list)
+		SettleAll(doc, list, d.today())
 		return nil
 	})
 }
 
-// SettleAll puts decisions into a document: each replaces the one about its
-// finding, the others stay.
-func SettleAll(doc *layout.Document, list []layout.Decision) {
+// today is the day that a history gets.
+func (d *Desk) today() string { return d.system.now().Format(time.DateOnly) }
+
+// SettleAll puts decisions of a day into a document: each replaces the one about
+// its finding and continues its history, the others stay.
+func SettleAll(doc *layout.Document, list []layout.Decision, on string) {
 	for _, of := range list {
-		settle(doc, of)
+		settle(doc, of, on)
 	}
 }
 
-func settle(doc *layout.Document, of layout.Decision) {
+// settle puts one decision in. One that says nothing new leaves the history as
+// it is; one that says nothing at all, with nothing before that day, goes.
+func settle(doc *layout.Document, of layout.Decision, on string) {
 	i := slices.IndexFunc(doc.Decisions, func(o layout.Decision) bool { return o.Finding == of.Finding })
-	empty := of == layout.Decision{Finding: of.Finding}
-	switch {
-	case i < 0 && !empty:
-		doc.Decisions = append(doc.Decisions, of)
-	case i >= 0 && empty:
-		doc.Decisions = slices.Delete(doc.Decisions, i, i+1)
-	case i >= 0:
-		doc.Decisions[i] = of
+	if i < 0 {
+		if of.Settled() != (layout.Settled{}) {
+			of.History = continued(nil, of.Settled(), on)
+			doc.Decisions = append(doc.Decisions, of)
+		}
+		return
 	}
+	was := &doc.Decisions[i]
+	if was.Settled() == of.Settled() {
+		return
+	}
+	history := slices.Clone(was.History)
+	if len(history) == 0 || stripped(history[len(history)-1]) != was.Settled() { // settled by hand in the file
+		history = append(history, was.Settled())
+	}
+	of.History = continued(history, of.Settled(), on)
+	if len(of.History) == 1 && of.Settled() == (layout.Settled{}) {
+		doc.Decisions = slices.Delete(doc.Decisions, i, i+1)
+		return
+	}
+	*was = of
+}
+
+// continued adds what was settled on a day. What was settled earlier on the same
+// day is replaced: the day's end counts. Without a day each entry stays.
+func continued(history []layout.Settled, is layout.Settled, on string) []layout.Settled {
+	if last := len(history) - 1; last >= 0 && on != "" && history[last].Date == on {
+		history = history[:last]
+	}
+	is.Date = on
+	return append(history, is)
+}
+
+func stripped(h layout.Settled) layout.Settled {
+	h.Date = ""
+	return h
+}
+
+// HistoryLines say what was settled about a finding when, the oldest first.
+func HistoryLines(of layout.Decision) []string {
+	var out []string
+	for _, h := range of.History {
+		out = append(out, settledLine(h))
+	}
+	return out
+}
+
+// settledLine says an entry of the history in a line.
+func settledLine(h layout.Settled) string {
+	line := "undated"
+	if h.Date != "" {
+		line = h.Date
+	}
+	if stripped(h) == (layout.Settled{}) {
+		return line + ": taken back"
+	}
+	return line + ": " + settledWords(h)
+}
+
+// settledWords says what was settled.
+func settledWords(h layout.Settled) string {
+	words := stateWord(h.State)
+	if h.Owner != "" {
+		words += ", " + h.Owner
+	}
+	if h.Due != "" {
+		words += ", due " + h.Due
+	}
+	if h.Notes != "" {
+		words += ". " + h.Notes
+	}
+	return words
 }
 
 // tidy takes the spaces off and checks what was typed.
@@ -129,7 +203,7 @@ func ReadDecisions(path string) ([]layout.Decision, error) {
 		switch {
 		case err != nil:
 			faults = append(faults, fmt.Errorf("%s: row %d: %w", path, n+2, err))
-		case of.Finding == "" && of != layout.Decision{}:
+		case of.Finding == "" && of.Settled() != layout.Settled{}:
 			faults = append(faults, fmt.Errorf("%s: row %d: has a decision but no finding: leave the column %q as it was", path, n+2, decisionColumns[0]))
 		case of.State+of.Owner+of.Due != "":
 			out = append(out, of)
@@ -172,20 +246,10 @@ func tableRows(path string) ([][]string, error) {
 // DecisionText says what was settled about a finding, "" for nothing.
 func DecisionText(s *State, finding string) string {
 	of := DecisionOf(s.Doc, finding)
-	if of == (layout.Decision{Finding: finding}) {
+	if of.Settled() == (layout.Settled{}) {
 		return ""
 	}
-	words := "Decision: " + stateWord(of.State)
-	if of.Owner != "" {
-		words += ", " + of.Owner
-	}
-	if of.Due != "" {
-		words += ", due " + of.Due
-	}
-	if of.Notes != "" {
-		words += ". " + of.Notes
-	}
-	return words
+	return "Decision: " + settledWords(of.Settled())
 }
 
 func stateWord(state string) string {
@@ -212,7 +276,7 @@ func OpenItems(doc *layout.Document, r *clearance.Result) []OpenItem {
 	}
 	var out []OpenItem
 	for _, of := range doc.Decisions {
-		if stateWord(of.State) == DecisionStates[0] {
+		if stateWord(of.State) == DecisionStates[0] && of.Settled() != (layout.Settled{}) {
 			out = append(out, OpenItem{of, byID[of.Finding]})
 		}
 	}

@@ -72,7 +72,7 @@ func joinWords(first, second string) string {
 // findings.
 func (b *packer) openItems(m *report.Model) error {
 	for _, item := range OpenItems(b.s.Doc, b.s.Answers.Fit.Value) {
-		row := report.OpenItem{Key: item.Finding, What: findingWords(item.Finding), Owner: item.Owner, Due: item.Due, Notes: item.Notes, Now: "no such finding any more"}
+		row := report.OpenItem{Key: item.Finding, What: findingWords(item.Finding), Owner: item.Owner, Due: item.Due, Notes: item.Notes, History: HistoryLines(item.Decision), Now: "no such finding any more"}
 		if p := item.Pair; p != nil {
 			row.Now, row.Verdict = units.FormatMM(p.ClearanceMM), verdictOf(p.Verdict)
 			if p.LeastMM != nil {

@@ -76,6 +76,7 @@ func (b *packer) finding(p *clearance.Pair) report.Finding {
 	}
 	settled := DecisionOf(b.s.Doc, p.ID)
 	f.Decision, f.Owner, f.Due, f.Comment = settled.State, settled.Owner, settled.Due, settled.Notes
+	f.History = HistoryLines(settled)
 	if len(p.Notes) > 0 {
 		f.Dimension += "; " + p.Notes[0]
 	}

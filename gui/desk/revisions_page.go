@@ -57,7 +57,7 @@ func (d *Desk) Revisions() ([]revision.Revision, error) {
 }
 
 // RestoreRevision puts a revision on the desk as an edit, which undo takes back.
-// No file is changed: a mesh that is another by now is taken from the revision.
+// What reviews have decided since, and its history, stays. No file is changed: a mesh that is another by now is taken from the revision.
 func (d *Desk) RestoreRevision(r *revision.Revision) error {
 	d.mu.Lock()
 	folder := d.folder
@@ -70,7 +70,9 @@ func (d *Desk) RestoreRevision(r *revision.Revision) error {
 		return err
 	}
 	return d.Edit("restore revision "+r.Label(), func(doc *layout.Document) error {
+		decided := doc.Decisions
 		*doc = *back
+		doc.Decisions = decided
 		return nil
 	})
 }

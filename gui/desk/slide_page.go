@@ -136,7 +136,7 @@ func ReviewSummary(s *State, r *Review, now time.Time) Table {
 		switch {
 		case settled(d.State):
 			decided++
-		case d == layout.Decision{Finding: key}:
+		case d.Settled() == layout.Settled{}:
 			untouched++
 			row.Cells[2] = "none"
 		default:

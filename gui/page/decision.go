@@ -20,6 +20,7 @@ type Decision struct {
 	Notes   *widget.Entry
 	Settle  *widget.Button
 	fault   *widget.Label
+	History *widget.Label   // what was settled when
 	is      layout.Decision // as the layout has it
 	telling bool
 	content fyne.CanvasObject
@@ -27,7 +28,7 @@ type Decision struct {
 
 // NewDecision returns an empty form.
 func NewDecision(host Host) *Decision {
-	f := &Decision{host: host, Owner: widget.NewEntry(), Due: widget.NewEntry(), Notes: widget.NewEntry(), fault: sentence()}
+	f := &Decision{host: host, Owner: widget.NewEntry(), Due: widget.NewEntry(), Notes: widget.NewEntry(), fault: sentence(), History: aside("")}
 	f.fault.Importance = widget.DangerImportance
 	f.fault.Hide()
 	f.State = widget.NewSelect(desk.DecisionStates, func(string) { f.check() })
@@ -41,7 +42,7 @@ func NewDecision(host Host) *Decision {
 	}
 	f.Settle = widget.NewButton("Keep the decision", f.settle)
 	f.Settle.Disable()
-	f.content = container.NewVBox(container.NewGridWithColumns(3, f.State, f.Owner, f.Due), container.NewBorder(nil, nil, nil, f.Settle, f.Notes), f.fault)
+	f.content = container.NewVBox(container.NewGridWithColumns(3, f.State, f.Owner, f.Due), container.NewBorder(nil, nil, nil, f.Settle, f.Notes), f.fault, f.History)
 	f.ExtendBaseWidget(f)
 	f.Hide()
 	return f
@@ -54,12 +55,12 @@ func (f *Decision) typed() layout.Decision {
 
 func (f *Decision) check() {
 	if !f.telling {
-		enable(f.Settle, f.typed() != f.is)
+		enable(f.Settle, !desk.SameDecision(f.typed(), f.is))
 	}
 }
 
 func (f *Decision) settle() {
-	if f.typed() == f.is {
+	if desk.SameDecision(f.typed(), f.is) {
 		return
 	}
 	say(f.fault)
@@ -74,7 +75,7 @@ func (f *Decision) Update(s *desk.State, finding string) {
 		f.is = layout.Decision{}
 		return
 	}
-	if is := desk.DecisionOf(s.Doc, finding); is != f.is {
+	if is := desk.DecisionOf(s.Doc, finding); !desk.SameDecision(is, f.is) {
 		f.is, f.telling = is, true
 		f.State.ClearSelected()
 		if is.State != "" {
@@ -85,6 +86,7 @@ func (f *Decision) Update(s *desk.State, finding string) {
 		f.Notes.SetText(is.Notes)
 		f.telling = false
 		say(f.fault)
+		say(f.History, desk.HistoryLines(is)...)
 	}
 	f.check()
 }

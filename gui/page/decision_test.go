@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"aftbay/geom/layout"
+	"aftbay/gui/desk"
 )
 
 // TestADecisionIsTyped: choose a finding, type, keep; a refusal is shown.
@@ -29,7 +30,7 @@ func TestADecisionIsTyped(t *testing.T) {
 	h.refuse = errors.New("due: give a day")
 	f.Settle.OnTapped()
 	want := layout.Decision{Finding: h.at.Finding, State: "open", Owner: "deck group", Due: "soon"}
-	if len(h.decided) != 1 || h.decided[0] != want || f.fault.Hidden || f.fault.Text != "due: give a day" {
+	if len(h.decided) != 1 || !desk.SameDecision(h.decided[0], want) || f.fault.Hidden || f.fault.Text != "due: give a day" {
 		t.Errorf("decided %+v, fault %q", h.decided, f.fault.Text)
 	}
 	p.Update(&s, &h.at)

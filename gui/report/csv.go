@@ -4,6 +4,7 @@ import (
 	"encoding/csv"
 	"fmt"
 	"io"
+	"strings"
 
 	"aftbay/geom"
 )
@@ -18,7 +19,7 @@ var findingHeads = [...]string{
 	"direction_x", "direction_y", "direction_z",
 	"overlap_volume_mm3", "move_out_x_mm", "move_out_y_mm", "move_out_z_mm",
 	"picture", "section", "dimension", "verdict", "decision", "owner", "due", "comment",
-	"live_gap_rss_mm", "chord_error_mm", "finding",
+	"live_gap_rss_mm", "chord_error_mm", "finding", "history",
 }
 
 // WriteCSV writes the findings as a table after RFC 4180, one a row, with the
@@ -74,8 +75,11 @@ func findingTexts(f *Finding) []string {
 	return append(row,
 		pictureID(f.Picture), pictureID(f.Section), f.Dimension, string(f.Verdict),
 		f.Decision, f.Owner, f.Due, f.Comment,
-		number(f.LiveRSSMM, gapDecimals), number(f.ChordErrorMM, gapDecimals), f.Key)
+		number(f.LiveRSSMM, gapDecimals), number(f.ChordErrorMM, gapDecimals), f.Key, strings.Join(f.History, historyMark))
 }
+
+// historyMark stands between the lines of a history in one cell.
+const historyMark = " | "
 
 // number prints v for a table; empty when unknown.
 func number(v *float64, decimals int) string {

@@ -3,6 +3,7 @@ package report
 import (
 	"math"
 	"strconv"
+	"strings"
 )
 
 // failing prints the list of what fails, who acts and until when, then a page
@@ -165,6 +166,7 @@ func (b *book) findingFigures(f *Finding) {
 	b.budget(f)
 	b.facts(findingFacts(f))
 	b.decision(f)
+	b.facts(findingHistory(f))
 	b.gap(2)
 	b.facts(append(findingBasis(f), [2]string{"Picture", b.longCaption(f.Picture)}, [2]string{"Section", b.longCaption(f.Section)}))
 }
@@ -189,6 +191,11 @@ func findingFacts(f *Finding) [][2]string {
 // findingBasis is what the requirement rests on.
 func findingBasis(f *Finding) [][2]string {
 	return [][2]string{{"Rule", f.Rule}, {"Source", joinNonEmpty("\n", f.Source, badge(f.Habit))}}
+}
+
+// findingHistory is what was decided when.
+func findingHistory(f *Finding) [][2]string {
+	return [][2]string{{"History", strings.Join(f.History, "\n")}}
 }
 
 func unitIf(v *float64, unit string) string {

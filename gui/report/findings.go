@@ -1,6 +1,9 @@
 package report
 
-import "fmt"
+import (
+	"fmt"
+	"strings"
+)
 
 // findings prints the table of all findings.
 func (b *book) findings() {
@@ -23,7 +26,7 @@ func (b *book) findings() {
 		{head: "Source of requirement", share: 1},
 		{head: "Point A\nPoint B\nDirection", widthMM: 33},
 		{head: "Verdict\npicture", widthMM: 19},
-		{head: "Owner, due\ncomment", share: 0.9},
+		{head: "Owner, due\ncomment, history", share: 0.9},
 	}
 	var rows [][]cell
 	for i := range b.m.Findings {
@@ -56,7 +59,7 @@ func findingCells(f *Finding) []cell {
 		stacked(span{style: styleCellB, text: wordOr(f.Verdict), mark: f.Verdict},
 			span{style: styleCellM, text: pictureID(f.Picture)}, span{style: styleCellM, text: pictureID(f.Section)}),
 		stacked(span{style: styleCellB, text: joinNonEmpty(", ", f.Owner, f.Due)}, span{style: styleCellM, text: f.Decision},
-			span{style: styleCell, text: f.Comment}),
+			span{style: styleCell, text: f.Comment}, span{style: styleCellM, text: strings.Join(f.History, "\n")}),
 	}
 }
 

@@ -155,6 +155,7 @@ type Finding struct {
 	Decision     string // open, accepted, rejected, closed
 	Owner, Due   string
 	Comment      string
+	History      []string // what was decided when, a line each, the oldest first
 	ChordErrorMM *float64 // of the faceted surfaces at the narrowest place
 }
 

@@ -80,6 +80,7 @@ func sampleFinding(i int) Finding {
 		f.VolumeMM3, f.MoveOutMM, f.Section = ptr(1234.4), vec(0, 8.3, -0.4), nil
 	}
 	if i == 18 {
+		f.Decision, f.Owner, f.History = "open", "coil group", []string{"undated: open, exhaust group", "2027-01-08: open, coil group. It's theirs"}
 		f.Picture, f.Section, f.LiveMM, f.MarginMM = nil, nil, ptr(49.9996), ptr(-0.0004)
 	}
 	return f

@@ -199,6 +199,7 @@ type PartChange struct {
 type OpenItem struct {
 	Key, What, Owner, Due, Notes string
 	Now                          string // what became of its finding
+	History                      []string
 	Verdict                      Verdict
 }
 

@@ -53,6 +53,7 @@ func (b *book) webFinding(f *Finding) {
 	}
 	b.facts(findingFacts(f))
 	b.facts([][2]string{{"Decision", orBlank(f.Decision)}, {"Owner", orBlank(f.Owner)}, {"Due", orBlank(f.Due)}, {"Comment", orBlank(f.Comment)}})
+	b.facts(findingHistory(f))
 	b.facts(findingBasis(f))
 	w.out.WriteString("</div></div></article>\n")
 }

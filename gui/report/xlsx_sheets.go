@@ -1,6 +1,9 @@
 package report
 
-import "slices"
+import (
+	"slices"
+	"strings"
+)
 
 // findingsSheet holds every finding with the columns of the table file.
 func findingsSheet(m *Model) sheet {
@@ -57,8 +60,8 @@ func findingFields(f *Finding) []field {
 func issuesSheet(m *Model) sheet {
 	s := sheet{
 		name:  "Issues",
-		heads: []string{"no", "finding", "title", "category", "severity", "state", "live_gap_mm", "required_mm", "revision", "owner", "action", "due", "decision", "picture"},
-		wide:  []int{7, 34, 34, 11, 11, 13, 12, 12, 10, 16, 34, 12, 12, 18},
+		heads: []string{"no", "finding", "title", "category", "severity", "state", "live_gap_mm", "required_mm", "revision", "owner", "action", "due", "decision", "picture", "history"},
+		wide:  []int{7, 34, 34, 11, 11, 13, 12, 12, 10, 16, 34, 12, 12, 18, 40},
 	}
 	for _, list := range [][]Finding{m.Findings, m.Rest} {
 		for i := range list {
@@ -69,7 +72,7 @@ func issuesSheet(m *Model) sheet {
 			s.rows = append(s.rows, []field{
 				wording(f.ID), wording(f.Key), wording(f.Title()), wording("gap"), verdictField(f.Verdict), wording(f.State),
 				figure(f.LiveMM, gapDecimals), figure(f.RequiredMM, gapDecimals), wording(m.Revision),
-				wording(f.Owner), wording(f.Comment), wording(f.Due), wording(f.Decision), pictureField(f.Picture),
+				wording(f.Owner), wording(f.Comment), wording(f.Due), wording(f.Decision), pictureField(f.Picture), wording(strings.Join(f.History, historyMark)),
 			})
 		}
 	}

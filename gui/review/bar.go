@@ -69,7 +69,7 @@ func (b *bar) refresh() {
 
 // update shows a decision. What is being typed stays.
 func (b *bar) update(is layout.Decision) {
-	if is == b.is && b.kept {
+	if desk.SameDecision(is, b.is) && b.kept {
 		return
 	}
 	was := b.is
@@ -90,7 +90,7 @@ func (b *bar) update(is layout.Decision) {
 
 // decide keeps a decision as an edit.
 func (b *bar) decide(of layout.Decision) {
-	if of == b.is {
+	if desk.SameDecision(of, b.is) {
 		return
 	}
 	b.tell(nil)
