@@ -8,8 +8,9 @@ import (
 	"aftbay/geom/units"
 )
 
-// FitFilters are the choices of the page: which findings it lists. Read-only.
-var FitFilters = []string{"fails", "fails and close", "all"}
+// FitFilters are the choices of the page: which findings it lists, the last of
+// them those of every question. Read-only.
+var FitFilters = []string{"fails", "fails and close", "all", "every question"}
 
 // FitPage lists the findings for the window, the most pressing first, those
 // that a filter lets through.
@@ -22,6 +23,7 @@ func FitPage(r *clearance.Result, filter string) Table {
 		t.Rows = append(t.Rows, Row{
 			Cells:   []string{p.A, p.B, p.State, units.NumberMM(p.ClearanceMM), optionalMM(p.LeastMM), optionalMM(p.MarginMM)},
 			Verdict: p.Verdict, Key: p.ID, Parts: []string{p.A, p.B},
+			Roles: []string{p.RoleA, p.RoleB}, State: p.State,
 		})
 	}
 	return t
@@ -48,10 +50,51 @@ func FitWords(s *State) (sentence, counts string) {
 // FitList returns what the page lists under a filter, and what it says if that
 // is nothing.
 func FitList(s *State, filter string) (t Table, empty string) {
-	if s.Answers.Fit.Value == nil {
+	r := s.Answers.Fit.Value
+	switch {
+	case r == nil:
 		return Table{}, ""
+	case filter == FitFilters[3]:
+		return ConcernsPage(s), "Nothing fails and nothing is close, whatever is asked."
+	case len(r.Pairs) == 0:
+		return Table{}, "Nothing to compare yet: a layout needs two parts. File, Parts from STL files adds some."
+	case r.Worst() == nil:
+		return FitPage(r, filter), "No pair has a rule, so nothing can fail. Edit, Write the built-in rules into the layout gives it some; “all” lists the gaps."
+	case filter == FitFilters[0]:
+		return FitPage(r, filter), "Nothing fails. “fails and close” lists what comes near its limit."
 	}
-	return FitPage(s.Answers.Fit.Value, filter), "No finding of this kind."
+	return FitPage(r, filter), "Nothing fails and nothing is close. “all” lists every gap."
+}
+
+// PartFitText says how the selected part stands when no finding is chosen.
+func PartFitText(s *State, a *Attention) []string {
+	r := s.Answers.Fit.Value
+	if r == nil || a.Finding != "" || len(a.Selected) == 0 {
+		return nil
+	}
+	name := a.Selected[0]
+	var worst *clearance.Pair
+	var ruled, fails, near int
+	for i := range r.Pairs {
+		p := &r.Pairs[i]
+		if p.A != name && p.B != name || p.Verdict == clearance.NoRule {
+			continue
+		}
+		ruled++
+		switch {
+		case clearance.Fails(p.Verdict):
+			fails++
+		case p.Verdict == clearance.Close:
+			near++
+		}
+		if worst == nil || clearance.Worse(p, worst) {
+			worst = p
+		}
+	}
+	if worst == nil {
+		return []string{name + ": no rule speaks of it."}
+	}
+	return []string{fmt.Sprintf("%s: %d fail, %d close of %d checks. Most pressing: %s.", name, fails, near, ruled, pairSentence(worst))}
 }
 
 // FitCounts says how many findings there are of each kind.

@@ -22,6 +22,11 @@ type Row struct {
 	Verdict string   // "" where nothing is judged
 	Key     string   // what a click on the row means: finding id, part name ...
 	Parts   []string // parts the row speaks of, for the scene
+
+	// To narrow a list to; "" where a row has none.
+	Roles    []string
+	State    string
+	Question string
 }
 
 // Table is rows under headings, with sentences before and after.

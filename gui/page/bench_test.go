@@ -110,6 +110,12 @@ func (h *hostSpy) TryShield(sh layout.Shield)          { h.tried = append(h.trie
 func (h *hostSpy) KeepShield()                         { h.keptShield++ }
 func (h *hostSpy) DropShield()                         { h.dropped++ }
 func (h *hostSpy) Compare()                            { h.compared++ }
+func (h *hostSpy) Beside(_ string, work func() func()) {
+	if show := work(); show != nil {
+		show()
+	}
+}
+
 func (h *hostSpy) Decide(of layout.Decision, failed func(err error)) {
 	h.decided = append(h.decided, of)
 	if h.refuse != nil {

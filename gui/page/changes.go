@@ -16,7 +16,8 @@ type Changes struct {
 	rest    *widget.Label
 	detail  *widget.Label
 	With    *widget.Button // asks what to compare with
-	Grid    *Grid          // findings
+	List    *Listing       // findings
+	Grid    *Grid          // of List
 	Parts   *Grid
 	content fyne.CanvasObject
 	state   *desk.State
@@ -28,7 +29,7 @@ func NewChanges(host Host) *Changes {
 	p := &Changes{says: sentence(), rest: aside(""), detail: sentence()}
 	p.detail.Hide()
 	p.With = widget.NewButton("Compare with…", host.Compare)
-	p.Grid = NewGrid("No finding changed.", func(row desk.Row) {
+	p.List = NewListing(host, "changes", func(row desk.Row) {
 		host.Look(func(a *desk.Attention) { a.Finding, a.Selected = row.Key, nil })
 		if flight, ok := findingFlight(p.state, row.Key); ok {
 			host.Fly(flight)
@@ -42,8 +43,9 @@ func NewChanges(host Host) *Changes {
 			host.Fly(Flight{Parts: row.Parts})
 		}
 	})
+	p.Grid = p.List.Grid
 	top := container.NewVBox(container.NewBorder(nil, nil, nil, p.With, heading("What changed?")), p.says, p.rest)
-	split := container.NewVSplit(p.Grid, p.Parts)
+	split := container.NewVSplit(p.List, p.Parts)
 	p.content = container.NewBorder(top, p.detail, nil, nil, split)
 	p.ExtendBaseWidget(p)
 	return p
@@ -58,12 +60,15 @@ func (p *Changes) Update(s *desk.State, a *desk.Attention) {
 	enable(p.With, s.Open)
 	if now := s.Answers.Changes.Value; now == nil || now != p.listed {
 		p.listed = now
-		p.Grid.SetTable(desk.ChangesFindings(s))
+		p.List.Fill(listed{of: now}, "", func() (desk.Table, string) { return desk.ChangesFindings(s), "No finding changed." })
 		p.Parts.SetTable(desk.ChangesParts(s))
 	}
 	p.Grid.Choose(a.Finding)
 	say(p.detail, append(desk.ChangeText(s, a.Finding), desk.FindingText(s, a.Finding)...)...)
 }
+
+// Step goes on in the list.
+func (p *Changes) Step(by int) { p.Grid.Step(by) }
 
 // CreateRenderer is the toolkit's.
 func (p *Changes) CreateRenderer() fyne.WidgetRenderer { return widget.NewSimpleRenderer(p.content) }

@@ -6,6 +6,7 @@ import (
 	"fyne.io/fyne/v2/widget"
 
 	"aftbay/geom/drop"
+	"aftbay/geom/units"
 	"aftbay/gui/desk"
 )
 
@@ -15,7 +16,8 @@ type Drop struct {
 	says    *widget.Label
 	notes   *widget.Label
 	Bar     *DropBar
-	Grid    *Grid // limits
+	List    *Listing // limits
+	Grid    *Grid    // of List
 	Gains   *Grid
 	Swaps   *Grid
 	Masses  *Grid
@@ -37,7 +39,8 @@ type Drop struct {
 func NewDrop(host Host) *Drop {
 	p := &Drop{says: sentence(), notes: aside(""), gains: aside(""), swaps: aside(""), masses: aside("")}
 	p.Bar = NewDropBar(host)
-	p.Grid = NewGrid("No limit is known.", func(row desk.Row) { p.choose(host, row) })
+	p.List = NewListing(host, "drop", func(row desk.Row) { p.choose(host, row) })
+	p.Grid = p.List.Grid
 	p.Gains = NewGrid("Nothing to compare yet.", nil)
 	p.Swaps = NewGrid("", nil)
 	p.Masses = NewGrid("No mass is known.", func(row desk.Row) { p.choose(host, row) })
@@ -46,7 +49,7 @@ func NewDrop(host Host) *Drop {
 	buys := container.NewVSplit(container.NewBorder(nil, p.gains, nil, nil, p.Gains), container.NewBorder(heading("With other parts"), p.swaps, nil, nil, p.Swaps))
 	buys.SetOffset(0.55)
 	p.Tabs = container.NewAppTabs(
-		container.NewTabItem("Limits", container.NewBorder(nil, p.notes, nil, nil, p.Grid)),
+		container.NewTabItem("Limits", container.NewBorder(nil, p.notes, nil, nil, p.List)),
 		container.NewTabItem("Curves", container.NewVScroll(p.charts)),
 		container.NewTabItem("What it buys", buys),
 		container.NewTabItem("Map", p.Map),
@@ -107,11 +110,7 @@ func (p *Drop) fill() {
 		p.Masses.SetTable(masses)
 		say(p.masses, masses.Foot...)
 	default:
-		if r == nil {
-			p.Grid.SetTable(desk.Table{})
-			return
-		}
-		p.Grid.SetTable(desk.DropPage(r, at.DropMM))
+		p.List.Fill(listed{drop: r, which: units.NumberMM(at.DropMM)}, "", func() (desk.Table, string) { return desk.LimitList(s) })
 	}
 }
 
@@ -135,6 +134,9 @@ func (p *Drop) draw(s *desk.State) {
 		p.charts.Objects[i].(*Chart).SetChart(c)
 	}
 }
+
+// Step goes on in the list.
+func (p *Drop) Step(by int) { p.Grid.Step(by) }
 
 // CreateRenderer is the toolkit's.
 func (p *Drop) CreateRenderer() fyne.WidgetRenderer { return widget.NewSimpleRenderer(p.content) }

@@ -1,57 +1,81 @@
 package page
 
 import (
+	"context"
+
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/widget"
 
-	"aftbay/geom/clearance"
 	"aftbay/gui/desk"
 )
 
-// Fit is the page of "Does it fit?".
+// Fit is the page of "Does it fit?": the findings, and all about the chosen one:
+// how its gap is used up, the section through it, its source, the decision.
 type Fit struct {
 	widget.BaseWidget
 	host    Host
 	says    *widget.Label
 	counts  *widget.Label
 	detail  *widget.Label
-	filter  *widget.RadioGroup
+	filter  *widget.Select
 	Budget  *Sum // of the chosen finding
 	Decides *Decision
-	Grid    *Grid
+	Section *still
+	List    *Listing
+	Grid    *Grid // of List
+	split   *container.Split
 	content fyne.CanvasObject
 	state   *desk.State
-	listed  listed
+	painter *desk.Painter // of the section, used beside
+	drawn   listed
+	tells   bool
 }
 
-// listed tells what a list shows, so that it is made anew only when that
-// changes: it takes milliseconds for thousands of findings.
+// listed tells what a list or picture shows, so that it is made anew only when
+// that changes.
 type listed struct {
-	of     *clearance.Result
-	filter string
+	of, heat, drop, seen, spots any
+	which                       string
 }
+
+// sectionSize is how large the section of the page is made, in pixels.
+const sectionWide, sectionTall, sectionLetters = 760, 380, 19
 
 // NewFit returns the page.
 func NewFit(host Host) *Fit {
-	p := &Fit{host: host, says: sentence(), counts: aside(""), detail: sentence(), Budget: NewSum(), Decides: NewDecision(host)}
+	p := &Fit{host: host, says: sentence(), counts: aside(""), detail: sentence(), Budget: NewSum(), Decides: NewDecision(host), painter: desk.NewPainter()}
 	p.detail.Hide()
-	p.Grid = NewGrid("", p.choose)
-	p.filter = widget.NewRadioGroup(desk.FitFilters, func(string) { p.fill() })
-	p.filter.Horizontal, p.filter.Required, p.filter.Selected = true, true, desk.FitFilters[1]
-	top := container.NewVBox(heading("Does it fit?"), p.says, p.filter)
-	bottom := container.NewVBox(widget.NewSeparator(), p.Budget, p.detail, p.Decides, p.counts)
-	p.content = container.NewBorder(top, bottom, nil, nil, p.Grid)
+	p.List = NewListing(host, "fit", p.choose)
+	p.Grid = p.List.Grid
+	p.filter = widget.NewSelect(desk.FitFilters, func(string) { p.fill("") })
+	p.filter.Selected = desk.FitFilters[1]
+	p.Section = newStill("Section through the narrowest place", sectionHigh)
+	top := container.NewVBox(container.NewBorder(nil, nil, nil, container.New(roomOf(21), p.filter), heading("Does it fit?")), p.says)
+	lower := container.NewVScroll(container.NewVBox(p.Budget, p.Section.all, p.detail, p.Decides))
+	p.split = container.NewVSplit(p.List, lower)
+	p.split.SetOffset(1)
+	p.content = container.NewBorder(top, p.counts, nil, nil, p.split)
 	p.ExtendBaseWidget(p)
 	return p
 }
 
 func (p *Fit) choose(row desk.Row) {
+	if c, ok := desk.ConcernOf(p.state, row.Key); ok && c.Page != desk.Fits {
+		p.host.Look(func(a *desk.Attention) { desk.LookAtConcern(a, &c) })
+		if len(c.Parts) > 0 {
+			p.host.Fly(Flight{Parts: c.Parts})
+		}
+		return
+	}
 	p.host.Look(func(a *desk.Attention) { a.Finding, a.Selected = row.Key, nil })
 	if flight, ok := findingFlight(p.state, row.Key); ok {
 		p.host.Fly(flight)
 	}
 }
+
+// Step goes on in the list.
+func (p *Fit) Step(by int) { p.Grid.Step(by) }
 
 // findingFlight returns the way to the narrowest place of a finding.
 func findingFlight(s *desk.State, id string) (f Flight, ok bool) {
@@ -65,34 +89,73 @@ func (p *Fit) Update(s *desk.State, a *desk.Attention) {
 	says, counts := desk.FitWords(s)
 	say(p.says, says)
 	say(p.counts, counts)
-	p.fill()
+	selected := ""
+	if len(a.Selected) > 0 {
+		selected = a.Selected[0]
+	}
+	p.fill(selected)
 	p.Grid.Choose(a.Finding)
 	p.Budget.SetTable(desk.BudgetTable(s, a.Finding))
-	say(p.detail, desk.FindingText(s, a.Finding)...)
+	say(p.detail, append(desk.FindingText(s, a.Finding), desk.PartFitText(s, a)...)...)
 	p.Decides.Update(s, a.Finding)
+	p.draw(s, a.Finding)
+	p.share()
 }
 
-// Keys returns the findings that are listed, in their order.
-func (p *Fit) Keys() (keys []string) {
-	for _, row := range p.Grid.Rows() {
-		keys = append(keys, row.Key)
+// share gives the lower half room when a finding is chosen. A split that was
+// moved by hand stays until then.
+func (p *Fit) share() {
+	tells := !p.Decides.Hidden
+	if tells == p.tells {
+		return
 	}
-	return keys
+	if p.tells = tells; tells {
+		p.split.SetOffset(toldShare)
+	} else {
+		p.split.SetOffset(1)
+	}
 }
 
-func (p *Fit) fill() {
+// draw makes the section beside if it would be another.
+func (p *Fit) draw(s *desk.State, finding string) {
+	if !desk.HasFinding(s, finding) {
+		p.Section.show(nil)
+		p.drawn = listed{}
+		return
+	}
+	now := listed{of: s.Answers.Fit.Value, drop: s.Scene, which: finding}
+	if now == p.drawn {
+		return
+	}
+	p.drawn = now
+	p.host.Beside("section", func() func() {
+		still, err := p.painter.SectionStill(context.Background(), s, finding, desk.StillSize{WPx: sectionWide, HPx: sectionTall, TextPx: sectionLetters, Workers: 1})
+		if err != nil || still == nil {
+			return nil
+		}
+		return func() {
+			if p.drawn == now {
+				p.Section.show(still.Image)
+			}
+		}
+	})
+}
+
+// fill lists the findings that the filter lets through.
+func (p *Fit) fill(selected string) {
 	if p.state == nil {
 		return
 	}
-	now := listed{p.state.Answers.Fit.Value, p.filter.Selected}
-	if now.of != nil && now == p.listed {
-		return
+	s, filter := p.state, p.filter.Selected
+	now := listed{of: s.Answers.Fit.Value, which: filter}
+	if filter == desk.FitFilters[3] {
+		now.heat, now.drop, now.seen, now.spots = s.Answers.Heat.Value, s.Answers.Drop.Value, s.Answers.Seen.Value, s.Answers.Spots.Value
 	}
-	p.listed = now
-	table, empty := desk.FitList(p.state, p.filter.Selected)
-	p.Grid.SetEmpty(empty)
-	p.Grid.SetTable(table)
+	p.List.Fill(now, selected, func() (desk.Table, string) { return desk.FitList(s, filter) })
 }
+
+// Keys returns the findings that are listed, in their order.
+func (p *Fit) Keys() []string { return p.List.Keys() }
 
 // CreateRenderer is the toolkit's.
 func (p *Fit) CreateRenderer() fyne.WidgetRenderer { return widget.NewSimpleRenderer(p.content) }

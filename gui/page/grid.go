@@ -5,7 +5,6 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
-	fynetheme "fyne.io/fyne/v2/theme"
 	"fyne.io/fyne/v2/widget"
 
 	"aftbay/gui/desk"
@@ -17,9 +16,12 @@ import (
 // words give way, those of numbers never.
 type Grid struct {
 	widget.BaseWidget
-	OnRow func(row desk.Row) // a row was chosen by hand
+	OnRow  func(row desk.Row) // a row was chosen by hand
+	OnSort func(column int)   // a head was pressed, from 1; nil: the grid sorts itself
 
-	table   desk.Table
+	given   desk.Table // as it was set
+	table   desk.Table // as it is sorted
+	sorted  desk.Finder
 	fit     *columns
 	head    *fyne.Container
 	list    *widget.List
@@ -76,27 +78,27 @@ func (g *Grid) Choose(key string) {
 
 // SetTable shows another table; the choice stays with its key.
 func (g *Grid) SetTable(t desk.Table) {
+	given := t
+	if g.OnSort == nil {
+		t = t.Found(g.sorted)
+	}
 	if equalTables(&g.table, &t) {
 		return
 	}
 	newColumns := len(t.Columns) != len(g.table.Columns)
-	g.table = t
+	g.given, g.table = given, t
 	g.fit.measure(&g.table)
 	g.fit.setRoom(g.Size().Width)
 	if newColumns {
 		g.head.RemoveAll()
 		g.head.Add(theme.VerdictMark(""))
-		for range t.Columns {
-			g.head.Add(headLabel())
+		for k := range t.Columns {
+			g.head.Add(newHead(func() { g.sort(k + 1) }))
 		}
 		g.head.Objects[0].Hide()
 		g.list.CreateItem = g.newRow
 	}
-	for k, c := range t.Columns {
-		label := g.head.Objects[k+1].(*widget.Label)
-		label.Alignment = alignment(c)
-		label.SetText(c.Head)
-	}
+	g.nameHeads()
 	g.empty.Hidden = len(t.Rows) > 0
 	g.list.Hidden = len(t.Rows) == 0
 	key := g.chosen
@@ -107,13 +109,67 @@ func (g *Grid) SetTable(t desk.Table) {
 	g.Choose(key)
 }
 
-func headLabel() *widget.Label {
-	l := widget.NewLabel("")
-	l.Truncation = fyne.TextTruncateEllipsis
-	l.SizeName = fynetheme.SizeNameCaptionText
-	l.Importance = widget.LowImportance
-	l.TextStyle = fyne.TextStyle{Bold: true}
-	return l
+// nameHeads writes the heads, that of the sorted column with its direction.
+func (g *Grid) nameHeads() {
+	for k, c := range g.table.Columns {
+		label := g.head.Objects[k+1].(*head)
+		label.Alignment = alignment(c)
+		text := c.Head
+		switch {
+		case g.sorted.By != k+1:
+		case g.sorted.Down:
+			text += " ▼"
+		default:
+			text += " ▲"
+		}
+		label.SetText(text)
+	}
+}
+
+// sort sorts by a column, from 1; once more turns the order, and once more
+// leaves it as it comes.
+func (g *Grid) sort(column int) {
+	if g.OnSort != nil {
+		g.OnSort(column)
+		return
+	}
+	switch {
+	case g.sorted.By != column:
+		g.sorted = desk.Finder{By: column}
+	case !g.sorted.Down:
+		g.sorted.Down = true
+	default:
+		g.sorted = desk.Finder{}
+	}
+	g.SetTable(g.given)
+	g.nameHeads()
+}
+
+// SetSorted tells by which column the rows are sorted, from 1; 0: by none.
+func (g *Grid) SetSorted(by int, down bool) {
+	g.sorted = desk.Finder{By: by, Down: down}
+	if len(g.head.Objects) > len(g.table.Columns) {
+		g.nameHeads()
+	}
+}
+
+// Step goes on by a number of rows from the chosen one, as if it had been
+// chosen by hand; from none to the first or last.
+func (g *Grid) Step(by int) {
+	n := len(g.table.Rows)
+	i := slices.IndexFunc(g.table.Rows, func(r desk.Row) bool { return g.chosen != "" && r.Key == g.chosen })
+	switch {
+	case i >= 0:
+		i += by
+	case by < 0:
+		i = n - 1
+	default:
+		i = 0
+	}
+	if i >= 0 && i < n {
+		g.list.Select(i)
+		g.list.ScrollTo(i)
+	}
 }
 
 func alignment(c desk.Column) fyne.TextAlign {
@@ -184,7 +240,7 @@ func (g *Grid) MinSize() fyne.Size {
 }
 
 func equalTables(a, b *desk.Table) bool {
-	return slices.Equal(a.Columns, b.Columns) && slices.EqualFunc(a.Rows, b.Rows, func(x, y desk.Row) bool {
+	return len(a.Rows) == len(b.Rows) && slices.Equal(a.Columns, b.Columns) && slices.EqualFunc(a.Rows, b.Rows, func(x, y desk.Row) bool {
 		return x.Key == y.Key && x.Verdict == y.Verdict && slices.Equal(x.Cells, y.Cells)
 	})
 }

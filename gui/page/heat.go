@@ -2,6 +2,7 @@ package page
 
 import (
 	"slices"
+	"strconv"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
@@ -20,7 +21,8 @@ type Heat struct {
 	cases, picture *widget.Select
 	caution, more  *widget.Label
 	warns          *widget.Label
-	Grid           *Grid
+	List           *Listing
+	Grid           *Grid // of List
 	Part           *heatPart
 	Shield         *shieldForm
 	Soak           *Soak
@@ -48,14 +50,15 @@ func NewHeat(host Host) *Heat {
 			host.Look(func(a *desk.Attention) { a.Heat = desk.HeatPicture(k) })
 		}
 	})
-	p.Grid = NewGrid("", func(row desk.Row) { p.choose(row.Parts[0]) })
+	p.List = NewListing(host, "heat", func(row desk.Row) { p.choose(row.Parts[0]) })
+	p.Grid = p.List.Grid
 	p.Part = newHeatPart(p.choose)
 	p.Soak = NewSoak(host)
 	p.Shield = newShieldForm(host)
 	choices := container.NewGridWithColumns(2, p.cases, p.picture)
 	top := container.NewVBox(heading("What gets hot?"), choices, p.caution, p.says)
 	lower := container.NewVScroll(container.NewVBox(p.Soak, p.Part, p.warns, p.Shield, p.more))
-	p.split = container.NewVSplit(p.Grid, lower)
+	p.split = container.NewVSplit(p.List, lower)
 	p.split.SetOffset(quietShare)
 	p.veil = NewVeil()
 	p.content = container.NewBorder(top, nil, nil, nil, container.NewStack(p.split, p.veil))
@@ -107,11 +110,8 @@ func (p *Heat) Update(s *desk.State, a *desk.Attention) {
 	}
 	p.telling = false
 	say(p.says, desk.HeatSentence(s, a.Case))
-	if r := s.Answers.Heat.Value; r != nil {
-		p.Grid.SetTable(desk.HeatPage(r, a.Case))
-	} else {
-		p.Grid.SetTable(desk.Table{})
-	}
+	r, k := s.Answers.Heat.Value, a.Case
+	p.List.Fill(listed{heat: r, which: strconv.Itoa(k)}, "", func() (desk.Table, string) { return desk.HeatList(s, k) })
 	h := &s.Answers.Heat
 	p.veil.Dim(h.Value != nil && !h.Fresh && !h.Rough)
 	part := ""
@@ -125,6 +125,9 @@ func (p *Heat) Update(s *desk.State, a *desk.Attention) {
 	p.Shield.Update(s, a)
 	p.share()
 }
+
+// Step goes on in the list.
+func (p *Heat) Step(by int) { p.Grid.Step(by) }
 
 // CreateRenderer is the toolkit's.
 func (p *Heat) CreateRenderer() fyne.WidgetRenderer { return widget.NewSimpleRenderer(p.content) }

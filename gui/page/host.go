@@ -44,6 +44,9 @@ type Host interface {
 	Check(changes []desk.Change, done func(err error))
 	// TakeOver writes a built-in rule into the layout.
 	TakeOver(rule string)
+	// Beside works beside and then shows what came of it, unless that is nil; a
+	// newer wish of the same name replaces one that waits.
+	Beside(name string, work func() (show func()))
 	// Fly turns the camera to a place or to some parts.
 	Fly(to Flight)
 }
@@ -60,4 +63,6 @@ type Flight struct {
 type Page interface {
 	fyne.CanvasObject
 	Update(s *desk.State, a *desk.Attention)
+	// Step goes on by a number of rows in the page's list.
+	Step(by int)
 }

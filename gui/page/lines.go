@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"fyne.io/fyne/v2"
+	fynetheme "fyne.io/fyne/v2/theme"
 )
 
 const ellipsis = "…"
@@ -53,4 +54,18 @@ func cut(text string, width float32, of measure) string {
 		}
 	}
 	return strings.TrimRight(string(runes[:fits]), " ,;:") + ellipsis
+}
+
+// roomOf gives an object the width of a number of letters, whatever the look.
+type roomOf float32
+
+// MinSize is the toolkit's.
+func (n roomOf) MinSize(objects []fyne.CanvasObject) fyne.Size {
+	return fyne.NewSize(float32(n)*letterShare*fynetheme.Size(fynetheme.SizeNameText), objects[0].MinSize().Height)
+}
+
+// Layout is the toolkit's.
+func (n roomOf) Layout(objects []fyne.CanvasObject, size fyne.Size) {
+	objects[0].Move(fyne.Position{})
+	objects[0].Resize(size)
 }

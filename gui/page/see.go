@@ -22,7 +22,8 @@ type See struct {
 	notes   *widget.Label
 	Mirror  [2]*still
 	Section *still
-	Grid    *Grid
+	List    *Listing
+	Grid    *Grid // of List
 	content fyne.CanvasObject
 	state   *desk.State
 }
@@ -34,7 +35,7 @@ const mirrorHigh, sectionHigh = 110, 170
 func NewSee(host Host) *See {
 	p := &See{host: host, says: sentence(), detail: sentence(), more: sentence(), notes: aside("")}
 	p.detail.Hide()
-	p.Grid = NewGrid("", func(row desk.Row) {
+	p.List = NewListing(host, "see", func(row desk.Row) {
 		host.Look(func(a *desk.Attention) { desk.LookAtSight(a, row) })
 		if flight, ok := findingFlight(p.state, row.Key); ok {
 			host.Fly(flight)
@@ -42,6 +43,7 @@ func NewSee(host Host) *See {
 			host.Fly(Flight{Parts: row.Parts})
 		}
 	})
+	p.Grid = p.List.Grid
 	p.Section = newStill("The lines of sight from the left, through the middle of the car", sectionHigh)
 	top := container.NewVBox(heading("Can the driver see?"), p.says)
 	for k := range p.Mirror {
@@ -49,7 +51,7 @@ func NewSee(host Host) *See {
 		top.Add(p.Mirror[k].all)
 	}
 	lower := container.NewVScroll(container.NewVBox(p.detail, p.Section.all, p.more, p.notes))
-	split := container.NewVSplit(p.Grid, lower)
+	split := container.NewVSplit(p.List, lower)
 	split.SetOffset(0.62)
 	p.content = container.NewBorder(top, nil, nil, nil, split)
 	p.ExtendBaseWidget(p)
@@ -63,7 +65,7 @@ func (p *See) Update(s *desk.State, a *desk.Attention) {
 	say(p.says, says...)
 	say(p.notes, notes...)
 	say(p.more, desk.SightMore(s)...)
-	p.Grid.SetTable(table)
+	p.List.Fill(listed{seen: s.Answers.Seen.Value, of: s.Answers.Fit.Value}, "", func() (desk.Table, string) { return table, "" })
 	p.Grid.Choose(desk.SightKey(a))
 	say(p.detail, desk.FindingText(s, a.Finding)...)
 	v := s.Answers.Seen.Value
@@ -75,6 +77,9 @@ func (p *See) Update(s *desk.State, a *desk.Attention) {
 	}
 	p.Section.show(v.Section)
 }
+
+// Step goes on in the list.
+func (p *See) Step(by int) { p.Grid.Step(by) }
 
 // CreateRenderer is the toolkit's.
 func (p *See) CreateRenderer() fyne.WidgetRenderer { return widget.NewSimpleRenderer(p.content) }

@@ -144,5 +144,8 @@ func (p *Spots) tell(s *desk.State, a *desk.Attention) {
 	}
 }
 
+// Step goes on in the list.
+func (p *Spots) Step(by int) { p.Grid.Step(by) }
+
 // CreateRenderer is the toolkit's.
 func (p *Spots) CreateRenderer() fyne.WidgetRenderer { return widget.NewSimpleRenderer(p.content) }

@@ -38,6 +38,7 @@ var keys = [][2]string{
 	{"Control+Z, Control+Y", "undo, redo"},
 	{"Control+E", "export the packet"},
 	{"Control+R, Control+Shift+R", "keep a revision, revisions"},
+	{"Control+arrow down, up", "next and previous row of the page"},
 	{"Control+T", "review on the wall; ? tells its keys"},
 	{"Control+D", "parts drawer"},
 	{"Control+G, Control+B", "ghost all but the selected, bodywork solid"},

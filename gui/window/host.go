@@ -34,6 +34,15 @@ func (w *Window) PreviewStand(at desk.Stand) {
 	w.edits.do(previewKey, func() { w.told(w.desk.PreviewStand(at)) })
 }
 
+// Beside works beside and then shows what came of it.
+func (w *Window) Beside(name string, work func() (show func())) {
+	w.stills.do(name, func() {
+		if show := work(); show != nil {
+			w.o.onMain(show)
+		}
+	})
+}
+
 // Map starts the map of drop against fore-aft shift, or ends it.
 func (w *Window) Map(wanted bool) {
 	if wanted {

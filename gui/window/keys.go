@@ -21,6 +21,9 @@ const (
 
 // addKeys registers the keys that the toolkit gives to the canvas.
 func (w *Window) addKeys() {
+	for key, by := range map[fyne.KeyName]int{fyne.KeyDown: 1, fyne.KeyUp: -1} {
+		w.win.Canvas().AddShortcut(control(key, 0), func(fyne.Shortcut) { w.pages[w.asked].Step(by) })
+	}
 	for _, key := range []fyne.KeyName{fyne.KeyLeft, fyne.KeyRight, fyne.KeyUp, fyne.KeyDown, fyne.KeyPageUp, fyne.KeyPageDown} {
 		w.win.Canvas().AddShortcut(&desktop.CustomShortcut{KeyName: key, Modifier: fyne.KeyModifierAlt}, func(fyne.Shortcut) {
 			if w.win.Canvas().Focused() == fyne.Focusable(w.stage) {

@@ -84,6 +84,7 @@ type Window struct {
 	at desk.Attention
 
 	// Of the toolkit's goroutine.
+	asked   desk.Question // whose page is shown
 	state   desk.State
 	picture desk.PictureKey
 	named   []string // part of each item in the scene
@@ -260,6 +261,9 @@ func (w *Window) apply(s desk.State, at desk.Attention, picture *desk.Picture) {
 	if s.Open && w.welcome.Visible() {
 		w.welcome.Hide()
 	}
+	if w.asked != at.Page && !w.edited {
+		w.showPage(at.Page)
+	}
 	w.pages[at.Page].Update(&s, &at)
 	if w.edited {
 		w.editor.Update(&s, &at)
@@ -309,4 +313,3 @@ func (w *Window) openPage(q desk.Question) {
 	w.endEditor()
 	w.room.Objects = []fyne.CanvasObject{container.NewScroll(w.pages[q])}
 	w.room.Refresh()
-}

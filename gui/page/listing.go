@@ -1,0 +1,104 @@
+package page
+
+import (
+	"fmt"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/widget"
+
+	"aftbay/gui/desk"
+)
+
+// Listing is a grid with a finder over it. Rows are made, narrowed and sorted
+// beside: there may be a hundred thousand of them.
+type Listing struct {
+	widget.BaseWidget
+	Finder   *Finder
+	Grid     *Grid
+	host     Host
+	name     string
+	of       any // what all is made of
+	all      desk.Table
+	empty    string
+	made     bool
+	finder   desk.Finder
+	turn     int // counts wishes: an older one is not shown
+	selected string
+	make     func() (t desk.Table, empty string)
+	content  fyne.CanvasObject
+}
+
+// NewListing returns an empty listing; name tells it from others.
+func NewListing(host Host, name string, onRow func(row desk.Row)) *Listing {
+	l := &Listing{host: host, name: name, Grid: NewGrid("", onRow)}
+	l.Finder = NewFinder(l.find)
+	l.Grid.OnSort = l.Finder.SortBy
+	l.content = container.NewBorder(l.Finder, nil, nil, nil, l.Grid)
+	l.ExtendBaseWidget(l)
+	return l
+}
+
+// Fill lists what make returns. It is called beside, and only if of, which must
+// be comparable, is another than last time.
+func (l *Listing) Fill(of any, selected string, make func() (t desk.Table, empty string)) {
+	l.make = make
+	if selected != "" { // stays while a row of the list is looked at
+		l.selected = selected
+	}
+	if l.made && of == l.of && l.Finder.Wants(l.selected) == l.finder {
+		return
+	}
+	if of != l.of {
+		l.made = false
+	}
+	l.of = of
+	l.find()
+}
+
+// find narrows and sorts beside and shows the result.
+func (l *Listing) find() {
+	if l.make == nil {
+		return
+	}
+	l.finder = l.Finder.Wants(l.selected)
+	l.turn++
+	turn, of, made, all, empty, finder, make := l.turn, l.of, l.made, l.all, l.empty, l.finder, l.make
+	l.made = true
+	l.host.Beside("list "+l.name, func() func() {
+		if !made {
+			all, empty = make()
+		}
+		found, choices := all.Found(finder), all.Choices()
+		return func() {
+			if of == l.of {
+				l.all, l.empty = all, empty
+			}
+			if turn == l.turn {
+				l.show(found, choices, finder)
+			}
+		}
+	})
+}
+
+func (l *Listing) show(found desk.Table, choices desk.Choices, finder desk.Finder) {
+	text := desk.FoundText(len(found.Rows), len(l.all.Rows), finder)
+	l.Grid.SetEmpty(l.empty)
+	if finder.Narrows() && len(l.all.Rows) > 0 {
+		l.Grid.SetEmpty(fmt.Sprintf("Of %d rows none is like that: take words or choices away.", len(l.all.Rows)))
+	}
+	l.Grid.SetSorted(finder.By, finder.Down)
+	l.Grid.SetTable(found)
+	l.Finder.Tell(text, choices, l.all.Columns)
+}
+
+// Keys returns what the rows mean, in their order.
+func (l *Listing) Keys() (keys []string) {
+	for _, row := range l.Grid.Rows() {
+		keys = append(keys, row.Key)
+	}
+	return keys
+}
+
+// CreateRenderer is the toolkit's.
+func (l *Listing) CreateRenderer() fyne.WidgetRenderer { return widget.NewSimpleRenderer(l.content) }
