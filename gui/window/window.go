@@ -311,5 +311,11 @@ func (w *Window) openPage(q desk.Question) {
 	w.Look(func(a *desk.Attention) { a.Page, a.Finding = q, "" })
 	w.flyBack()
 	w.endEditor()
+	w.showPage(q)
+}
+
+func (w *Window) showPage(q desk.Question) {
+	w.asked = q
 	w.room.Objects = []fyne.CanvasObject{container.NewScroll(w.pages[q])}
 	w.room.Refresh()
+}
