@@ -21,7 +21,7 @@ const (
 func Build(m *mesh.Mesh) *Tree {
 	t := &Tree{}
 	t.build(m)
-	t.turned = turn(t)
+	t.gather()
 	t.bodies, t.shellOf = shells(m)
 	return t
 }

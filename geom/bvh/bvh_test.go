@@ -100,7 +100,9 @@ func TestBuildKeepsItsPromises(t *testing.T) {
 func TestCheckFindsDamage(t *testing.T) {
 	for name, harm := range map[string]func(t *Tree){
 		"box":      func(t *Tree) { t.nodes[0].hi[1] -= 10 },
-		"turned":   func(t *Tree) { t.turned[0].half[0] *= 0.9; t.turned[0].half[1] *= 0.9; t.turned[0].half[2] *= 0.9 },
+		"turned":   func(t *Tree) { t.octets[1].half[0][2] *= 0.9; t.octets[1].half[1][2] *= 0.9 },
+		"straight": func(t *Tree) { t.octets[0].hi[0][0] -= 10 },
+		"lost":     func(t *Tree) { t.octets[1].at[0] = t.octets[1].at[1] },
 		"doubled":  func(t *Tree) { t.order[0] = t.order[1] },
 		"moved":    func(t *Tree) { t.slots[5][0][0]++ },
 		"leaf":     func(t *Tree) { t.nodes[0] = node{lo: t.nodes[0].lo, hi: t.nodes[0].hi, count: 500} },

@@ -3,6 +3,8 @@ package bvh
 import (
 	"fmt"
 	"slices"
+
+	"aftbay/geom"
 )
 
 // Check returns what is wrong with a tree, nil when every promise holds: each
@@ -35,7 +37,52 @@ func Check(t *Tree) error {
 	if err == nil && int(next) != n {
 		err = fmt.Errorf("bvh: the leaves hold %d of %d triangles", next, n)
 	}
+	if err != nil || len(t.octets) == 0 {
+		return err
+	}
+	slots, err := t.checkBox(0, 0, nil)
+	slices.Sort(slots)
+	for i := range n {
+		if err == nil && (len(slots) != n || int(slots[i]) != i) {
+			err = fmt.Errorf("bvh: the octets miss or double slot %d", i)
+		}
+	}
 	return err
+}
+
+// checkBox checks a box of the octets and what is below it, and returns slots
+// with those that it holds.
+func (t *Tree) checkBox(box int32, depth int, slots []int32) ([]int32, error) {
+	if depth > mostOctets {
+		return nil, fmt.Errorf("bvh: box %d lies %d octets deep, limit %d", box, depth, mostOctets)
+	}
+	o, lane := &t.octets[box/lanes], box%lanes
+	already := len(slots)
+	if o.count[lane] > 0 {
+		for i := range o.count[lane] {
+			slots = append(slots, o.at[lane]+i)
+		}
+	} else {
+		kids := &t.octets[o.at[lane]]
+		for k := range int32(lanes) {
+			if kids.lo[0][k] > kids.hi[0][k] {
+				continue
+			}
+			var err error
+			if slots, err = t.checkBox(o.at[lane]*lanes+k, depth+1, slots); err != nil {
+				return nil, err
+			}
+		}
+	}
+	straight, turned := o.box(lane), o.turned(lane)
+	for _, s := range slots[already:] {
+		for _, p := range t.slots[s] {
+			if straight.Grow(p) != straight || !turned.holds(p) {
+				return nil, fmt.Errorf("bvh: box %d does not hold slot %d", box, s)
+			}
+		}
+	}
+	return slots, nil
 }
 
 // checkNode checks node i, whose slots must start at from, and returns where
@@ -68,21 +115,26 @@ func (t *Tree) checkNode(i, from int32, depth int) (to int32, err error) {
 	return to, nil
 }
 
-// holds reports whether both boxes of node i hold the triangle in slot s.
+// holds reports whether the box of node i holds the triangle in slot s.
 func (t *Tree) holds(i, s int32) bool {
-	n, b := &t.nodes[i], &t.turned[i]
+	box := t.nodes[i].box()
 	for _, p := range t.slots[s] {
-		for k := range 3 {
-			if p[k] < float64(n.lo[k]) || p[k] > float64(n.hi[k]) {
-				return false
-			}
-			var x float64
-			for c := range 3 {
-				x += float64(b.axis[k][c]) * (p[c] - float64(b.mid[c]))
-			}
-			if x > float64(b.half[k]) || -x > float64(b.half[k]) {
-				return false
-			}
+		if box.Grow(p) != box {
+			return false
+		}
+	}
+	return true
+}
+
+// holds reports whether the box holds a point.
+func (b *turnedBox) holds(p geom.Vec) bool {
+	for k := range 3 {
+		var x float64
+		for c := range 3 {
+			x += float64(b.axis[k][c]) * (p[c] - float64(b.mid[c]))
+		}
+		if x > float64(b.half[k]) || -x > float64(b.half[k]) {
+			return false
 		}
 	}
 	return true

@@ -1,6 +1,6 @@
 package bvh
 
-//go:generate go run -C pairavo . -pkg bvh -out ../cpu_amd64.s -stubs ../cpu_asm_amd64.go
+//go:generate env PART=cpu go run -C pairavo . -pkg bvh -out ../cpu_amd64.s -stubs ../cpu_asm_amd64.go
 
 // fast is what HasAVX2 says; asking the processor can take microseconds. Read-only.
 var fast = askAVX2()

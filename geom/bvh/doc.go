@@ -8,10 +8,12 @@
 // outward: they may be a little too large, never too small.
 //
 // Method: a binary tree built by the surface-area heuristic over sixteen bins;
-// siblings lie side by side. Every node has an axis-aligned box for rays and an
-// oriented box for distances. Walks are depth first, nearer child first, on a
-// fixed stack, and allocate nothing. One file per walk: walk_ray.go,
-// walk_near.go, walk_pair.go.
+// siblings lie side by side. Rays walk its straight boxes. Distances walk octets:
+// the same tree with eight children to a box, each with a straight and an
+// oriented box, whose bounds are computed eight at a time, by AVX2 where the
+// processor has it. The assembly gives the bits of the plain code. Walks are depth
+// first, nearer child first, on a fixed stack, and allocate nothing. One file per
+// walk: walk_ray.go, walk_point.go, walk_pair.go; the bounds are in facing.go.
 //
 // A Tree is read-only once built; any number of goroutines may walk it.
 //

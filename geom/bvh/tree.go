@@ -22,10 +22,11 @@ const (
 type Tree struct {
 	mesh    *mesh.Mesh
 	origin  geom.Vec
-	nodes   []node      // nodes[0] is the root, nodes[1] unused; siblings at 2k, 2k+1
-	turned  []turnedBox // turned[i]: oriented box of nodes[i]
-	slots   []Triangle  // triangles in leaf order, corners relative to origin
-	order   []int32     // order[slot]: index of the triangle in the mesh
+	nodes   []node     // nodes[0] is the root, nodes[1] unused; siblings at 2k, 2k+1
+	octets  []octet    // the nodes' boxes for distances, eight by eight; empty for rays alone
+	reachMM float64    // how far any box of the octets reaches from the origin
+	slots   []Triangle // triangles in leaf order, corners relative to origin
+	order   []int32    // order[slot]: index of the triangle in the mesh
 	bodies  []Shell
 	shellOf []int32 // shellOf[t]: body of triangle t; nil when there is only one
 	depth   int

@@ -2,13 +2,14 @@ package bvh
 
 import (
 	"math"
+	"sync"
 
 	"github.com/go-gl/mathgl/mgl64"
 
 	"aftbay/geom"
 )
 
-// turnedBox is an oriented box relative to the tree's origin, 64 bytes: the
+// turnedBox is an oriented box relative to the tree's origin: the
 // points whose component along axis k, from mid, is at most half[k] in size.
 type turnedBox struct {
 	mid  [3]float32
@@ -18,7 +19,7 @@ type turnedBox struct {
 }
 
 // directLimit is the number of triangles up to which a node's oriented box is
-// fitted to the triangles themselves; above, to its children's boxes. It keeps
+// fitted to the triangles themselves; above, to the boxes of its octet. It keeps
 // the build near n log(directLimit).
 const directLimit = 4096
 
@@ -29,38 +30,38 @@ type moments struct {
 	secondMM4 [6]float64 // area-weighted sum of xx, yy, zz, xy, yz, zx
 }
 
-// turn returns the oriented box of every node.
-func turn(t *Tree) []turnedBox {
-	boxes := make([]turnedBox, len(t.nodes))
-	if len(t.nodes) > 0 {
-		f := &fitter{tree: t, boxes: boxes}
-		f.fit(0)
-	}
-	return boxes
-}
-
+// fitter fills in the oriented boxes of a tree's octets.
 type fitter struct {
-	tree  *Tree
-	boxes []turnedBox
+	tree   *Tree
+	laneOf []int32 // laneOf[i]: box of node i, -1 for none
+	span   []int32 // span[i]: triangles below node i
 }
 
-// fit fills the boxes of node i and below and returns its moments and the range
-// of its slots.
-func (f *fitter) fit(i int32) (m moments, from, to int32) {
+// fit fills the oriented boxes of node i, whose slots start at from, and of those
+// below. It returns the node's moments, which grow from those of its children.
+func (f *fitter) fit(i, from int32) (m moments) {
 	n := &f.tree.nodes[i]
-	if n.count > 0 {
-		from, to = n.at, n.at+n.count
-		for s := from; s < to; s++ {
+	switch {
+	case n.count > 0:
+		for s := from; s < from+n.count; s++ {
 			m.add(triangleMoments(&f.tree.slots[s]))
 		}
-	} else {
-		left, a, _ := f.fit(n.at)
-		right, _, b := f.fit(n.at + 1)
-		m, from, to = left, a, b
+	case f.span[i] > together: // side by side
+		var right moments
+		var other sync.WaitGroup
+		other.Go(func() { right = f.fit(n.at+1, from+f.span[n.at]) })
+		m = f.fit(n.at, from)
+		other.Wait()
 		m.add(right)
+	default:
+		m = f.fit(n.at, from)
+		m.add(f.fit(n.at+1, from+f.span[n.at]))
 	}
-	f.boxes[i] = f.best(i, m, from, to)
-	return m, from, to
+	if box := f.laneOf[i]; box >= 0 {
+		best := f.best(i, m, from, from+f.span[i])
+		f.tree.octets[box/lanes].setTurned(box%lanes, &best)
+	}
+	return m
 }
 
 // best returns the tighter of the box along the principal axes and the node's
@@ -99,9 +100,14 @@ func (f *fitter) around(i int32, axes [3]geom.Vec, from, to int32) turnedBox {
 			lo[k], hi[k] = min(lo[k], x), max(hi[k], x)
 		}
 	}
-	if n := &f.tree.nodes[i]; n.count == 0 && to-from > directLimit {
-		for _, kid := range [2]int32{n.at, n.at + 1} {
-			for _, p := range f.boxes[kid].corners() {
+	if to-from > directLimit {
+		kids := &f.tree.octets[f.tree.octets[f.laneOf[i]/lanes].at[f.laneOf[i]%lanes]]
+		for lane := range int32(lanes) {
+			if kids.lo[0][lane] > kids.hi[0][lane] {
+				break
+			}
+			box := kids.turned(lane)
+			for _, p := range box.corners() {
 				grow(p)
 			}
 		}

@@ -26,31 +26,17 @@ func (t *Tree) NearestBeyond(p geom.Vec, floorMM float64) (Near, bool) {
 }
 
 func (t *Tree) nearest(p geom.Vec, withinMM, floorMM float64) (Near, bool) {
-	if len(t.slots) == 0 {
-		return Near{}, false
-	}
-	floorMM2 := math.Copysign(floorMM*floorMM, floorMM)
 	p = p.Sub(t.origin)
+	floorMM2 := math.Copysign(floorMM*floorMM, floorMM)
 	best, slot := withinMM*withinMM, int32(-1)
 	var at geom.Vec
-	var stack [maxDepth + 2]aside
-	stack[0] = aside{0, t.nodes[0].gapMM2(p)}
-	for top := 1; top > 0; {
-		top--
-		if stack[top].gapMM2 >= best || t.turned[stack[top].node].gapMM2(p) >= best {
-			continue
+	var w pointWalk
+	for w.start(t, p); ; {
+		first, count := w.next(math.Sqrt(best))
+		if count == 0 {
+			break
 		}
-		n := &t.nodes[stack[top].node]
-		if n.count == 0 {
-			l, r := aside{n.at, t.nodes[n.at].gapMM2(p)}, aside{n.at + 1, t.nodes[n.at+1].gapMM2(p)}
-			if l.gapMM2 < r.gapMM2 {
-				l, r = r, l
-			}
-			stack[top], stack[top+1] = l, r
-			top += 2
-			continue
-		}
-		for i := n.at; i < n.at+n.count; i++ {
+		for i := first; i < first+count; i++ {
 			q := OnTriangle(p, &t.slots[i])
 			if d := q.Sub(p).LenSqr(); d < best {
 				best, slot, at = d, i, q
@@ -64,36 +50,6 @@ func (t *Tree) nearest(p geom.Vec, withinMM, floorMM float64) (Near, bool) {
 		return Near{}, false
 	}
 	return Near{Tri: int(t.order[slot]), Point: at.Add(t.origin), DistMM: math.Sqrt(best)}, true
-}
-
-// aside is a node put aside by a point walk.
-type aside struct {
-	node   int32
-	gapMM2 float64 // squared distance of the node's box, at most the true one
-}
-
-// gapMM2 returns the squared distance of the box to p, 0 inside.
-func (n *node) gapMM2(p geom.Vec) float64 {
-	var sum float64
-	for k := range 3 {
-		d := max(float64(n.lo[k])-p[k], p[k]-float64(n.hi[k]), 0)
-		sum += d * d
-	}
-	return sum
-}
-
-// gapMM2 returns a squared distance that the box is surely not nearer to p than.
-func (b *turnedBox) gapMM2(p geom.Vec) float64 {
-	x, y, z := p[0]-float64(b.mid[0]), p[1]-float64(b.mid[1]), p[2]-float64(b.mid[2])
-	var sum float64
-	for k := range 3 {
-		u := &b.axis[k]
-		g := math.Abs(float64(u[0])*x+float64(u[1])*y+float64(u[2])*z) - float64(b.half[k])
-		if g > 0 {
-			sum += g * g
-		}
-	}
-	return sum * (1 - 2*nonOrthogonal)
 }
 
 // OnTriangle returns the point of the triangle nearest to p. It always returns

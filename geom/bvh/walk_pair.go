@@ -26,7 +26,7 @@ type PairVisitor interface {
 
 // PairCount says what a pair walk cost.
 type PairCount struct {
-	Nodes  int // node pairs whose bounds were computed
+	Octets int // times that a box was bounded against eight others
 	Leaves int // leaf pairs shown
 }
 
@@ -62,17 +62,43 @@ func PairsMoving(a, b *Tree, toA geom.Pose, d Drift, reachMM float64, v PairVisi
 type PairWalk struct {
 	Count PairCount
 
-	w     pairWalk
-	fresh bool // the roots are still to be looked at
-	top   int
-	stack [2*maxDepth + 4]pairWaiting
+	a, b     []octet
+	toA, toB side
+	kernel   kernel
+	top      int
+	stack    [pairStack]pairWaiting
+}
+
+// pairStack is room for both trees opened down to their leaves, all children but
+// one put aside at each step.
+const pairStack = 2*mostOctets*(lanes-1) + 1
+
+// pairWaiting is two boxes put aside.
+type pairWaiting struct {
+	a, b  int32   // octet·lanes + lane
+	gapMM float32 // at most the true distance
 }
 
 // Start begins a walk; see Pairs for toA.
 func (s *PairWalk) Start(a, b *Tree, toA geom.Pose, d Drift) {
-	s.w.a, s.w.b = a, b
-	s.w.place(toA, d)
-	s.Count, s.top, s.fresh = PairCount{}, 0, len(a.slots) > 0 && len(b.slots) > 0
+	s.a, s.b = a.octets, b.octets
+	s.place(toA, d, a.reachMM+b.reachMM)
+	s.Count, s.top = PairCount{}, 0
+	if len(s.a) > 0 && len(s.b) > 0 {
+		s.stack[0], s.top = pairWaiting{}, 1
+	}
+}
+
+// place notes how the trees stand to each other; sizeMM is how far all their
+// boxes together reach from their origins.
+func (s *PairWalk) place(toA geom.Pose, d Drift, sizeMM float64) {
+	s.toA = sideOf(toA)
+	s.toB = sideOf(geom.Pose{R: toA.R.Transpose(), T: toA.R.Transpose().Mul3x1(toA.T).Mul(-1)})
+	s.toA.drift, s.toA.ownDrift = d.InA, d.InB
+	s.toB.drift, s.toB.ownDrift = d.InB, d.InA
+	sizeMM += toA.T.Len() + d.InA.Len() + d.InB.Len()
+	s.toA.slackMM, s.toB.slackMM = slackShare*sizeMM, slackShare*sizeMM
+	s.kernel = kernelFor(sizeMM)
 }
 
 // Next returns the next pair of leaves whose distance may be below reachMM, which
@@ -81,50 +107,63 @@ func (s *PairWalk) Next(reachMM float64) (leaves LeafPair, ok bool) {
 	return s.NextUnless(reachMM, nil)
 }
 
-// NextUnless is Next without the nodes that parted tells apart: it is asked about
-// the boxes of two nodes, each relative to its own tree's origin, and where it says
+// NextUnless is Next without the boxes that parted tells apart: it is asked about
+// two boxes, each relative to its own tree's origin, and where it says
 // yes nothing of the two is shown. It may be nil.
 func (s *PairWalk) NextUnless(reachMM float64, parted func(a, b geom.Box) bool) (leaves LeafPair, ok bool) {
-	if s.fresh {
-		s.fresh = false
-		s.stack[0], s.top = s.w.root(reachMM), 1
-		s.Count.Nodes = 1
-	}
-	a, b := s.w.a, s.w.b
 	for s.top > 0 {
 		s.top--
 		p := s.stack[s.top]
-		if p.gapMM >= reachMM {
+		if float64(p.gapMM) >= reachMM {
 			continue
 		}
-		na, nb := &a.nodes[p.a], &b.nodes[p.b]
-		if parted != nil && parted(na.box(), nb.box()) {
+		oa, la := &s.a[p.a/lanes], p.a%lanes
+		ob, lb := &s.b[p.b/lanes], p.b%lanes
+		if parted != nil && parted(oa.box(la), ob.box(lb)) {
 			continue
 		}
-		if na.count > 0 && nb.count > 0 {
+		countA, countB := oa.count[la], ob.count[lb]
+		switch {
+		case countA > 0 && countB > 0:
 			s.Count.Leaves++
-			return LeafPair{int(na.at), int(na.count), int(nb.at), int(nb.count)}, true
-		}
-		var near, far pairWaiting
-		if nb.count > 0 || na.count == 0 && a.turned[p.a].size >= b.turned[p.b].size {
-			x, y := bounds(a, b, na.at, p.b, &s.w.toA, reachMM)
-			near, far = pairWaiting{na.at, p.b, x.gapMM, x.midsMM2}, pairWaiting{na.at + 1, p.b, y.gapMM, y.midsMM2}
-		} else {
-			x, y := bounds(b, a, nb.at, p.a, &s.w.toB, reachMM)
-			near, far = pairWaiting{p.a, nb.at, x.gapMM, x.midsMM2}, pairWaiting{p.a, nb.at + 1, y.gapMM, y.midsMM2}
-		}
-		s.Count.Nodes += 2
-		if far.gapMM < near.gapMM || far.gapMM == near.gapMM && far.midsMM2 < near.midsMM2 {
-			near, far = far, near
-		}
-		for _, next := range [2]pairWaiting{far, near} {
-			if next.gapMM < reachMM {
-				s.stack[s.top] = next
-				s.top++
-			}
+			return LeafPair{int(oa.at[la]), int(countA), int(ob.at[lb]), int(countB)}, true
+		case countB > 0 || countA == 0 && oa.size[la] >= ob.size[lb]:
+			s.open(oa.at[la], p.b, reachMM, true)
+		default:
+			s.open(ob.at[lb], p.a, reachMM, false)
 		}
 	}
 	return LeafPair{}, false
+}
+
+// open puts the boxes of an octet of one tree aside, each with a box of the
+// other tree, the nearest on top.
+func (s *PairWalk) open(kids, at int32, reachMM float64, ofA bool) {
+	var f facing
+	var out near
+	var o *octet
+	if ofA {
+		o = &s.a[kids]
+		f.face(&s.b[at/lanes], at%lanes, &s.toA)
+	} else {
+		o = &s.b[kids]
+		f.face(&s.a[at/lanes], at%lanes, &s.toB)
+	}
+	s.Count.Octets++
+	mm, mm2 := reachOf(reachMM)
+	within := s.kernel.near(o, &f, mm, mm2, &out)
+
+	var order [lanes]uint64
+	n := out.farthestFirst(within, &order)
+	for _, key := range order[:n] {
+		box := kids*lanes + int32(key&(lanes-1))
+		w := pairWaiting{box, at, math.Float32frombits(uint32(key >> 32))}
+		if !ofA {
+			w.a, w.b = at, box
+		}
+		s.stack[s.top] = w
+		s.top++
+	}
 }
 
 // Touch is the reach that shows only leaf pairs whose bounds meet.
@@ -138,33 +177,4 @@ func Between(a, b *Tree, poseA, poseB geom.Pose) geom.Pose {
 	shift := back.Mul3x1(poseB.T.Sub(poseA.T))
 	rot := back.Mul3(poseB.R)
 	return geom.Pose{R: rot, T: rot.Mul3x1(b.origin).Add(shift).Sub(a.origin)}
-}
-
-// pairWaiting is a node pair put aside.
-type pairWaiting struct {
-	a, b    int32
-	gapMM   float64 // at most the true distance
-	midsMM2 float64 // squared distance of the middles: which first, among equals
-}
-
-// pairWalk is two trees and how they stand to each other.
-type pairWalk struct {
-	a, b     *Tree
-	toA, toB side
-}
-
-func (w *pairWalk) place(toA geom.Pose, d Drift) {
-	w.toA = sideOf(toA)
-	w.toB = sideOf(geom.Pose{R: toA.R.Transpose(), T: toA.R.Transpose().Mul3x1(toA.T).Mul(-1)})
-	w.toA.drift, w.toA.ownDrift = d.InA, d.InB
-	w.toB.drift, w.toB.ownDrift = d.InB, d.InA
-	w.toA.driftMM, w.toB.driftMM = d.InA.Len(), d.InB.Len()
-}
-
-// root bounds the distance of the two roots.
-func (w *pairWalk) root(reachMM float64) pairWaiting {
-	f := standing{tree: w.b, node: 0}
-	f.straight(&w.toA)
-	x := f.bound(w.a, 0, &w.toA, reachMM)
-	return pairWaiting{gapMM: x.gapMM, midsMM2: x.midsMM2}
 }

@@ -84,14 +84,14 @@ func BenchmarkAllPairs(b *testing.B) {
 						to := bvh.Between(parts[i].Tree, parts[j].Tree, parts[i].Pose, parts[j].Pose)
 						s := search{a: parts[i].Tree, b: parts[j].Tree, toA: to, reachMM: reachMM}
 						c := s.run()
-						count.Nodes += c.Nodes
+						count.Octets += c.Octets
 						count.Leaves += c.Leaves
 					}
 				}
 			}
 			pairs := len(parts) * (len(parts) - 1) / 2
 			b.ReportMetric(float64(b.Elapsed().Microseconds())/float64(b.N*pairs), "us/pair")
-			b.ReportMetric(float64(count.Nodes), "nodes/op")
+			b.ReportMetric(float64(count.Octets), "octets/op")
 			b.ReportMetric(float64(count.Leaves), "leaves/op")
 		})
 	}

@@ -21,14 +21,28 @@ type search struct {
 	slotB    int
 	found    bool
 	slackMM  float64 // rounding bound: surfaces nearer than this may touch
+	tieMM    float64 // what is nearer than the best by less than this is as near
+	skipMM   float64 // triangles at least this far apart are not looked at: reachMM less ties
 	watch    watch
 	quit     bool
 }
+
+const (
+	// tieSteps is how many roundings of the largest coordinate apart two distances
+	// count as the same: neighbours share the corner or edge that is nearest, and
+	// their projections differ by that much. A fraction of roundingSteps.
+	tieSteps = 8
+	// tieShare bounds a tie as a share of the distance: none of a hair's breadth
+	// is taken for the same as one of nothing.
+	tieShare = 0x1p-40
+)
 
 // run does the walk, for distances below reachMM. It allocates nothing.
 func (s *search) run() bvh.PairCount {
 	var w bvh.PairWalk
 	w.Start(s.a, s.b, s.toA, bvh.Drift{})
+	s.skipMM = s.reachMM
+	s.tieMM = tieSteps * 0x1p-53 * (s.toA.T.Len() + s.a.Box().DiagonalMM() + s.b.Box().DiagonalMM())
 	for reachMM := s.reachMM; reachMM >= 0; {
 		p, ok := w.Next(reachMM)
 		if !ok {
@@ -55,7 +69,7 @@ func (s *search) leaves(p bvh.LeafPair) (reachMM float64) {
 		ta := s.a.Slot(p.FirstA + i)
 		high := s.high(ta)
 		for j := range p.CountB {
-			if s.found && low[j]-high >= s.reachMM {
+			if s.found && low[j]-high >= s.skipMM {
 				continue
 			}
 			if !posed[j] {
@@ -63,6 +77,9 @@ func (s *search) leaves(p bvh.LeafPair) (reachMM float64) {
 					tb[j][k] = s.toA.Point(v)
 				}
 				posed[j] = true
+			}
+			if planeBetween(ta, &tb[j], s.skipMM) {
+				continue
 			}
 			near := triangles(ta, &tb[j])
 			distMM := math.Sqrt(near.distMM2)
@@ -79,7 +96,7 @@ func (s *search) leaves(p bvh.LeafPair) (reachMM float64) {
 			}
 		}
 	}
-	return s.reachMM
+	return s.skipMM
 }
 
 // high returns the largest component of a triangle of a along n.
@@ -97,6 +114,7 @@ func (s *search) low(t *bvh.Triangle) float64 {
 // take keeps a new best pair.
 func (s *search) take(near touch, distMM float64, slotA, slotB int) {
 	s.best, s.reachMM, s.found = near, distMM, true
+	s.skipMM = distMM - min(s.tieMM, tieShare*distMM)
 	s.slotA, s.slotB = slotA, slotB
 	if distMM > 0 {
 		s.n = near.q.Sub(near.p).Mul(1 / distMM)

@@ -1,9 +1,22 @@
 package main
 
-import "github.com/mmcloughlin/avo/build"
+import (
+	"os"
 
-// main writes what asks the processor.
+	"github.com/mmcloughlin/avo/build"
+)
+
+// main writes one file: with PART=cpu what asks the processor, with PART=near the
+// bounds of eight boxes.
 func main() {
-	askCPU()
+	switch os.Getenv("PART") {
+	case "cpu":
+		askCPU()
+	case "near":
+		nearAhead()
+	default:
+		os.Stderr.WriteString("say PART=cpu or PART=near\n")
+		os.Exit(2)
+	}
 	build.Generate()
 }
