@@ -2,9 +2,6 @@ package bvh
 
 import "aftbay/geom"
 
-// lanes is how many boxes an octet holds.
-const lanes = 8
-
 // octet is up to eight boxes of the tree side by side, 768 bytes: the children
 // of one box, each straight and oriented, lane by lane, so that one instruction
 // works on all of them. A box of the tree is named by octet and lane as
