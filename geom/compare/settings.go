@@ -18,7 +18,7 @@ const most = 120
 var apart = []string{"move_mm", "turn_deg", "mesh", "mesh_unit", "name", "points_mm"}
 
 // settings lists what differs in the two files besides shapes and places.
-// Decisions and titles change no figure and are left out.
+// Decisions, measurements and titles change no figure and are left out.
 func settings(old, now *layout.Document) ([]Setting, error) {
 	before, err := keysOf(old)
 	if err != nil {
@@ -31,7 +31,7 @@ func settings(old, now *layout.Document) ([]Setting, error) {
 	var out []Setting
 	for _, key := range keys(before, after) {
 		switch key {
-		case "title", "format", "version", "decisions", "notes":
+		case "title", "format", "version", "decisions", "measurements", "notes":
 			continue
 		case "parts", "routes", "groups":
 			list, err := byName(key, before[key], after[key])

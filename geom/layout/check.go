@@ -56,6 +56,7 @@ func semanticFaults(doc *Document) []placed {
 	c.checkSpots()
 	c.checkRoutes()
 	c.checkDecisions()
+	c.checkMeasurements()
 	return c.faults
 }
 

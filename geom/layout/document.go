@@ -11,23 +11,24 @@ const (
 // Document is a whole layout as plain data, in file units: mm, degrees, °C,
 // kg, s. It holds nothing computed. Absent optional objects are nil.
 type Document struct {
-	Format     string      `json:"format"`
-	Version    int         `json:"version"`
-	Title      string      `json:"title"`
-	Notes      string      `json:"notes,omitempty"`
-	Parts      []Part      `json:"parts"`
-	Groups     []Group     `json:"groups,omitempty"`
-	Joined     [][2]string `json:"joined,omitempty"` // pairs of part names whose contact is intended
-	Rules      []Rule      `json:"rules,omitempty"`
-	Vehicle    *Vehicle    `json:"vehicle,omitempty"`
-	HalfShafts []HalfShaft `json:"half_shafts,omitempty"`
-	ShaftLines []ShaftLine `json:"shaft_lines,omitempty"`
-	Drop       *Drop       `json:"drop,omitempty"`
-	RearView   *RearView   `json:"rear_view,omitempty"`
-	Heat       *Heat       `json:"heat,omitempty"`
-	Spots      []Spot      `json:"spots,omitempty"`
-	Routes     []Route     `json:"routes,omitempty"`
-	Decisions  []Decision  `json:"decisions,omitempty"`
+	Format       string        `json:"format"`
+	Version      int           `json:"version"`
+	Title        string        `json:"title"`
+	Notes        string        `json:"notes,omitempty"`
+	Parts        []Part        `json:"parts"`
+	Groups       []Group       `json:"groups,omitempty"`
+	Joined       [][2]string   `json:"joined,omitempty"` // pairs of part names whose contact is intended
+	Rules        []Rule        `json:"rules,omitempty"`
+	Vehicle      *Vehicle      `json:"vehicle,omitempty"`
+	HalfShafts   []HalfShaft   `json:"half_shafts,omitempty"`
+	ShaftLines   []ShaftLine   `json:"shaft_lines,omitempty"`
+	Drop         *Drop         `json:"drop,omitempty"`
+	RearView     *RearView     `json:"rear_view,omitempty"`
+	Heat         *Heat         `json:"heat,omitempty"`
+	Spots        []Spot        `json:"spots,omitempty"`
+	Routes       []Route       `json:"routes,omitempty"`
+	Decisions    []Decision    `json:"decisions,omitempty"`
+	Measurements []Measurement `json:"measurements,omitempty"`
 }
 
 // Part is one envelope: a mesh with a place, a role and its properties.

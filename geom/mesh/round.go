@@ -198,7 +198,7 @@ func (f *Faces) circleOf(axis geom.Vec, facets []int32) (c cylinder, ok bool) {
 	w := axis.Cross(u)
 	// x·a + y·b = (x² + y²)/2 − k, in the means' frame: the mean of x² + y² takes k out.
 	var xx, xy, yy, xz, yz, zMean, xMean, yMean float64
-	at := func(v int32) (x, y float64) {
+	at := func(v int32) (xMM, yMM float64) {
 		d := f.mesh.Verts[v].Sub(middle)
 		return d.Dot(u), d.Dot(w)
 	}

@@ -111,7 +111,7 @@ func (d *Desk) prepare(text journal.Text, at Stand) (form, error) {
 	if f.doc, err = layout.Decode(text.Bytes(), ""); err != nil {
 		return f, err
 	}
-	if at == d.at && d.sameButDecisions(f.doc) {
+	if at == d.at && d.sameButNotes(f.doc) {
 		f.base, f.shown = d.base, d.shown
 		return f, nil
 	}
@@ -133,11 +133,12 @@ func (d *Desk) become(f form) {
 	go d.listener()
 }
 
-// sameButDecisions reports whether a document differs from the one at hand in
-// its decisions at most: they change no answer. The lock is held.
-func (d *Desk) sameButDecisions(doc *layout.Document) bool {
+// sameButNotes reports whether a document differs from the one at hand in its
+// decisions and measurements at most: they change no answer. The lock is held.
+func (d *Desk) sameButNotes(doc *layout.Document) bool {
 	was, is := *d.doc, *doc
 	was.Decisions, is.Decisions = nil, nil
+	was.Measurements, is.Measurements = nil, nil
 	a, errA := textOf(&was)
 	b, errB := textOf(&is)
 	return errA == nil && errB == nil && slices.Equal(a, b)

@@ -32,6 +32,7 @@ var levels = map[string]int{
 	"geom/lead":          45,
 	"geom/simplify":      40,
 	"geom/render":        40,
+	"geom/gauge":         45,
 	"geom/scene":         50,
 	"geom/scene/fixture": 55,
 	"geom/sweep":         60,
