@@ -42,6 +42,9 @@ func (c *checker) thermal(at, self string, t *Thermal) {
 	if t.HeldDegC != nil && t.HeldAlong != nil {
 		c.fault(at, "held_degC and held_along both given", "keep one")
 	}
+	if t.HeldOffK != nil && t.HeldDegC == nil && t.HeldAlong == nil {
+		c.fault(at, "held_off_K says how far a held temperature may be off, but none is held", "give held_degC or held_along, or take it away")
+	}
 	if a := t.HeldAlong; a != nil && a.FromMM == a.ToMM {
 		c.fault(at+"/held_along", "from_mm and to_mm are the same point", "use held_degC for one temperature")
 	}

@@ -67,6 +67,7 @@ type Limit struct {
 type Thermal struct {
 	HeldDegC       *float64   `json:"held_degC,omitempty"`
 	HeldAlong      *HeldAlong `json:"held_along,omitempty"`
+	HeldOffK       *float64   `json:"held_off_K,omitempty"` // ± on it; the study's source_K without
 	PowerW         float64    `json:"power_W,omitempty"`
 	FilmWM2K       *float64   `json:"film_W_m2K,omitempty"` // replaces the correlation
 	HeatCapacityJK *float64   `json:"heat_capacity_J_K,omitempty"`

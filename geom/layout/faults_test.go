@@ -16,7 +16,7 @@ func TestFaults(t *testing.T) {
 	for _, c := range []struct{ name, old, new, want string }{
 		{"unknown key", `"mass_kg": 185`, `"massKg": 185`, `m.json:16: parts[0] "engine": unknown key "massKg"; did you mean "mass_kg"?`},
 		{"unknown key below", `"W_K": 1.5,`, `"W_K": 1.5, "x": 1,`, `parts[0] "engine", thermal.mount: unknown key "x"; known here: W_K, notes, to`},
-		{"unknown key at the top", `"heat": {`, `"hheat": 1, "heat": {`, `m.json:255: unknown key "hheat"; did you mean "heat"?`},
+		{"unknown key at the top", `"heat": {`, `"hheat": 1, "heat": {`, `m.json:256: unknown key "hheat"; did you mean "heat"?`},
 		{"misspelt required key", `"role": "exhaust"`, `"rolle": "exhaust"`, `parts[1] "header": unknown key "rolle"; did you mean "role"?`},
 		{"case of a key", `"per_K"`, `"per_k"`, `unknown key "per_k"; did you mean "per_K"?`},
 		{"missing key", `"least_mm": 25,`, ``, `rules[0]: missing key "least_mm"; add it`},
@@ -85,6 +85,7 @@ func TestFaults(t *testing.T) {
 		{"backward factors", `[0.5, 1.5]`, `[1.5, 0.5]`, `heat.spread.film: the range [1.5, 0.5] runs backwards`},
 		{"limits swapped", `"continuous": 120`, `"continuous": 160`, `limit_degC: the continuous limit is above the peak limit`},
 		{"held twice", `"held_degC": 105,`, `"held_degC": 105, "held_along": {"from_mm":[0,0,0],"to_mm":[1,0,0],"from_degC":1,"to_degC":2},`, `thermal: held_degC and held_along both given; keep one`},
+		{"nothing held", `"held_degC": 105,`, ``, `thermal: held_off_K says how far a held temperature may be off, but none is held; give held_degC or held_along, or take it away`},
 		{"held along nothing", `"to_mm": [2600, -300, 400]`, `"to_mm": [2000, -300, 500]`, `held_along: from_mm and to_mm are the same point`},
 		{"axles swapped", `"rear_axle_mm": [2500, 0, 320]`, `"rear_axle_mm": [-2500, 0, 320]`, `vehicle: the rear axle isn't behind the front axle`},
 		{"shaft without length", `"inner_mm": [2450, -150, 330]`, `"inner_mm": [2500, -700, 320]`, `half_shafts[0] "left": inner_mm and outer_mm are the same point`},
@@ -137,10 +138,10 @@ func TestAllFaultsAtOnce(t *testing.T) {
 	).Replace(string(maximal(t)))
 	_, err := Decode([]byte(text), "m.json")
 	want := `m.json:19: parts[0] "engine", emissivity: the value is too large; the most is 1
-m.json:34: parts[0] "engine", thermal.mount.to: no part is called "heather"; did you mean "header"?
-m.json:266: heat.cases[1] "hard drive", name: the name "hard drive" is taken; give each case its own name
-m.json:267: heat.cases[1] "hard drive", after: the case follows itself; name an earlier case
-m.json:284: heat.spread: unknown key "air"; did you mean "air_K"?`
+m.json:35: parts[0] "engine", thermal.mount.to: no part is called "heather"; did you mean "header"?
+m.json:267: heat.cases[1] "hard drive", name: the name "hard drive" is taken; give each case its own name
+m.json:268: heat.cases[1] "hard drive", after: the case follows itself; name an earlier case
+m.json:285: heat.spread: unknown key "air"; did you mean "air_K"?`
 	if err == nil || err.Error() != want {
 		t.Errorf("got\n%v\nwant\n%s", err, want)
 	}

@@ -95,14 +95,15 @@ func sortedHeat(parts []balance.PartHeat) []*balance.PartHeat {
 	return out
 }
 
-// compareHeat orders parts: verdict, then margin, then hottest first.
+// compareHeat orders parts: verdict, then margin of the high end, then hottest
+// first.
 func compareHeat(a, b balance.PartHeat) int {
 	if ra, rb := heatRank(a.Verdict), heatRank(b.Verdict); ra != rb {
 		return ra - rb
 	}
 	x, y := -a.Temperature.NominalDegC, -b.Temperature.NominalDegC
-	if a.MarginK != nil && b.MarginK != nil {
-		x, y = *a.MarginK, *b.MarginK
+	if a.HighMarginK != nil && b.HighMarginK != nil {
+		x, y = *a.HighMarginK, *b.HighMarginK
 	}
 	switch {
 	case x < y:
@@ -152,26 +153,11 @@ func HeatSentence(s *State, k int) string {
 		return noHeatCase
 	}
 	c := &a.Value.Cases[k]
-	over, near := 0, 0
-	var worst *balance.PartHeat
-	for i := range c.Parts {
-		p := &c.Parts[i]
-		switch p.Verdict {
-		case balance.Over:
-			over++
-		case balance.Close:
-			near++
-		}
-		if p.MarginK != nil && (worst == nil || compareHeat(*p, *worst) < 0) {
-			worst = p
-		}
-	}
-	if worst == nil {
+	n := judge([]balance.Case{*c})
+	if n.worst == nil {
 		return prefix + "No part has a temperature limit: nothing is judged."
 	}
-	return fmt.Sprintf("%s%s, %d may be. Nearest: %s %s to %s, nominal %s, limit %s.", prefix, overText(over), near, worst.Name,
-		units.NumberDegC(worst.Temperature.LowDegC), units.FormatDegC(worst.Temperature.HighDegC),
-		units.NumberDegC(worst.Temperature.NominalDegC), units.FormatDegC(*worst.LimitDegC))
+	return fmt.Sprintf("%s%s. Worst: %s: %s.", prefix, n.text(), n.worst.Name, n.worst.Temperature.Judged(*n.worst.LimitDegC))
 }
 
 // Cautions are what the help shows: reminders where people can be hurt, not

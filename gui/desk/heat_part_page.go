@@ -159,18 +159,11 @@ func heatSays(p *balance.PartHeat) []string {
 			lines[0] = fmt.Sprintf("%s: held along a line, %s in the mean, at most %s.", p.Name, units.FormatDegC(t.NominalDegC), units.FormatDegC(*p.HottestDegC))
 		}
 	}
-	if p.LimitDegC != nil && p.MarginK != nil {
-		limit := fmt.Sprintf("Limit %s (%s): nominal %s below it", units.FormatDegC(*p.LimitDegC), limitSource(p), units.FormatK(*p.MarginK))
-		if *p.MarginK < 0 {
-			limit = fmt.Sprintf("Limit %s (%s): nominal %s over it", units.FormatDegC(*p.LimitDegC), limitSource(p), units.FormatK(-*p.MarginK))
-		}
-		if m := p.HighMarginK; m != nil && *m < 0 && *p.MarginK >= 0 {
-			limit += fmt.Sprintf(", the high end %s over it", units.FormatK(-*m))
-		}
+	if p.LimitDegC != nil {
+		lines = append(lines, fmt.Sprintf("%s: %s.", capital(p.Verdict), p.Temperature.Judged(*p.LimitDegC)), "Limit from: "+limitSource(p)+".")
 		if p.AboveLimitS != nil && *p.AboveLimitS > 0 {
-			limit += fmt.Sprintf(", above it for %s", units.FormatMin(*p.AboveLimitS))
+			lines = append(lines, fmt.Sprintf("The nominal is above it for %s.", units.FormatMin(*p.AboveLimitS)))
 		}
-		lines = append(lines, limit+".")
 	}
 	if p.Skin != nil && !p.Held {
 		lines = append(lines, fmt.Sprintf("Hottest place of its skin %s, if heat does not run along the wall.", units.FormatDegC(p.Skin.PeakDegC)))

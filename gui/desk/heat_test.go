@@ -264,8 +264,12 @@ func TestCoarseComesFirst(t *testing.T) {
 // TestHeatWords: what is counted is said in good words, and a layout without a
 // heat case says so on the command line as in the window.
 func TestHeatWords(t *testing.T) {
-	for n, want := range map[int]string{0: "0 parts over their limit", 1: "1 part over its limit", 2: "2 parts over their limit"} {
-		if got := overText(n); got != want {
+	for want, n := range map[string]judgedHeat{
+		"0 parts over their limit at the high end, 2 close":                      {near: 2},
+		"1 part over its limit at the high end, 0 close":                         {over: 1},
+		"2 parts over their limit at the high end, 1 at the nominal too, 3 close": {over: 2, nominal: 1, near: 3},
+	} {
+		if got := n.text(); got != want {
 			t.Errorf("%q, want %q", got, want)
 		}
 	}

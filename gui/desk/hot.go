@@ -17,7 +17,7 @@ func HeatTable(r *balance.Result) Table {
 		Columns: []Column{
 			text("case"), text("verdict"), text("part"), number("low_degC"), number("nominal_degC"), number("high_degC"),
 			number("limit_degC"), number("margin_K"), number("peak_time_min"), number("irradiation_kW_m2"), text("most from"),
-			number("skin_degC"), text("least sure of"), text("limit from"),
+			number("skin_degC"), text("least sure of"), text("limit from"), number("high_margin_K"),
 		},
 	}
 	for k := range r.Cases {
@@ -30,10 +30,8 @@ func HeatTable(r *balance.Result) Table {
 	if len(r.Cases) == 0 {
 		t.Foot = append(t.Foot, noHeatCase)
 	}
-	over, worst, in := hottest(r)
-	if worst != nil {
-		t.Foot = append(t.Foot, fmt.Sprintf("%s. Worst: %s, %s to %s in %s, limit %s.", overText(over), worst.Name,
-			units.NumberDegC(worst.Temperature.LowDegC), units.FormatDegC(worst.Temperature.HighDegC), in, units.FormatDegC(*worst.LimitDegC)))
+	if n := judge(r.Cases); n.worst != nil {
+		t.Foot = append(t.Foot, fmt.Sprintf("%s. Worst: %s in %s: %s.", n.text(), n.worst.Name, n.in, n.worst.Temperature.Judged(*n.worst.LimitDegC)))
 	}
 	for i := range r.Warnings {
 		t.Foot = append(t.Foot, r.Warnings[i].Text)
@@ -45,16 +43,8 @@ func HeatTable(r *balance.Result) Table {
 // noHeatCase is said where nothing was asked.
 const noHeatCase = "This layout has no heat case: nothing is worked out. Add heat with cases to its file, each with a name and air_degC."
 
-// overText counts the parts over their limit.
-func overText(over int) string {
-	if over == 1 {
-		return "1 part over its limit"
-	}
-	return fmt.Sprintf("%d parts over their limit", over)
-}
-
 func heatRow(in string, p *balance.PartHeat) Row {
-	limit, margin, peak, skin := "", "", "", ""
+	limit, margin, highMargin, peak, skin := "", "", "", "", ""
 	if p.Skin != nil {
 		skin = units.NumberDegC(p.Skin.PeakDegC)
 	}
@@ -62,7 +52,7 @@ func heatRow(in string, p *balance.PartHeat) Row {
 		limit = units.NumberDegC(*p.LimitDegC)
 	}
 	if p.MarginK != nil {
-		margin = units.NumberK(*p.MarginK)
+		margin, highMargin = units.NumberK(*p.MarginK), units.NumberK(*p.HighMarginK)
 	}
 	if p.PeakTimeS != nil {
 		peak = units.NumberMin(*p.PeakTimeS)
@@ -71,7 +61,7 @@ func heatRow(in string, p *balance.PartHeat) Row {
 		Cells: []string{
 			in, p.Verdict, p.Name, units.NumberDegC(p.Temperature.LowDegC), units.NumberDegC(p.Temperature.NominalDegC),
 			units.NumberDegC(p.Temperature.HighDegC), limit, margin, peak, units.NumberKWM2(p.Irradiation.MeanWM2), sharesText(p.From),
-			skin, leastSure(p), p.LimitSource,
+			skin, leastSure(p), p.LimitSource, highMargin,
 		},
 		Verdict: p.Verdict, Key: p.Name, Parts: []string{p.Name},
 	}

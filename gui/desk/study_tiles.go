@@ -17,34 +17,15 @@ func sayDrop(r *drop.Result) []said {
 }
 
 func sayHeat(r *balance.Result) []said {
-	over, worst, in := hottest(r)
-	if worst == nil {
+	n := judge(r.Cases)
+	if n.worst == nil {
 		return []said{{"no part has a temperature limit", ""}}
 	}
-	answer := fmt.Sprintf("%s %s to %s (%s), limit %s", worst.Name, units.NumberDegC(worst.Temperature.LowDegC),
-		units.FormatDegC(worst.Temperature.HighDegC), in, units.FormatDegC(*worst.LimitDegC))
-	if over > 0 {
-		answer = fmt.Sprintf("%d over; worst %s", over, answer)
+	answer := fmt.Sprintf("%s %s (%s)", n.worst.Name, n.worst.Temperature.Against(*n.worst.LimitDegC), n.in)
+	if n.over > 0 {
+		answer = fmt.Sprintf("%d over; worst %s", n.over, answer)
 	}
-	return []said{{answer, worst.Verdict}}
-}
-
-// hottest returns the part nearest to or furthest over its limit in any case,
-// the name of that case, and how many parts are over theirs in some case.
-func hottest(r *balance.Result) (over int, worst *balance.PartHeat, in string) {
-	hot := map[string]bool{}
-	for k := range r.Cases {
-		for i := range r.Cases[k].Parts {
-			p := &r.Cases[k].Parts[i]
-			if p.Verdict == balance.Over {
-				hot[p.Name] = true
-			}
-			if p.MarginK != nil && (worst == nil || compareHeat(*p, *worst) < 0) {
-				worst, in = p, r.Cases[k].Name
-			}
-		}
-	}
-	return len(hot), worst, in
+	return []said{{answer, n.worst.Verdict}}
 }
 
 func saySpots(r *spot.Result) []said {

@@ -113,7 +113,7 @@ func (b *book) heatTable(c *HeatCase) {
 		{head: "Part, role", share: 1.1},
 		number("Low °C"), number("Nominal °C"), number("High °C"),
 		{head: "Band (line) and limit (upright), " + plain(lowest, 0) + " to " + plain(highest, 0) + " °C", widthMM: 38},
-		number("Limit °C"), number("Margin K"),
+		number("Limit °C"), number("Margin of high K"),
 		{head: "Verdict", widthMM: 18},
 		{head: "Main sources of heat", share: 1.3},
 		{head: "Source of the limit", share: 1.7},
@@ -172,7 +172,7 @@ func (b *book) heatCells(r *HeatRow, lowDegC, highDegC float64, timed bool) []ce
 		stacked(span{style: styleCellB, text: r.Part}, span{style: styleCellM, text: r.Role}),
 		text(shown(&r.LowDegC, tempDecimals)), strong(shown(&r.NominalDegC, tempDecimals)), text(shown(&r.HighDegC, tempDecimals)),
 		{draw: b.bandDrawer(r, lowDegC, highDegC), svg: bandSVG(r, lowDegC, highDegC)},
-		text(shown(r.LimitDegC, tempDecimals)), strong(shown(r.MarginK, tempDecimals)), judged(r.Verdict),
+		text(shown(r.LimitDegC, tempDecimals)), strong(shown(r.HighMarginK, tempDecimals)), judged(r.Verdict),
 		text(from),
 		stacked(span{style: styleCellM, text: r.LimitSource}, span{style: styleCellB, text: badge(r.Habit)}),
 	}

@@ -150,8 +150,8 @@ func fillStudies(m *Model) {
 	}
 	limit := ptr(150)
 	rows := []HeatRow{
-		{Part: "coil 5", Role: "coil", LowDegC: 137.6, NominalDegC: 162.2, HighDegC: 189.9, LimitDegC: limit, LimitSource: "common practice, no source", Habit: true, MarginK: ptr(-39.9), Verdict: Over, From: []Share{{"primary right 2", 0.61}, {"collector right", 0.17}, {"surroundings", 0.22}}},
-		{Part: "harness, coils", Role: "harness", LowDegC: 82, NominalDegC: 96, HighDegC: 113, LimitDegC: ptr(125), LimitSource: "cable class, from memory", MarginK: ptr(12), Verdict: Close, From: []Share{{"collector right", 0.4}}},
+		{Part: "coil 5", Role: "coil", LowDegC: 137.6, NominalDegC: 162.2, HighDegC: 189.9, LimitDegC: limit, LimitSource: "common practice, no source", Habit: true, MarginK: ptr(-12.2), HighMarginK: ptr(-39.9), Verdict: Over, From: []Share{{"primary right 2", 0.61}, {"collector right", 0.17}, {"surroundings", 0.22}}},
+		{Part: "harness, coils", Role: "harness", LowDegC: 82, NominalDegC: 96, HighDegC: 113, LimitDegC: ptr(125), LimitSource: "cable class, from memory", MarginK: ptr(29), HighMarginK: ptr(12), Verdict: Close, From: []Share{{"collector right", 0.4}}},
 		{Part: "primary right 2", Role: "exhaust", LowDegC: 700, NominalDegC: 760, HighDegC: 820, Verdict: NoRule},
 	}
 	soaked := append([]HeatRow(nil), rows...)

@@ -131,7 +131,8 @@ type HeatRow struct {
 	LimitDegC   *float64
 	LimitSource string
 	Habit       bool
-	MarginK     *float64
+	MarginK     *float64 // limit less nominal
+	HighMarginK *float64 // limit less high: the verdict is by it
 	Verdict     Verdict
 	From        []Share // main sources of heat
 }

@@ -91,27 +91,6 @@ func (ph *PartHeat) temperature(tempsK []float64) {
 	ph.Temperature = Band{LowDegC: thermal.Celsius(lowK), NominalDegC: thermal.Celsius(tempsK[0]), HighDegC: thermal.Celsius(highK)}
 }
 
-// judge compares the band with what a part stands.
-func (ph *PartHeat) judge(by *stands, soak bool) {
-	ph.Verdict = NoLimit
-	limitDegC := by.limitFor(soak)
-	if limitDegC == nil {
-		return
-	}
-	limit := *limitDegC
-	marginK, highMarginK := limit-ph.Temperature.NominalDegC, limit-ph.Temperature.HighDegC
-	ph.LimitDegC, ph.MarginK, ph.HighMarginK = &limit, &marginK, &highMarginK
-	ph.LimitSource, ph.LimitHabit = by.Source, by.habit
-	switch {
-	case marginK < 0:
-		ph.Verdict = Over
-	case highMarginK < 0:
-		ph.Verdict = Close
-	default:
-		ph.Verdict = OK
-	}
-}
-
 // flows sets the heat flows of a node.
 func (ph *PartHeat) flows(n *thermal.Network, node int, now state) {
 	f := n.Flows(node, now.tempsK, now.around)

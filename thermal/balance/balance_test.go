@@ -100,7 +100,7 @@ func TestReceiverByAPipe(t *testing.T) {
 	if up < 54 || up > 62 || down < 46 || down > 54 {
 		t.Errorf("band +%.1f/−%.1f K", up, down)
 	}
-	if plate.Verdict != Close || math.Abs(*plate.MarginK-(260-plate.Temperature.NominalDegC)) > 1e-9 {
+	if plate.Verdict != Over || math.Abs(*plate.MarginK-(260-plate.Temperature.NominalDegC)) > 1e-9 {
 		t.Errorf("verdict %q, margin %v", plate.Verdict, *plate.MarginK)
 	}
 	sum := 0.0

@@ -115,7 +115,7 @@ func TestBandAgainstMonteCarlo(t *testing.T) {
 	for range 1000 {
 		film := half()
 		v := variation{
-			sourceK: st.spread.sourceK * half(), sourceSide: half(), ownSide: half(),
+			heldSide: half(), sourceSide: half(), ownSide: half(),
 			airK: st.spread.airK * half(), surroundingsK: st.spread.surroundingsK * half(), filmFactor: 1 + film*(st.spread.mostFactor-1),
 		}
 		if film < 0 {
@@ -127,7 +127,7 @@ func TestBandAgainstMonteCarlo(t *testing.T) {
 		for i := range startK {
 			startK[i] = around.AirK
 			if st.parts[i].held {
-				startK[i] = st.parts[i].heldK + v.sourceK
+				startK[i] = st.parts[i].heldAtK(v)
 			}
 		}
 		tempsK, err := Settle(context.Background(), net, startK, around)

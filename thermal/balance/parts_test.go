@@ -87,15 +87,32 @@ func TestLimits(t *testing.T) {
 	}
 }
 
+// TestVerdicts: the high end decides, to the last digit, and the words tell how
+// the nominal figure stands.
 func TestVerdicts(t *testing.T) {
 	for _, c := range []struct {
-		limit float64
-		want  string
-	}{{129, Over}, {131, Close}, {151, OK}} {
+		limit      float64
+		want, says string
+	}{
+		{129, Over, "nominal 130, up to 150 °C, limit 129 °C: the nominal is 1 K over it, the high end 21 K"},
+		{131, Over, "nominal 130, up to 150 °C, limit 131 °C: the nominal is 1 K below it, the high end 19 K over it"},
+		{math.Nextafter(150, 0), Over, "nominal 130, up to 150 °C, limit 150 °C: the nominal is 20 K below it, the high end 0 K over it"},
+		{150, Close, "nominal 130, up to 150 °C, limit 150 °C: the high end is 0 K below it"},
+		{math.Nextafter(160, 0), Close, "nominal 130, up to 150 °C, limit 160 °C: the high end is 10 K below it"},
+		{160, OK, "nominal 130, up to 150 °C, limit 160 °C: the high end is 10 K below it"},
+	} {
 		ph := PartHeat{Temperature: Band{LowDegC: 110, NominalDegC: 130, HighDegC: 150}}
-		if ph.judge(&stands{Limit: layout.Limit{ContinuousDegC: &c.limit}}, false); ph.Verdict != c.want {
-			t.Errorf("limit %g: %s, want %s", c.limit, ph.Verdict, c.want)
+		ph.judge(&stands{Limit: layout.Limit{ContinuousDegC: &c.limit, PeakDegC: new(1000.0)}}, false)
+		if says := ph.Temperature.Judged(c.limit); ph.Verdict != c.want || says != c.says {
+			t.Errorf("limit %g: %s, want %s; %q", c.limit, ph.Verdict, c.want, says)
 		}
+		if ph.judge(&stands{Limit: layout.Limit{ContinuousDegC: new(0.0), PeakDegC: &c.limit}}, true); ph.Verdict != c.want {
+			t.Errorf("peak of %g in a soak: %s, want %s", c.limit, ph.Verdict, c.want)
+		}
+	}
+	ph := PartHeat{Temperature: Band{HighDegC: 500}}
+	if ph.judge(&stands{}, false); ph.Verdict != NoLimit || ph.HighMarginK != nil {
+		t.Errorf("without a limit: %+v", ph)
 	}
 }
 

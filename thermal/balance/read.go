@@ -51,6 +51,9 @@ func (st *study) read(s *scene.Scene) error {
 				return fmt.Errorf("part %q: held_along runs from a point to itself: use held_degC for one temperature", p.name)
 			}
 		}
+		if p.heldOffK = st.spread.sourceK; p.props.HeldOffK != nil {
+			p.heldOffK = *p.props.HeldOffK
+		}
 		p.areaM2 = sp.Measures.AreaMM2 * mm2ToM2
 		p.film = convect.Choose(outlineOf(sp.Mesh, sp.Pose, sp.Closed, p.props))
 		if m := p.props.Mount; m != nil {

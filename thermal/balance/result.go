@@ -4,14 +4,6 @@ import (
 	"aftbay/geom"
 )
 
-// The verdicts of a temperature, worst first.
-const (
-	Over    = "over"
-	Close   = "close"
-	OK      = "ok"
-	NoLimit = "no limit"
-)
-
 // Surroundings is the name under which sources list what no part covers.
 const Surroundings = "surroundings"
 

@@ -115,7 +115,7 @@ func (st *study) standing(ctx context.Context, hc *layout.HeatCase, exchange []*
 		for k := range st.parts {
 			startK[k] = (here.AirK + here.SurroundingsK) / 2
 			if st.parts[k].held {
-				startK[k] = st.parts[k].heldK + v.sourceK
+				startK[k] = st.parts[k].heldAtK(v)
 			}
 		}
 		tempsK, err := Settle(ctx, net, startK, here)

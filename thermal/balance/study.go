@@ -45,6 +45,7 @@ type part struct {
 	tables       *material.Tables
 	held         bool
 	heldK        float64 // fourth-power mean where it varies
+	heldOffK     float64 // how far that may be off
 	hottestK     float64
 	capacityJK   float64 // 0 until a soak asks
 	areaM2       float64 // of one side
@@ -179,6 +180,9 @@ func (st *study) exposed() {
 // sourceK parts the hot parts, about which all else is cut finer, from those
 // that are merely held, such as an engine. Common practice, no source.
 const sourceK = 500
+
+// heldAtK returns the temperature at which a part is held in a variation.
+func (p *part) heldAtK(v variation) float64 { return p.heldK + v.heldSide*p.heldOffK }
 
 // isSource reports whether a part is held hot.
 func (p *part) isSource() bool {

@@ -50,7 +50,9 @@ func spreadOf(s *layout.Spread) spread {
 
 // variation moves inputs; the zero value moves none.
 type variation struct {
-	sourceK float64
+	// How held temperatures stand between their low (−1), given (0) and high (1)
+	// figures. Bare numbers: a share.
+	heldSide float64
 	// Where the emissivities of held parts and of all others stand between
 	// their low (−1), nominal (0) and high (1) figures. Bare numbers: shares.
 	sourceSide, ownSide float64
@@ -71,8 +73,8 @@ var inputNames = [inputs]string{
 func (s spread) variations() []variation {
 	return []variation{
 		{},
-		{sourceK: -s.sourceK},
-		{sourceK: s.sourceK},
+		{heldSide: -1},
+		{heldSide: 1},
 		{sourceSide: -1},
 		{sourceSide: 1},
 		{ownSide: -1},

@@ -49,7 +49,8 @@ type Change struct {
 type State struct {
 	Temperature    balance.Band `json:"temperature_degC"`
 	IrradiationWM2 float64      `json:"irradiation_W_m2"` // mean
-	MarginK        *float64     `json:"margin_K"`
+	MarginK        *float64     `json:"margin_K"`         // limit less nominal
+	HighMarginK    *float64     `json:"high_margin_K"`    // limit less high
 	Verdict        string       `json:"verdict"`
 }
 
@@ -201,7 +202,7 @@ func (t *Trial) compare(sheet int) {
 }
 
 func stateOf(p *balance.PartHeat) State {
-	return State{Temperature: p.Temperature, IrradiationWM2: p.Irradiation.MeanWM2, MarginK: p.MarginK, Verdict: p.Verdict}
+	return State{Temperature: p.Temperature, IrradiationWM2: p.Irradiation.MeanWM2, MarginK: p.MarginK, HighMarginK: p.HighMarginK, Verdict: p.Verdict}
 }
 
 // sentence says what it does for the part that it protects, in the case that is

@@ -130,7 +130,7 @@ func (st *study) higherLimit(_ context.Context, tried []trial) (*Change, error) 
 	}
 	moreK, opens := nextDegC-*limit, 0
 	for _, t := range all {
-		if !slices.ContainsFunc(t.cases, func(c CaseHeat) bool { return c.MarginK != nil && *c.MarginK < -moreK }) {
+		if !slices.ContainsFunc(t.cases, func(c CaseHeat) bool { return c.LimitDegC != nil && marginK(&c) < -moreK }) {
 			opens++
 		}
 	}

@@ -16,7 +16,7 @@ const (
 )
 
 // heatOf finds the component's temperature at a place in every case and refuses
-// the place where one is over its limit.
+// the place where the high end of one is over its limit.
 func (st *study) heatOf(ctx context.Context, t *trial, rays int) error {
 	t.highMarginK = math.Inf(1)
 	defer func() {
@@ -47,8 +47,7 @@ func (st *study) heatOf(ctx context.Context, t *trial, rays int) error {
 	for i := range t.cases {
 		c := &t.cases[i]
 		if c.Verdict == balance.Over {
-			t.refuse(TooHot, -*c.MarginK, "%.0f °C (%.0f to %.0f) in %s, %g allowed",
-				c.Temperature.NominalDegC, c.Temperature.LowDegC, c.Temperature.HighDegC, c.Case, *c.LimitDegC)
+			t.refuse(TooHot, -marginK(c), "%s in %s", c.Temperature.Against(*c.LimitDegC), c.Case)
 			return nil
 		}
 	}
@@ -61,7 +60,7 @@ const edgeK = 3
 
 // onTheEdge reports whether the limit of some case is about met.
 func (t *trial) onTheEdge() bool {
-	return slices.ContainsFunc(t.cases, func(c CaseHeat) bool { return c.MarginK != nil && math.Abs(*c.MarginK) < edgeK })
+	return slices.ContainsFunc(t.cases, func(c CaseHeat) bool { return c.LimitDegC != nil && math.Abs(marginK(&c)) < edgeK })
 }
 
 // receiver returns the component at a place as the heat study wants it.
@@ -106,6 +105,7 @@ func worstOf(cases []CaseHeat) int {
 // measured against the same.
 const noLimitDegC = 1e4
 
+// marginK returns by how much the high end stays below the limit.
 func marginK(c *CaseHeat) float64 {
 	if c.LimitDegC == nil {
 		return noLimitDegC - c.Temperature.HighDegC
@@ -163,12 +163,6 @@ func (st *study) underLimit(c CaseHeat, peak bool) CaseHeat {
 		return c
 	}
 	margin := *limit - c.Temperature.NominalDegC
-	c.LimitDegC, c.MarginK, c.Verdict = limit, &margin, balance.OK
-	switch {
-	case margin < 0:
-		c.Verdict = balance.Over
-	case c.Temperature.HighDegC > *limit:
-		c.Verdict = balance.Close
-	}
+	c.LimitDegC, c.MarginK, c.Verdict = limit, &margin, balance.Judge(c.Temperature, *limit)
 	return c
 }

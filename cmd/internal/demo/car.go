@@ -117,6 +117,16 @@ func held(p *layout.Part, heldDegC float64) *layout.Part {
 	return p
 }
 
+// cooledOffK: coolant or oil keeps a casting at its temperature within this.
+// Invented for the demo; an exhaust's skin is known far worse.
+const cooledOffK = 8.0
+
+// cooled keeps a casting at the temperature of its coolant or oil.
+func cooled(p *layout.Part, heldDegC float64) *layout.Part {
+	held(p, heldDegC).Thermal.HeldOffK = new(cooledOffK)
+	return p
+}
+
 // stands gives a part its limits.
 func stands(p *layout.Part, continuousDegC, peakDegC float64, source string) *layout.Part {
 	p.LimitDegC = &layout.Limit{ContinuousDegC: new(continuousDegC), PeakDegC: new(peakDegC), Notes: source}

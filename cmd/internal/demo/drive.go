@@ -16,14 +16,14 @@ const (
 // drive adds bell housing, transaxle and half-shafts.
 func (c *car) drive() {
 	bell := turned(geom.Vec{blockToMM, 0, crankZMM}, geom.Vec{1, 0, 0}, []point2{{0, 0}, {0, 165}, {40, 165}, {130, 150}, {130, 0}}, 2*roundSides)
-	held(of(c.add("bell housing", "transaxle", powertrain, bell), casting, 9), 95)
+	cooled(of(c.add("bell housing", "transaxle", powertrain, bell), casting, 9), 95)
 	c.join("bell housing", "block")
 	main := prism(axisX, 2158, 2640, rounded(point2{-125, 187}, point2{125, 460}, 40))
-	held(of(c.add("transaxle", "transaxle", powertrain, main), casting, 48), 105)
+	cooled(of(c.add("transaxle", "transaxle", powertrain, main), casting, 48), 105)
 	final := rod(geom.Vec{2530, -152, 312}, geom.Vec{2530, 152, 312}, 132)
-	held(of(c.add("final drive", "transaxle", powertrain, final), casting, 26), 110)
+	cooled(of(c.add("final drive", "transaxle", powertrain, final), casting, 26), 110)
 	gears := prism(axisX, 2638, 2780, rounded(point2{-95, 212}, point2{95, 405}, 30))
-	held(of(c.add("gear casing", "transaxle", powertrain, gears), casting, 14), 105)
+	cooled(of(c.add("gear casing", "transaxle", powertrain, gears), casting, 14), 105)
 	c.join("transaxle", "bell housing", "final drive", "gear casing")
 	c.join("final drive", "gear casing")
 	for _, s := range sides {
@@ -34,7 +34,7 @@ func (c *car) drive() {
 		}, roundSides)
 		name := "half-shaft " + s.name
 		p := of(c.add(name, "half-shaft", "", shaft), steelTube, 8)
-		stands(p, 120, 140, "joint boot, elastomer: common practice, no source")
+		stands(p, 125, 140, "joint boot, elastomer: common practice, no source")
 		c.join(name, "final drive", "upright "+s.name)
 		c.doc.HalfShafts = append(c.doc.HalfShafts, layout.HalfShaft{
 			Name: name, InnerMM: inner, InnerGroup: powertrain, OuterMM: outer, BumpMM: 70, ReboundMM: 60,
@@ -75,10 +75,11 @@ func (c *car) oilTank(p *layout.Part) {
 // hose adds a rubber hose that is clamped to the parts named.
 func (c *car) hose(name string, radiusMM float64, points []geom.Vec, group string, ends ...string) {
 	m := c.tube(name, bent{radiusMM, 2.2 * radiusMM, points})
-	p := stands(of(c.add(name, "hose", group, m), rubber, 0.8), 125, 150, "coolant hose class D-1, D-2, D-3 EPDM, SAE J20; for oil an assumption")
-	p.Fluid = "Engine oil"
+	p := of(c.add(name, "hose", group, m), rubber, 0.8)
+	p.Fluid, p.LimitDegC = "Engine oil", &layout.Limit{Like: "HNBR"}
 	if strings.HasPrefix(name, "coolant") {
 		p.Fluid = "Coolant, ethylene glycol 50 %"
+		stands(p, 125, 150, "coolant hose class D-1, D-2 EPDM, SAE J20; 150 for class D-3")
 	}
 	c.join(name, ends...)
 }

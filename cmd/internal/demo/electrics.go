@@ -14,9 +14,12 @@ const (
 	coilLimit  = "potted ignition coil on the head: common practice, no source; winding enamels 155/180 by IEC 60085"
 	// hotCoil is the one that the story is about.
 	hotCoil = 5
+	// What a coil gives off and what two bolts carry away; invented for the demo.
+	coilW    = 8.0
+	boltedWK = 1.1
 
-	ductLimit = "heat-stabilised PA66-GF30, 120-130 continuous, 180 short: memory"
-	hallLimit = "potted Hall or pickup sensor: common practice, no source"
+	plenumLimit = "heat-stabilised PA66-GF30, the low end of 120-130 continuous, 180 short: from memory"
+	hallLimit   = "potted Hall or pickup sensor: common practice, no source"
 )
 
 // coilMesh stands with its mounting face on z = 0: body, and the plug nose to
@@ -53,8 +56,8 @@ func (c *car) coil(cyl cylinder) {
 	p := of(c.place(name, "coil", powertrain, coilFile), potted, 0.35)
 	p.TurnDeg = geom.Vec{-30 * cyl.sign, 0, 0}
 	p.MoveMM = cyl.point(cyl.xMM, coverTopMM, 0)
-	p.Thermal.PowerW = 10
-	p.Thermal.Mount = &layout.Mount{To: cover, WK: 0.55, Notes: "two bolts and the plug boot, invented for the demo"}
+	p.Thermal.PowerW = coilW
+	p.Thermal.Mount = &layout.Mount{To: cover, WK: boltedWK, Notes: "two bolts and the plug boot, invented for the demo"}
 	if cyl.number == hotCoil {
 		p.Thermal.Mount = &layout.Mount{To: cover, WK: 0.3, Notes: "one bolt only, the other ear clears the header; invented for the demo"}
 	}

@@ -76,27 +76,27 @@ func (c *car) engine() {
 	block := prism(axisX, blockFromMM, blockToMM, []point2{
 		{-120, crankZMM - 70},
 		{120, crankZMM - 70},
-		{120, crankZMM + 30},
+		{120, crankZMM + 60},
 		r.section(deckMM, 75), r.section(deckMM, -75),
 		{0, crankZMM + 150},
 		l.section(deckMM, -75), l.section(deckMM, 75),
-		{-120, crankZMM + 30},
+		{-120, crankZMM + 60},
 	})
-	held(of(c.add("block", "engine", powertrain, block), casting, 62), 105)
+	cooled(of(c.add("block", "engine", powertrain, block), casting, 62), 92)
 	for _, b := range banks {
 		head, cover := "head "+b.name, "cam cover "+b.name
-		held(of(c.add(head, "engine", powertrain, b.slab(headFromMM, headToMM, point2{deckMM, 80}, point2{headTopMM, 80})), casting, 15), 110)
-		held(of(c.add(cover, "engine", powertrain, b.slab(headFromMM, headToMM, point2{headTopMM, 72}, point2{coverTopMM, 62})), casting, 3), 105)
+		cooled(of(c.add(head, "engine", powertrain, b.slab(headFromMM, headToMM, point2{deckMM, 80}, point2{headTopMM, 80})), casting, 15), 110)
+		cooled(of(c.add(cover, "engine", powertrain, b.slab(headFromMM, headToMM, point2{headTopMM, 72}, point2{coverTopMM, 62})), casting, 3), 100)
 		c.join("block", head)
 		c.join(head, cover)
 	}
 	timing := prism(axisX, 1555, blockFromMM, []point2{
 		{-110, 268}, {110, 268}, {140, 330}, {140, 640}, {90, 655}, {-90, 655}, {-140, 640}, {-140, 330},
 	})
-	held(of(c.add("timing cover", "engine", powertrain, timing), casting, 6), 100)
+	cooled(of(c.add("timing cover", "engine", powertrain, timing), casting, 6), 100)
 	c.join("timing cover", "block")
 	pulley := rod(geom.Vec{1525, 0, crankZMM}, geom.Vec{1556, 0, crankZMM}, 75)
-	held(of(c.add("crank pulley", "engine", powertrain, pulley), steelTube, 3), 90)
+	cooled(of(c.add("crank pulley", "engine", powertrain, pulley), steelTube, 3), 90)
 	c.join("crank pulley", "timing cover")
 	c.sump()
 	c.mounts()
@@ -114,7 +114,7 @@ func (c *car) sump() {
 		alternative = layout.Alternative{Name: "shallow, for a dry sump", Mesh: file, MassKg: new(6.0)}
 	}
 	p := of(c.add("sump", "engine", powertrain, is), casting, 7)
-	held(p, 115)
+	cooled(p, 115)
 	p.Alternatives = []layout.Alternative{alternative}
 	c.files = append(c.files, meshFile{file, other})
 	c.join("sump", "block", "bell housing")
@@ -151,21 +151,21 @@ func (c *car) machines() {
 // intake: plenum, six runners down the V, throttle, duct and filter.
 func (c *car) intake() {
 	plenum := prism(axisX, 1640, 1990, rounded(point2{-150, 842}, point2{150, 932}, 24))
-	stands(of(c.add("plenum", "intake", powertrain, plenum), moulding, 5), 130, 180, "PA66-GF30 heat stabilised, continuous 120-130, short 180: from memory")
+	stands(of(c.add("plenum", "intake", powertrain, plenum), moulding, 5), 120, 180, plenumLimit)
 	for _, b := range banks {
 		for _, cyl := range b.cylinders() {
 			name := fmt.Sprintf("runner %d", cyl.number)
 			points := []geom.Vec{b.point(cyl.xMM, 280, -58), b.point(cyl.xMM, 280, -110), b.at(cyl.xMM, 55, 850)}
-			stands(of(c.add(name, "intake", powertrain, c.tube(name, bent{20, 30, points})), moulding, 0.4), 130, 180, "as plenum")
+			stands(of(c.add(name, "intake", powertrain, c.tube(name, bent{20, 30, points})), moulding, 0.4), 120, 180, "as plenum")
 			c.join(name, "head "+b.name, "plenum")
 		}
 	}
 	throttle := rod(geom.Vec{1572, 0, 887}, geom.Vec{1645, 0, 887}, 36)
 	of(c.add("throttle", "intake", powertrain, throttle), casting, 1.2)
 	duct := c.tube("intake duct", bent{33, 45, []geom.Vec{{1580, 0, 887}, {1534, 0, 887}, {1534, 330, 887}, {1570, 470, 850}}})
-	stands(of(c.add("intake duct", "intake", powertrain, duct), moulding, 0.6), 120, 180, ductLimit)
+	stands(of(c.add("intake duct", "intake", powertrain, duct), moulding, 0.6), 120, 180, plenumLimit)
 	filter := rod(geom.Vec{1570, 460, 845}, geom.Vec{1570, 595, 845}, 78)
-	stands(of(c.add("air filter", "intake", "", filter), moulding, 1.4), 120, 180, ductLimit)
+	of(c.add("air filter", "intake", "", filter), moulding, 1.4).LimitDegC = &layout.Limit{Like: "PA6-GF"}
 	c.join("plenum", "throttle")
 	c.join("intake duct", "throttle", "air filter")
 }

@@ -124,7 +124,7 @@ func (c *car) tell() {
 	c.doc.Title = "Bramble B: exhaust up, dry sump on the transaxle"
 	c.doc.Notes = what + "Later layout. The primaries sweep up over the heads; shallow dry sump, oil tank on the transaxle. " +
 		"The lid is 10 mm lower and the rear view free; the plenum is short to the lid until the powertrain comes down. The drop ends at the half-shaft angle at full bump, " +
-		"just before the bell housing is short to the undertray. Coil 5 sits beside primary 5, where no shield fits. An oil hose clips a subframe tube."
+		"just before the bell housing is short to the undertray. Coil 5 sits beside primary 5, where no shield fits, and low on the block would be cool; lid, plenum and air filter over the exhaust may get too hot. An oil hose clips a subframe tube."
 }
 
 // decisions are what an earlier review left open.
