@@ -10,7 +10,7 @@ import (
 	"aftbay/thermal/spot"
 )
 
-// coilDegC is the temperature of the demo's coil in its worst case, for every
+// coilDegC is the high end of the demo's coil in its worst case, for every
 // coil on the cam covers and for every place found low on the block.
 type coilDegC struct{ top, low []float64 }
 
@@ -49,7 +49,7 @@ func coils(t *testing.T, v demo.Variant) (found coilDegC, limitDegC float64) {
 	}
 	for _, one := range r.Spots {
 		if one.PointMM[2] < lowMM {
-			found.low = append(found.low, one.Temperature.NominalDegC)
+			found.low = append(found.low, one.Temperature.HighDegC)
 		}
 	}
 	for i := range s.Parts {
@@ -63,13 +63,13 @@ func coils(t *testing.T, v demo.Variant) (found coilDegC, limitDegC float64) {
 	return found, limitDegC
 }
 
-// hottest returns a part's highest nominal temperature over all cases.
+// hottest returns a part's highest high end over all cases.
 func hottest(heat *balance.Result, part int) float64 {
 	var most float64
 	for _, c := range heat.Cases {
 		for i := range c.Parts {
 			if c.Parts[i].Part == part {
-				most = max(most, c.Parts[i].Temperature.NominalDegC)
+				most = max(most, c.Parts[i].Temperature.HighDegC)
 			}
 		}
 	}

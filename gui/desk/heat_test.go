@@ -61,7 +61,7 @@ func TestHeatPartTellsBandSourcesAndWays(t *testing.T) {
 	if got := sumBars(p.Ways); math.Abs(got-1) > 0.02 {
 		t.Errorf("ways of heat sum to %v: %+v", got, p.Ways)
 	}
-	if !strings.Contains(strings.Join(p.Says, " "), "Limit 120 °C") || !strings.Contains(strings.Join(p.Others, " "), "Band: most from") {
+	if !strings.Contains(strings.Join(p.Says, " "), "Close: nominal 95, up to 115 °C, limit 120 °C: the high end is 5 K below it.") || !strings.Contains(strings.Join(p.Others, " "), "Band: most from") {
 		t.Errorf("says %q, %q", p.Says, p.Others)
 	}
 	a.Selected = []string{"pipe"}
@@ -265,8 +265,8 @@ func TestCoarseComesFirst(t *testing.T) {
 // heat case says so on the command line as in the window.
 func TestHeatWords(t *testing.T) {
 	for want, n := range map[string]judgedHeat{
-		"0 parts over their limit at the high end, 2 close":                      {near: 2},
-		"1 part over its limit at the high end, 0 close":                         {over: 1},
+		"0 parts over their limit at the high end, 2 close":                       {near: 2},
+		"1 part over its limit at the high end, 0 close":                          {over: 1},
 		"2 parts over their limit at the high end, 1 at the nominal too, 3 close": {over: 2, nominal: 1, near: 3},
 	} {
 		if got := n.text(); got != want {

@@ -95,7 +95,7 @@ func TestEachReasonByItsOwnFixture(t *testing.T) {
 		{TooClose, append([]block{held(plate())}, lids(72)...), append([]block{held(plate())}, lids(74)...), moving, moving, "as the groups move"},
 		{NoTool, append(alone, lids(84)...), append(alone, lids(86)...), tool, tool, "in the tool's way"},
 		{NoRemoval, append(alone, lids(69)...), append(alone, lids(71)...), nil, nil, "is in the way after 44 mm of 45"},
-		{TooHot, alone, alone, hot(120), hot(70), "100 allowed"},
+		{TooHot, alone, alone, hot(120), hot(70), "limit 100 °C in drive"},
 	} {
 		r := search(t, stage(t, c.bad, c.badDoc), Options{PointsPerHost: 90})
 		if len(r.Spots) > 0 {
