@@ -2,7 +2,17 @@ package bvh
 
 import "aftbay/geom"
 
-// inBox is RayTree.InBox for a box relative to the origin.
+// InBox calls see with every triangle whose box reaches into a box in the part
+// frame or touches it, until see returns false.
+func (t *Tree) InBox(box geom.Box, see func(tri int) bool) {
+	if len(t.slots) == 0 {
+		return
+	}
+	box.Min, box.Max = box.Min.Sub(t.origin), box.Max.Sub(t.origin)
+	t.inBox(&box, see)
+}
+
+// inBox is InBox for a box relative to the origin.
 func (t *Tree) inBox(box *geom.Box, see func(tri int) bool) {
 	var stack [maxDepth + 2]int32
 	top := 1

@@ -86,12 +86,9 @@ func (r *RayTree) follow(s *shot, ray Ray) bool {
 	return true
 }
 
-// InBox calls see with every triangle whose box reaches into a box or touches
-// it, until see returns false.
+// InBox is Tree.InBox.
 func (r *RayTree) InBox(box geom.Box, see func(tri int) bool) {
-	for k := range 3 {
-		box.Min[k], box.Max[k] = box.Min[k]-r.origin[k], box.Max[k]-r.origin[k]
-	}
+	box.Min, box.Max = box.Min.Sub(r.origin), box.Max.Sub(r.origin)
 	switch {
 	case r.tris == 0:
 	case r.wide != nil:

@@ -217,16 +217,3 @@ func (n *wideNode) setBox(lane int, b *box32) {
 		n.planes[axis][0][lane], n.planes[axis][1][lane] = b.lo[axis], b.hi[axis]
 	}
 }
-
-// shift moves the numbers of a node's children.
-func (n *wideNode) shift(nodes, blocks uint32) {
-	for k := range n.child {
-		switch {
-		case n.planes[0][0][k] > n.planes[0][1][k]: // empty
-		case n.child[k]&leafMark != 0:
-			n.child[k] += blocks
-		default:
-			n.child[k] += nodes
-		}
-	}
-}

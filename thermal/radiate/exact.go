@@ -20,6 +20,9 @@ const (
 	// rays do as well.
 	mostLooks = 5000
 	pairLooks = 40
+	// failedLooks is what a pair with something between it counts: about the usual
+	// number, not the true one, which depends on the order within the tree.
+	failedLooks = 8
 	// exactWeight is how little an exact factor is moved by closing, beside one
 	// that is known by rays.
 	exactWeight = 1e-4
@@ -52,12 +55,11 @@ func (f *Factors) takeExact(tree *bvh.RayTree) {
 				continue
 			}
 			left := min(looks, pairLooks)
-			looks -= left
-			free := clearBetween(f.Set, tree, a, b, &left)
-			looks += max(left, 0)
-			if !free {
+			if !clearBetween(f.Set, tree, a, b, &left) {
+				looks = max(0, looks-failedLooks)
 				continue
 			}
+			looks -= min(looks, pairLooks) - left
 			back := f.entry(q, p)
 			if back < 0 {
 				continue

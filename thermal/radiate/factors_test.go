@@ -260,13 +260,26 @@ func TestSamplesFillTheirStrata(t *testing.T) {
 	}
 }
 
+func TestCircle(t *testing.T) {
+	round := newCircle()
+	for i := range 100000 {
+		turn := float64(i) / 100000
+		cos, sin := round.at(turn)
+		if wantSin, wantCos := math.Sincos(2 * math.Pi * turn); math.Abs(cos-wantCos) > 1e-13 || math.Abs(sin-wantSin) > 1e-13 {
+			t.Fatalf("turn %g: %.17g %.17g, want %.17g %.17g", turn, cos, sin, wantCos, wantSin)
+		}
+	}
+}
+
 func TestCosineDir(t *testing.T) {
+	round := newCircle()
 	for _, n := range []geom.Vec{{0, 0, 1}, {0, 0, -1}, {1, 0, 0}, {0.6, -0.48, 0.64}} {
 		var mean geom.Vec
+		about := newAround(n)
 		const k = 64
 		for i := range k {
 			for j := range k {
-				d := cosineDir(n, (float64(i)+0.5)/k, (float64(j)+0.5)/k)
+				d := about.cosineDir(round, (float64(i)+0.5)/k, (float64(j)+0.5)/k)
 				if math.Abs(d.Len()-1) > 1e-12 || d.Dot(n) < 0 {
 					t.Fatalf("direction %v about %v", d, n)
 				}

@@ -8,16 +8,6 @@ import (
 	"aftbay/thermal/patch"
 )
 
-// covered says how much of a triangle lies inside solids.
-type covered uint8
-
-const (
-	unasked covered = iota
-	clearOf
-	partly // each point has to be asked
-	wholly
-)
-
 // probes are directions along which a point is tested, near the axes, where
 // walls are near, but none along a likely plane or edge. Read-only.
 var probes = [6]geom.Vec{
@@ -29,15 +19,29 @@ var probes = [6]geom.Vec{
 	{-0.1361, 0.1657, -0.9767},
 }
 
+// perProbe[i][k] is one over probes[i][k]. Read-only.
+var perProbe = [6]geom.Vec{
+	{1 / 0.9773, 1 / 0.1301, 1 / 0.1671},
+	{-1 / 0.9719, 1 / 0.1613, -1 / 0.1711},
+	{1 / 0.1439, 1 / 0.9781, -1 / 0.1507},
+	{-1 / 0.1583, -1 / 0.9745, 1 / 0.1587},
+	{1 / 0.1721, -1 / 0.1473, 1 / 0.9740},
+	{-1 / 0.1361, 1 / 0.1657, -1 / 0.9767},
+}
+
 // insideOf reports whether a point lies inside any solid of a set.
 func insideOf(set *patch.Set, point geom.Vec) bool {
 	for i := range set.Solids {
-		s := &set.Solids[i]
-		if holds(&s.Box, point) && insideSolid(s.Tree, s.Part.Point(point)) {
+		if insideOne(&set.Solids[i], point) {
 			return true
 		}
 	}
 	return false
+}
+
+// insideOne reports whether a point lies inside a solid.
+func insideOne(s *patch.Solid, point geom.Vec) bool {
+	return holds(&s.Box, point) && insideSolid(s.Tree, s.Part.Point(point))
 }
 
 func holds(b *geom.Box, p geom.Vec) bool {
@@ -50,8 +54,8 @@ func holds(b *geom.Box, p geom.Vec) bool {
 func insideSolid(tree *bvh.Tree, partPoint geom.Vec) bool {
 	box := tree.Box()
 	var farMM [len(probes)]float64
-	for i, dir := range probes {
-		farMM[i] = leaveMM(&box, partPoint, dir)
+	for i := range probes {
+		farMM[i] = leaveMM(&box, &partPoint, i)
 	}
 	inside := false
 	for range probes {
@@ -80,43 +84,22 @@ func insideSolid(tree *bvh.Tree, partPoint geom.Vec) bool {
 	return inside
 }
 
-// leaveMM returns how far a ray from within a box runs until it has left it.
-func leaveMM(b *geom.Box, point, dir geom.Vec) float64 {
+// leaveMM returns how far a ray along a probe from within a box runs until it
+// has left it.
+func leaveMM(b *geom.Box, point *geom.Vec, probe int) float64 {
 	leavesMM := math.Inf(1)
-	for k := range 3 {
+	for k, per := range perProbe[probe] {
 		wallMM := b.Max[k]
-		if dir[k] < 0 {
+		if per < 0 {
 			wallMM = b.Min[k]
 		}
-		leavesMM = math.Min(leavesMM, (wallMM-point[k])/dir[k])
+		if wayMM := (wallMM - point[k]) * per; wayMM < leavesMM {
+			leavesMM = wayMM
+		}
 	}
-	return math.Max(0, leavesMM) * pastTheWall
+	return max(0, leavesMM) * pastTheWall
 }
 
 // pastTheWall lets a ray reach a wall that lies in the side of its box, and
 // covers that the probes are of unit length to 1e-4 only.
 const pastTheWall = 1.001
-
-// cornerWeight puts the tested points of a triangle near its corners.
-const cornerWeight = 0.9
-
-// coverOf tells how much of a triangle of the emitter lies inside solids of a
-// set, from three points just off its surface.
-func (e *emitter) coverOf(set *patch.Set, tri int32) covered {
-	a, b, c := e.set.Mesh.Corners(int(tri))
-	lift := e.normalOf(tri).Mul(e.offMM)
-	mid := a.Add(b).Add(c).Mul((1 - cornerWeight) / 3)
-	count := 0
-	for _, corner := range []geom.Vec{a, b, c} {
-		if insideOf(set, mid.Add(corner.Mul(cornerWeight)).Add(lift)) {
-			count++
-		}
-	}
-	switch count {
-	case 0:
-		return clearOf
-	case 3:
-		return wholly
-	}
-	return partly
-}

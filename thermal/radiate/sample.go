@@ -11,8 +11,8 @@ import (
 // dimensions of a sample: a place on the patch (2) and a direction (2).
 const dimensions = 4
 
-// directions[d][k]: Sobol direction number k of dimension d, in the top bits.
-type directions [dimensions][32]uint32
+// directions[k][d]: Sobol direction number k of dimension d, in the top bits.
+type directions [32][dimensions]uint32
 
 // sobol is how a dimension's direction numbers begin: degree and inner
 // coefficients of its primitive polynomial, and the first odd numbers.
@@ -27,21 +27,20 @@ type sobol struct {
 // newDirections returns the direction numbers of all dimensions.
 func newDirections() *directions {
 	var v directions
-	for k := range 32 {
-		v[0][k] = 1 << (31 - k)
+	for k := range v {
+		v[k][0] = 1 << (31 - k)
 	}
 	for i, s := range []sobol{{1, 0, []uint32{1}}, {2, 1, []uint32{1, 3}}, {3, 1, []uint32{1, 3, 1}}} {
-		d := &v[i+1]
-		n := int(s.degree)
-		for k := range 32 {
+		d, n := i+1, int(s.degree)
+		for k := range v {
 			if k < n {
-				d[k] = s.first[k] << (31 - k)
+				v[k][d] = s.first[k] << (31 - k)
 				continue
 			}
-			d[k] = d[k-n] ^ d[k-n]>>n
+			v[k][d] = v[k-n][d] ^ v[k-n][d]>>n
 			for j := 1; j < n; j++ {
 				if s.inner>>(n-1-j)&1 == 1 {
-					d[k] ^= d[k-j]
+					v[k][d] ^= v[k-j][d]
 				}
 			}
 		}
@@ -74,25 +73,59 @@ func (s *stream) next() (point [dimensions]float64) {
 		point[d] = (float64(s.x[d]^s.shift[d]) + 0.5) * 0x1p-32
 	}
 	s.n++
-	k := bits.TrailingZeros32(s.n) // order of the Gray code
+	step := &s.of[bits.TrailingZeros32(s.n)&31] // order of the Gray code
 	for d := range s.x {
-		s.x[d] ^= s.of[d][k&31]
+		s.x[d] ^= step[d]
 	}
 	return point
 }
 
-// cosineDir returns a direction about a unit normal with cosine weight.
-// Source: r = √u, φ = 2πv is the area-true map of the unit disc (Malley).
-func cosineDir(normal geom.Vec, u, v float64) geom.Vec {
-	r, sin, cos := math.Sqrt(u), 0.0, 0.0
-	sin, cos = math.Sincos(2 * math.Pi * v)
+// around is a unit normal with two unit vectors square to it and each other.
+type around struct{ normal, a, b geom.Vec }
+
+// newAround returns the frame about a unit normal.
+func newAround(normal geom.Vec) around {
 	a, b := across(normal)
-	z := math.Sqrt(1 - u)
-	var dir geom.Vec
+	return around{normal, a, b}
+}
+
+// cosineDir returns a direction about the normal with cosine weight.
+// Source: r = √u, φ = 2πv is the area-true map of the unit disc (Malley).
+func (f *around) cosineDir(c *circle, u, v float64) (dir geom.Vec) {
+	cos, sin := c.at(v)
+	r, z := math.Sqrt(u), math.Sqrt(1-u)
+	x, y := r*cos, r*sin
 	for k := range dir {
-		dir[k] = r*(cos*a[k]+sin*b[k]) + z*normal[k]
+		dir[k] = x*f.a[k] + y*f.b[k] + z*f.normal[k]
 	}
 	return dir
+}
+
+// circleParts is the number of arcs of a circle.
+const circleParts = 1024
+
+// circle holds cosine and sine of the ends of equal arcs.
+type circle [circleParts + 1][2]float64
+
+func newCircle() *circle {
+	var c circle
+	for i := range c {
+		sin, cos := math.Sincos(2 * math.Pi / circleParts * float64(i))
+		c[i] = [2]float64{cos, sin}
+	}
+	return &c
+}
+
+// at returns cosine and sine of a share of a turn, 0 to 1, to 1e-13: from the start of
+// its arc by series.
+func (c *circle) at(share float64) (cos, sin float64) {
+	place := share * circleParts
+	i := int(place) & (circleParts - 1)
+	d := (place - float64(i)) * (2 * math.Pi / circleParts)
+	d2 := d * d
+	dCos, dSin := 1-d2*(1.0/2-d2*(1.0/24)), d*(1-d2*(1.0/6-d2*(1.0/120)))
+	from := &c[i]
+	return from[0]*dCos - from[1]*dSin, from[1]*dCos + from[0]*dSin
 }
 
 // across returns two unit vectors square to a unit vector and each other.

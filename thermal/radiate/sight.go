@@ -40,7 +40,7 @@ func (r *Received) Look(tree *bvh.RayTree, g Guest, o Options) *Sight {
 	here, there := r.box, g.Set.Mesh.Box()
 	sizeMM := math.Max(here.DiagonalMM(), there.DiagonalMM())
 	w := &watcher{
-		r: r, tree: tree, guest: g, options: o, sobol: newDirections(),
+		r: r, tree: tree, guest: g, options: o, sobol: newDirections(), circle: newCircle(),
 		farMM: 2 * here.Union(there).DiagonalMM(), offMM: sizeMM * liftShare,
 		weights: make([]float64, len(r.set.Patches)),
 	}
@@ -60,8 +60,10 @@ type watcher struct {
 	guest        Guest
 	options      Options
 	sobol        *directions
+	circle       *circle
 	farMM, offMM float64
 	bounce       *rand.Rand
+	cover        cover
 
 	// What the present patch has met.
 	rowShares          []float64 // per emitter, as rays
@@ -73,14 +75,11 @@ type watcher struct {
 // look fills the row of patch p.
 func (w *watcher) look(p int, rowShares []float64, s *Sight) {
 	w.rowShares = rowShares
-	w.shoot(p, nil)
+	e := newEmitter(w.guest.Set, &w.guest.Set.Patches[p], w.circle, w.offMM)
+	w.shoot(p, e, nil)
 	if w.buried > 0 {
-		e := w.emitter(p)
-		cover := make([]covered, len(e.p.Tris))
-		for k, tri := range e.p.Tris {
-			cover[k] = e.coverOf(w.r.set, tri)
-		}
-		w.shoot(p, cover)
+		w.cover.start(e, w.r.set)
+		w.shoot(p, e, &w.cover)
 	}
 	for _, q := range w.seen {
 		w.r.AddLeaving(rowShares, int(q), w.weights[q])
@@ -108,23 +107,18 @@ func (w *watcher) restart(p int) {
 // patches' own.
 const bounceStream = 1 << 32
 
-func (w *watcher) emitter(p int) *emitter {
-	e := newEmitter(w.guest.Set, &w.guest.Set.Patches[p], newStream(w.sobol, w.options.Seed, uint64(p)), 0)
-	e.offMM = w.offMM
-	return e
-}
-
 // shoot counts the rays of patch p; see tracer.shoot.
-func (w *watcher) shoot(p int, cover []covered) {
+func (w *watcher) shoot(p int, e *emitter, cover *cover) {
 	w.restart(p)
-	e := w.emitter(p)
+	e.pts = newStream(w.sobol, w.options.Seed, uint64(p))
 	for range w.options.Rays {
-		origin, dir, at := e.next()
-		if cover != nil && (cover[at] == wholly || cover[at] == partly && insideOf(w.r.set, origin)) {
+		var r dealt
+		e.next(&r)
+		if cover != nil && cover.buries(e, int(r.at), r.origin) {
 			w.buried++
 			continue
 		}
-		q, hit, what := w.meet(origin, dir)
+		q, hit, what := w.meet(r.origin, r.dir)
 		switch what {
 		case nothing:
 			w.away++
@@ -137,7 +131,7 @@ func (w *watcher) shoot(p int, cover []covered) {
 		case surface:
 			w.r.emission.addOwn(w.rowShares, int(q), 1)
 			if lost := 1 - w.r.emission.Emissivity[q]; lost > 0 {
-				w.reflect(origin, dir, hit, lost)
+				w.reflect(r.origin, r.dir, hit, lost)
 			}
 		}
 	}
@@ -153,7 +147,8 @@ func (w *watcher) reflect(origin, dir geom.Vec, hit bvh.Hit, lostShare float64) 
 	}
 	normal = normal.Mul(1 / length)
 	point := origin.Add(dir.Mul(hit.DistMM)).Add(normal.Mul(w.offMM))
-	q, _, what := w.meet(point, cosineDir(normal, w.bounce.Float64(), w.bounce.Float64()))
+	about := newAround(normal)
+	q, _, what := w.meet(point, about.cosineDir(w.circle, w.bounce.Float64(), w.bounce.Float64()))
 	switch what {
 	case nothing:
 		w.away += lostShare

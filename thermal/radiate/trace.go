@@ -3,7 +3,6 @@ package radiate
 import (
 	"context"
 	"fmt"
-	"slices"
 	"sync"
 
 	"aftbay/geom"
@@ -83,6 +82,7 @@ type tracer struct {
 	tree       *bvh.RayTree
 	options    Options
 	sobol      *directions
+	circle     *circle
 	sizeMM     float64
 	before     *before
 	perPart    []int // perPart[part]: patches with area
@@ -91,7 +91,7 @@ type tracer struct {
 }
 
 func newTracer(set *patch.Set, tree *bvh.RayTree, o Options) *tracer {
-	t := &tracer{set: set, tree: tree, options: o, sobol: newDirections(), sizeMM: steady(set.Mesh.Box().DiagonalMM())}
+	t := &tracer{set: set, tree: tree, options: o, sobol: newDirections(), circle: newCircle(), sizeMM: steady(set.Mesh.Box().DiagonalMM())}
 	t.before = beforeOf(set, o.Prev, o, t.sizeMM)
 	t.first = firstPatches(set)
 	t.perPart = make([]int, len(set.EdgesMM))
@@ -111,23 +111,6 @@ func (t *tracer) streamOf(i int) uint64 {
 	return uint64(part)<<32 | uint64(i-t.first[part])
 }
 
-// scratch counts the hits of one patch.
-type scratch struct {
-	count []int32 // count[patch]
-	seen  []int32 // patches with a count
-	// cover says which triangles of the patch lie inside solids, asked when
-	// needed; nil while no ray was seen to start inside one.
-	cover     []covered
-	coverRoom []covered
-}
-
-// clearCover returns room for so many triangles, none of them asked.
-func (s *scratch) clearCover(tris int) []covered {
-	s.coverRoom = slices.Grow(s.coverRoom[:0], tris)[:tris]
-	clear(s.coverRoom)
-	return s.coverRoom
-}
-
 // raysOf returns how many rays a patch shoots.
 func (t *tracer) raysOf(p *patch.Patch) int {
 	rays := max(t.options.Rays, leastShare*t.options.Rays/max(t.perPart[p.Part], 1))
@@ -137,9 +120,7 @@ func (t *tracer) raysOf(p *patch.Patch) int {
 	return rays
 }
 
-// patch shoots the rays of patch i. Where one of them meets a solid from within,
-// some of the patch lies inside solids; the rays are then shot again, those that
-// start inside counted for the patch itself.
+// patch shoots the rays of patch i and counts what they met.
 func (t *tracer) patch(i int) tally {
 	p := &t.set.Patches[i]
 	if p.AreaM2 <= 0 {
@@ -147,73 +128,39 @@ func (t *tracer) patch(i int) tally {
 	}
 	s := t.scratchers.Get().(*scratch)
 	defer t.scratchers.Put(s)
-	s.count = slices.Grow(s.count[:0], len(t.set.Patches))[:len(t.set.Patches)]
-	e := t.emitter(i)
-	old := t.before.hitsOf(t.set, i, t.raysOf(p), e.offMM)
-	if slices.Contains(old, metBuried) && !t.options.Quick {
-		s.cover = s.clearCover(len(p.Tris))
-	} else {
-		s.cover = nil
+	out := tally{rays: t.raysOf(p)}
+	e := newEmitter(t.set, p, t.circle, t.sizeMM*liftShare)
+	e.pts = newStream(t.sobol, t.options.Seed, t.streamOf(i))
+	s.deal(e, out.rays)
+	out.hits = make([]int32, out.rays)
+	buried := t.shoot(s, out.hits, t.before.hitsOf(t.set, i, out.rays, e.offMM))
+	if buried && !t.options.Quick {
+		s.bury(e, t.set, out.hits)
 	}
-	out := t.shoot(i, s, old)
-	if out.buried > 0 && s.cover == nil && !t.options.Quick {
-		s.settle(&out, false)
-		s.cover = s.clearCover(len(p.Tris))
-		out = t.shoot(i, s, old)
-	}
-	s.settle(&out, true)
+	s.tally(&out, int32(i), len(t.set.Patches))
 	return out
 }
 
 func (t *tracer) farMM() float64 { return 2 * t.sizeMM }
 
-func (t *tracer) emitter(i int) *emitter {
-	return newEmitter(t.set, &t.set.Patches[i], newStream(t.sobol, t.options.Seed, t.streamOf(i)), t.sizeMM)
-}
-
-// shoot counts the rays of patch i; old is what they met before, where known.
-// Where s.cover is nil, shoot stops at the first ray that starts inside a solid.
-func (t *tracer) shoot(i int, s *scratch, old []int32) tally {
-	out := tally{rays: t.raysOf(&t.set.Patches[i])}
-	e := t.emitter(i)
-	out.hits = make([]int32, 0, out.rays)
-	for k := range out.rays {
-		origin, dir, at := e.next()
-		var to int32
-		if old != nil && t.before.stands(old[k], origin, dir) {
-			to = old[k]
+// shoot notes what each of the rays dealt meets, and reports whether any started
+// inside a solid; old is what they met before, where known.
+func (t *tracer) shoot(s *scratch, hits, old []int32) (buried bool) {
+	for _, k := range s.order {
+		r := &s.rays[k]
+		if r.stands = old != nil && t.before.stands(old[k], r.origin, r.dir); r.stands {
+			hits[k] = old[k]
 		} else {
-			to = t.follow(e, s, origin, dir, at)
-			out.again++
+			hits[k] = t.follow(r)
 		}
-		out.hits = append(out.hits, to)
-		switch to {
-		case metNothing:
-			out.missed++
-		case metBuried:
-			out.buried++
-			if s.cover == nil && !t.options.Quick {
-				return out // to be shot again
-			}
-			s.see(int32(i))
-		default:
-			s.see(to)
-		}
+		buried = buried || hits[k] == metBuried
 	}
-	return out
+	return buried
 }
 
-// follow returns what one ray of a patch meets.
-func (t *tracer) follow(e *emitter, s *scratch, origin, dir geom.Vec, at int) int32 {
-	if s.cover != nil {
-		if s.cover[at] == unasked {
-			s.cover[at] = e.coverOf(t.set, e.p.Tris[at])
-		}
-		if s.cover[at] == wholly || s.cover[at] == partly && insideOf(t.set, origin) {
-			return metBuried
-		}
-	}
-	hit, ok := t.tree.FirstHit(origin, dir, t.farMM())
+// follow returns what one ray meets.
+func (t *tracer) follow(r *dealt) int32 {
+	hit, ok := t.tree.FirstHit(r.origin, r.dir, t.farMM())
 	switch {
 	case !ok:
 		return metNothing
@@ -224,27 +171,4 @@ func (t *tracer) follow(e *emitter, s *scratch, origin, dir geom.Vec, at int) in
 		return to
 	}
 	return metBuried // from inside a solid
-}
-
-// see counts one hit.
-func (s *scratch) see(to int32) {
-	if s.count[to] == 0 {
-		s.seen = append(s.seen, to)
-	}
-	s.count[to]++
-}
-
-// settle moves the counts into out, if they are wanted, and clears them.
-func (s *scratch) settle(out *tally, wanted bool) {
-	slices.Sort(s.seen)
-	if wanted {
-		out.to, out.count = slices.Clone(s.seen), make([]int32, len(s.seen))
-	}
-	for k, to := range s.seen {
-		if wanted {
-			out.count[k] = s.count[to]
-		}
-		s.count[to] = 0
-	}
-	s.seen = s.seen[:0]
 }
