@@ -11,6 +11,7 @@ import (
 
 	"aftbay/geom"
 	"aftbay/geom/compare"
+	"aftbay/thermal/outcome"
 )
 
 // errHelp means that the help was asked for and printed.
@@ -31,7 +32,9 @@ type call struct {
 	readTook, buildTook, solveTook                       time.Duration
 	drop                                                 dropFlags
 	since, against, take                                 string
-	worseMM                                              float64
+	worseMM, worseK                                      float64
+	ask                                                  string   // questions, as given
+	questions                                            []string // the same, apart
 }
 
 // parse reads the flags, which may stand before or after the layout.
@@ -65,6 +68,8 @@ func parse(v verb, args []string, stdout, stderr io.Writer) (*call, error) {
 	case "changes":
 		fs.StringVar(&c.since, "since", "", "")
 		fs.Float64Var(&c.worseMM, "worse-mm", compare.DefaultThresholdMM, "")
+		fs.Float64Var(&c.worseK, "worse-K", outcome.DefaultThresholdK, "")
+		fs.StringVar(&c.ask, "questions", "", "")
 	case "report":
 		fs.BoolVar(&c.drop.mapped, "map", false, "")
 		fs.StringVar(&c.out, "out", "", "")
@@ -108,6 +113,8 @@ func (c *call) check() error {
 		return fmt.Errorf("--worse-mm %g: give a length in mm that is not negative", c.worseMM)
 	case c.date != "" && !isDay(c.date):
 		return fmt.Errorf("--date %q: give it as 2027-01-31", c.date)
+	case c.worseK < 0 || math.IsNaN(c.worseK) || math.IsInf(c.worseK, 0):
+		return fmt.Errorf("--worse-K %g: give a difference in K that is not negative", c.worseK)
 	case c.since != "" && c.against != "":
 		return errors.New("report compares with one state: give --since REVISION or --against LAYOUT, not both")
 	case c.verb.name == "report" && c.out == "":

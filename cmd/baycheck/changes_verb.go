@@ -5,6 +5,8 @@ import (
 	"errors"
 	"fmt"
 	"path/filepath"
+	"slices"
+	"strings"
 	"time"
 
 	"aftbay/geom/clearance"
@@ -12,6 +14,7 @@ import (
 	"aftbay/geom/layout"
 	"aftbay/geom/scene"
 	"aftbay/gui/desk"
+	"aftbay/thermal/outcome"
 )
 
 // changed compares two layouts, or a layout with one of its revisions. Both are
@@ -31,9 +34,13 @@ func changed(ctx context.Context, c *call) (bool, error) {
 		paths = []string{path, paths[0]}
 	}
 	var sides [2]compare.Side
+	asked, err := c.askedQuestions()
+	if err != nil {
+		return false, err
+	}
+	var others [2]outcome.Side
 	for i, path := range paths {
-		var err error
-		if sides[i], err = c.side(ctx, path); err != nil {
+		if sides[i], others[i], err = c.side(ctx, path, asked); err != nil {
 			return false, err
 		}
 	}
@@ -46,23 +53,98 @@ func changed(ctx context.Context, c *call) (bool, error) {
 	if err != nil {
 		return false, err
 	}
-	return r.Fails(), c.give(r, desk.ChangesTables(r)...)
+	o := outcome.Compare(others[0], others[1], c.worseK)
+	out := changedAll{Result: r, Drop: o.Drop, Sight: o.Sight, Heat: o.Heat, Questions: compared(o, slices.Contains(c.questions, questionFit))}
+	tables := append(desk.ChangesTables(r), desk.OutcomeTables(o)...)
+	last := &tables[len(tables)-1]
+	last.Foot = append(last.Foot, o.Sentences()...)
+	last.Foot = append(last.Foot, out.gate())
+	return out.fails(), c.give(out, tables...)
 }
 
-// side reads one state and answers its clearances.
-func (c *call) side(ctx context.Context, path string) (compare.Side, error) {
+// The questions that changes compares, named as their verbs.
+const questionFit, questionDrop, questionSight, questionHeat = "clearance", "drop", "rear-view", "heat"
+
+// changedAll is the JSON of changes.
+type changedAll struct {
+	*compare.Result
+	Drop  *outcome.Drop  `json:"drop"`
+	Sight *outcome.Sight `json:"rear_view"`
+	Heat  *outcome.Heat  `json:"heat"`
+	// Questions are those that were compared, and that the exit counts.
+	Questions []string `json:"questions"`
+}
+
+func (a *changedAll) fails() bool { return len(a.failing()) > 0 }
+
+// failing names the questions that are new or worse.
+func (a *changedAll) failing() []string {
+	var out []string
+	if slices.Contains(a.Questions, questionFit) && a.Result.Fails() {
+		out = append(out, questionFit)
+	}
+	return append(out, (&outcome.Result{Drop: a.Drop, Sight: a.Sight, Heat: a.Heat}).Failing()...)
+}
+
+// gate says what the exit rests on.
+func (a *changedAll) gate() string {
+	words := "Compared: " + strings.Join(a.Questions, ", ") + "; "
+	if list := a.failing(); len(list) > 0 {
+		return words + "new or worse: " + strings.Join(list, ", ") + "."
+	}
+	return words + "none is new or worse."
+}
+
+// compared names the questions that both states answer.
+func compared(o *outcome.Result, fit bool) []string {
+	out := []string{}
+	for _, q := range []struct {
+		name string
+		is   bool
+	}{{questionFit, fit}, {questionDrop, o.Drop != nil}, {questionSight, o.Sight != nil}, {questionHeat, o.Heat != nil}} {
+		if q.is {
+			out = append(out, q.name)
+		}
+	}
+	return out
+}
+
+// askedQuestions reads --questions; without it all are asked.
+func (c *call) askedQuestions() (desk.Asked, error) {
+	all := []string{questionFit, questionDrop, questionSight, questionHeat}
+	c.questions = all
+	if c.ask != "" {
+		c.questions = strings.Split(c.ask, ",")
+	}
+	for _, q := range c.questions {
+		if !slices.Contains(all, q) {
+			return desk.Asked{}, fmt.Errorf("--questions %q: give some of %s, with commas between", c.ask, strings.Join(all, ","))
+		}
+	}
+	has := func(q string) bool { return slices.Contains(c.questions, q) }
+	return desk.Asked{Drop: has(questionDrop), Sight: has(questionSight), Heat: has(questionHeat)}, nil
+}
+
+// side reads one state and answers what is asked.
+func (c *call) side(ctx context.Context, path string, asked desk.Asked) (compare.Side, outcome.Side, error) {
 	start := time.Now()
 	doc, folder, name, err := desk.OpenState(path)
 	if err != nil {
-		return compare.Side{}, err
+		return compare.Side{}, outcome.Side{}, err
 	}
 	c.readTook += time.Since(start)
 	side, err := c.answered(ctx, doc, folder)
 	side.Name = name
-	if err = errors.Join(err, folder.Close()); err != nil {
-		return side, fmt.Errorf("%s: %w", filepath.Base(path), err)
+	var other outcome.Side
+	if err == nil {
+		start = time.Now()
+		other, err = desk.AnswersOf(ctx, side.Scene, asked, c.workers, c.progress("drop, rear view, heat"))
+		c.solveTook += time.Since(start)
 	}
-	return side, nil
+	if err = errors.Join(err, folder.Close()); err != nil {
+		return side, other, fmt.Errorf("%s: %w", filepath.Base(path), err)
+	}
+	return side, other, nil
 }
 
 func (c *call) answered(ctx context.Context, doc *layout.Document, folder *layout.Folder) (side compare.Side, err error) {

@@ -51,6 +51,7 @@ var levels = map[string]int{
 	"thermal/balance":  160,
 	"thermal/shield":   165,
 	"thermal/spot":     170,
+	"thermal/outcome":  175,
 
 	"gui/report":   200,
 	"gui/journal":  204,

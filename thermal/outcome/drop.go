@@ -1,0 +1,120 @@
+package outcome
+
+import (
+	"math"
+
+	"aftbay/geom/drop"
+	"aftbay/geom/units"
+)
+
+// CompareDrop compares the windows of two states. Worse is a window that ends
+// sooner or begins later, or a graver verdict; a window that gained at one end
+// and lost at the other is worse.
+func CompareDrop(old, now *drop.Result) *Drop {
+	d := &Drop{
+		ThresholdMM: ThresholdMM, BeforeMM: window(old.WindowMM), NowMM: window(now.WindowMM),
+		StopBefore: stop(old.Binding.High), StopNow: stop(now.Binding.High), Was: old.Verdict, Verdict: now.Verdict, Limits: []Figure{},
+	}
+	fails, failed := now.Verdict == drop.Short, old.Verdict == drop.Short
+	less, more := windowChange(d.BeforeMM, d.NowMM)
+	switch {
+	case fails && !failed:
+		d.Change = New
+	case failed && !fails:
+		d.Change = Cured
+	case less || now.Verdict == drop.Close && old.Verdict == drop.OK:
+		d.Change = Worse
+	case more || now.Verdict == drop.OK && old.Verdict == drop.Close:
+		d.Change = Better
+	default:
+		d.Change = Same
+	}
+	d.limits(old, now)
+	d.Sentence = dropSentence(d)
+	return d
+}
+
+// limits lists those whose largest drop moved, came or went; of the last two
+// those alone that are met within the range.
+func (d *Drop) limits(old, now *drop.Result) {
+	before := map[string]*drop.Limit{}
+	for i := range old.Limits {
+		before[old.Limits[i].Name] = &old.Limits[i]
+	}
+	for i := range now.Limits {
+		l := &now.Limits[i]
+		switch was := before[l.Name]; {
+		case was == nil && l.Reached:
+			d.Limits = append(d.Limits, Figure{What: l.Name + " (new)", Unit: "mm", Now: l.MostMM})
+		case was != nil && differs(was.MostMM, l.MostMM, ThresholdMM):
+			d.Limits = append(d.Limits, Figure{What: l.Name, Unit: "mm", Before: was.MostMM, Now: l.MostMM})
+		}
+		delete(before, l.Name)
+	}
+	for i := range old.Limits {
+		if l := before[old.Limits[i].Name]; l != nil && l.Reached {
+			d.Limits = append(d.Limits, Figure{What: l.Name + " (gone)", Unit: "mm", Before: l.MostMM})
+		}
+	}
+}
+
+// windowChange says at which ends the group can go less far, and at which more.
+func windowChange(before, now *Window) (less, more bool) {
+	switch {
+	case before == nil && now == nil:
+		return false, false
+	case now == nil:
+		return true, false
+	case before == nil:
+		return false, true
+	}
+	return now[1] < before[1]-ThresholdMM || now[0] > before[0]+ThresholdMM, now[1] > before[1]+ThresholdMM || now[0] < before[0]-ThresholdMM
+}
+
+func dropSentence(d *Drop) string {
+	words := "Drop: " + windowWords(d.NowMM)
+	if d.Change == Same && len(d.Limits) == 0 {
+		return words + ", as before."
+	}
+	words += "; before " + windowWords(d.BeforeMM)
+	if d.StopNow != d.StopBefore {
+		words += ". Now stopped by " + orRange(d.StopNow) + ", before by " + orRange(d.StopBefore)
+	}
+	return words + "."
+}
+
+func orRange(limit string) string {
+	if limit == "" {
+		return "the end of the range"
+	}
+	return limit
+}
+
+func windowWords(w *Window) string {
+	if w == nil {
+		return "no drop meets every limit"
+	}
+	return units.NumberMM(w[0]) + " to " + units.FormatMM(w[1])
+}
+
+func window(w *drop.Window) *Window {
+	if w == nil {
+		return nil
+	}
+	return &Window{w[0], w[1]}
+}
+
+func stop(s *drop.Stop) string {
+	if s == nil {
+		return ""
+	}
+	return s.Limit
+}
+
+// differs reports whether two figures are further apart than a threshold.
+func differs(a, b *float64, threshold float64) bool { // Bare numbers: of one unit
+	if a == nil || b == nil {
+		return (a == nil) != (b == nil)
+	}
+	return math.Abs(*a-*b) > threshold
+}
