@@ -28,6 +28,20 @@ func Turn(turnRad Vec) mgl64.Mat3 {
 	return mgl64.Rotate3DZ(turnRad[2]).Mul3(mgl64.Rotate3DY(turnRad[1])).Mul3(mgl64.Rotate3DX(turnRad[0]))
 }
 
+// lockedSin is how near to 1 a sine counts as 1 when angles are taken from a
+// rotation: some 1e-5 degrees.
+const lockedSin = 1e-14
+
+// Angles returns the angles in radians that Turn makes a rotation of. Where Y is
+// a right angle only the difference of the other two counts: X is 0 then.
+func Angles(r mgl64.Mat3) (turnRad Vec) {
+	sinY := math.Max(-1, math.Min(1, -r.At(2, 0)))
+	if math.Abs(sinY) > 1-lockedSin {
+		return Vec{0, math.Asin(sinY), math.Atan2(-r.At(0, 1), r.At(1, 1))}
+	}
+	return Vec{math.Atan2(r.At(2, 1), r.At(2, 2)), math.Asin(sinY), math.Atan2(r.At(1, 0), r.At(0, 0))}
+}
+
 // About returns the pose that turns by r about the point pivot, then shifts by t.
 func About(pivot Vec, r mgl64.Mat3, t Vec) Pose {
 	return Pose{R: r, T: pivot.Sub(r.Mul3x1(pivot)).Add(t)}

@@ -33,6 +33,7 @@ type Desk struct {
 	base     *scene.Scene     // as the document says
 	shown    *scene.Scene     // base with the previewed drop
 	at       Stand            // previewed, not an edit
+	held     *carried         // likewise, nil for nothing
 	touched  time.Time        // of the last preview
 	answers  Answers
 	trial    *layout.Shield // on trial, nil for none
@@ -149,7 +150,7 @@ func (d *Desk) put(o opening) error {
 	}
 	old := d.folder
 	d.folder, d.doc, d.text, d.saved, d.history, d.keep = o.folder, o.doc, o.text, o.saved, o.history, o.keep
-	d.base, d.shown, d.at = o.scene, o.scene, Stand{}
+	d.base, d.shown, d.at, d.held = o.scene, o.scene, Stand{}, nil
 	d.opened, d.inFile, d.chosen, d.answers, d.trial = nil, o.inFile, nil, Answers{}, nil
 	d.stale()
 	d.mu.Unlock()

@@ -126,6 +126,7 @@ func (d *Desk) prepare(text journal.Text, at Stand) (form, error) {
 // told once the lock is free.
 func (d *Desk) become(f form) {
 	same := f.base == d.base && f.shown == d.shown
+	d.held = nil // put down, or dropped by another edit
 	d.doc, d.text, d.base, d.shown, d.at = f.doc, f.text, f.base, f.shown, f.at
 	if !same {
 		d.stale()

@@ -35,14 +35,7 @@ func (d *Desk) Nudge(parts []string, by geom.Vec, more bool) error {
 		name = fmt.Sprintf("move %s and %d more", parts[0], len(parts)-1)
 	}
 	return d.shift(name, more, func(doc *layout.Document) error {
-		for _, part := range parts {
-			p, err := partOf(doc, part)
-			if err != nil {
-				return err
-			}
-			shiftPart(p, by)
-		}
-		return nil
+		return movementOf(geom.Shift(by)).parts(doc, parts)
 	})
 }
 
@@ -74,86 +67,9 @@ func partOf(doc *layout.Document, name string) (*layout.Part, error) {
 	return nil, fmt.Errorf("no part %q", name)
 }
 
-// shiftGroup moves a group with its pivot, mounts, growth anchors, temperature lines,
-// the joints and shaft ends it carries, routes and the points that spots serve.
+// shiftGroup moves a group with all that sits on it.
 func shiftGroup(doc *layout.Document, group string, by geom.Vec) error {
-	in := map[string]bool{}
-	for i := range doc.Parts {
-		if p := &doc.Parts[i]; p.Group == group {
-			in[p.Name] = true
-			shiftPart(p, by)
-		}
-	}
-	if len(in) == 0 {
-		return fmt.Errorf("no part belongs to group %q", group)
-	}
-	for i := range doc.Groups {
-		if g := &doc.Groups[i]; g.Name == group {
-			shiftMounting(g, by)
-		}
-	}
-	shiftDriveline(doc, group, by)
-	for i := range doc.Routes {
-		if doc.Routes[i].Group != group {
-			continue
-		}
-		for k, p := range doc.Routes[i].PointsMM {
-			doc.Routes[i].PointsMM[k] = p.Add(by)
-		}
-	}
-	for i := range doc.Spots {
-		if s := &doc.Spots[i]; in[s.Replaces] && s.ServeMM != nil {
-			at := s.ServeMM.Add(by)
-			s.ServeMM = &at
-		}
-	}
-	return nil
-}
-
-// shiftDriveline moves the joints and shaft ends that a group carries.
-func shiftDriveline(doc *layout.Document, group string, by geom.Vec) {
-	for i := range doc.HalfShafts {
-		if doc.HalfShafts[i].InnerGroup == group {
-			doc.HalfShafts[i].InnerMM = doc.HalfShafts[i].InnerMM.Add(by)
-		}
-	}
-	for i := range doc.ShaftLines {
-		l := &doc.ShaftLines[i]
-		if l.CrankGroup == group {
-			l.CrankMM = l.CrankMM.Add(by)
-		}
-		if l.InputGroup == group {
-			l.InputMM = l.InputMM.Add(by)
-		}
-	}
-	if d := doc.Drop; d != nil && d.Group == group && d.CrankMM != nil {
-		at := d.CrankMM.Add(by)
-		d.CrankMM = &at
-	}
-}
-
-// shiftMounting moves the pivot of a group, its centre of gravity and its mounts:
-// they go along, so that the group rocks as it did.
-func shiftMounting(g *layout.Group, by geom.Vec) {
-	g.PivotMM = g.PivotMM.Add(by)
-	if g.CgMM != nil {
-		at := g.CgMM.Add(by)
-		g.CgMM = &at
-	}
-	for i := range g.Mounts {
-		g.Mounts[i].AtMM = g.Mounts[i].AtMM.Add(by)
-	}
-}
-
-func shiftPart(p *layout.Part, by geom.Vec) {
-	p.MoveMM = p.MoveMM.Add(by)
-	if p.Growth != nil {
-		p.Growth.AnchorMM = p.Growth.AnchorMM.Add(by)
-	}
-	if p.Thermal != nil && p.Thermal.HeldAlong != nil {
-		p.Thermal.HeldAlong.FromMM = p.Thermal.HeldAlong.FromMM.Add(by)
-		p.Thermal.HeldAlong.ToMM = p.Thermal.HeldAlong.ToMM.Add(by)
-	}
+	return movementOf(geom.Shift(by)).group(doc, group)
 }
 
 // NudgeGroupOf is NudgeGroup for the group that the first part belongs to; a

@@ -51,10 +51,7 @@ func (d *Desk) standing(doc *layout.Document, base *scene.Scene, at Stand) (*sce
 	if at == (Stand{}) || doc.Drop == nil {
 		return base, nil
 	}
-	next, err := copyOf(doc)
-	if err != nil {
-		return nil, err
-	}
+	next := movable(doc)
 	if err := shiftGroup(next, doc.Drop.Group, at.By()); err != nil {
 		return nil, err
 	}

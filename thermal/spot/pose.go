@@ -46,12 +46,7 @@ func poseAt(p place, turn, turns int) geom.Pose {
 // turnOf returns the angles that a layout would give for a rotation:
 // R = Rz·Ry·Rx, degrees.
 func turnOf(r mgl64.Mat3) geom.Vec {
-	sinY := math.Max(-1, math.Min(1, -r.At(2, 0)))
-	rad := geom.Vec{math.Atan2(r.At(2, 1), r.At(2, 2)), math.Asin(sinY), math.Atan2(r.At(1, 0), r.At(0, 0))}
-	if math.Abs(sinY) > 1-lockedSin {
-		// Straight up or down only the difference of the other two counts.
-		rad[0], rad[2] = 0, math.Atan2(-r.At(0, 1), r.At(1, 1))
-	}
+	rad := geom.Angles(r)
 	var deg geom.Vec
 	for k := range deg {
 		deg[k] = math.Round(units.Deg(rad[k])/turnStepDeg)*turnStepDeg + 0 // no negative zero
@@ -62,6 +57,3 @@ func turnOf(r mgl64.Mat3) geom.Vec {
 // turnStepDeg takes rounding out of the angles; a metre away it moves nothing by
 // more than 2e-8 mm.
 const turnStepDeg = 1e-9
-
-// lockedSin is how near to 1 a sine counts as 1: some 1e-5 degrees.
-const lockedSin = 1e-14
