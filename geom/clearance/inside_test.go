@@ -39,7 +39,7 @@ func TestInsideWithoutTouching(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		jobs, _ := c.jobs()
+		jobs, _ := c.jobs(Rules(c.scene.Doc))
 		g, err := c.mover(jobs[0], c.cold, 2, &rest).search(t.Context())
 		if err != nil {
 			t.Fatal(err)

@@ -23,11 +23,13 @@ type check struct {
 	motion []sweep.Motion // by part; parts of no group stay put
 	keys   []sideKey      // by part
 	prev   *Result
+	known  map[cacheKey]cached // of the previous run, where its jobs were others
 	chords map[*mesh.Mesh]*chords
 }
 
 // cached is the gap of one pair in one state before rules and tolerances.
 type cached struct {
+	state  string
 	gap    gap
 	input  [2]sideKey
 	careMM float64 // how exactly a moving gap was wanted
@@ -75,7 +77,7 @@ func newCheck(ctx context.Context, s *scene.Scene, o Options) (*check, error) {
 		if g, ok := growthOf(p); ok {
 			c.grows[i] = true
 			c.hot[i].Pose = g.Pose(p.Pose)
-			c.hot[i].Tree = bvh.Build(p.Mesh.Scaled(g.Scale))
+			c.hot[i].Tree = c.hotTree(i, g.Scale)
 		}
 		if p.Group != "" {
 			c.motion[i] = motionOf(s, p.Group)
@@ -84,6 +86,18 @@ func newCheck(ctx context.Context, s *scene.Scene, o Options) (*check, error) {
 		return nil
 	})
 	return c, err
+}
+
+// hotTree returns the tree of a part grown by a scale, that of the previous run
+// where it is the same.
+func (c *check) hotTree(i int, scale float64) *bvh.Tree {
+	p := &c.scene.Parts[i]
+	if c.prev != nil && c.prev.was != nil && i < len(c.prev.was.keys) {
+		if was := &c.prev.was.keys[i]; was.tree == p.Tree && was.growth.Scale == scale {
+			return c.prev.was.hot[i].Tree
+		}
+	}
+	return bvh.Build(p.Mesh.Scaled(scale))
 }
 
 func growthOf(p *scene.Part) (sweep.Growth, bool) {
@@ -115,7 +129,7 @@ func (c *check) pair(ctx context.Context, j job) ([]Pair, []cached, error) {
 			static = g
 		}
 		rows = append(rows, c.row(j, state, &g, &static, j.rules[k]))
-		raw = append(raw, cached{g, [2]sideKey{c.keys[j.a], c.keys[j.b]}, j.careMM(k)})
+		raw = append(raw, cached{state, g, [2]sideKey{c.keys[j.a], c.keys[j.b]}, j.careMM(k)})
 	}
 	return rows, raw, nil
 }
@@ -123,11 +137,9 @@ func (c *check) pair(ctx context.Context, j job) ([]Pair, []cached, error) {
 // gap returns the raw answer, from the previous run where nothing changed.
 func (c *check) gap(ctx context.Context, j job, k int, static gap) (gap, error) {
 	state := states[k]
-	if c.prev != nil {
-		old, ok := c.prev.cache[cacheKey{j.a, j.b, state}]
-		if ok && old.input == [2]sideKey{c.keys[j.a], c.keys[j.b]} && old.careMM == j.careMM(k) {
-			return old.gap, nil
-		}
+	old, ok := c.known[cacheKey{j.a, j.b, state}]
+	if ok && old.input == [2]sideKey{c.keys[j.a], c.keys[j.b]} && old.careMM == j.careMM(k) {
+		return old.gap, nil
 	}
 	grows := c.grows[j.a] || c.grows[j.b]
 	moves := c.scene.Parts[j.a].Group != c.scene.Parts[j.b].Group &&

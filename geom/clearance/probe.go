@@ -38,7 +38,7 @@ func NewProbe(ctx context.Context, s *scene.Scene, group string, workers int) (*
 // Ruled lists the pairs across the group's border that have a rule, by state.
 func (p *Probe) Ruled() []Ruled {
 	var out []Ruled
-	jobs, _ := p.c.jobs()
+	jobs, _ := p.c.jobs(Rules(p.c.scene.Doc))
 	for _, j := range jobs {
 		if p.in(j.a) == p.in(j.b) {
 			continue

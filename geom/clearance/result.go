@@ -12,7 +12,7 @@ type Result struct {
 	Pairs     []Pair      `json:"pairs"`
 	Unchecked []Unchecked `json:"unchecked"`
 
-	cache  map[cacheKey]cached
+	was    *memory // for the next run
 	chords map[*mesh.Mesh]*chords
 }
 

@@ -49,8 +49,8 @@ type RoleCount struct {
 // Nothing is measured. Cost: pairs times rules.
 func RulesInForce(s *scene.Scene) *RuleBook {
 	c := &check{scene: s}
-	jobs, unchecked := c.jobs()
 	rules := Rules(s.Doc)
+	jobs, unchecked := c.jobs(rules)
 	book := &RuleBook{NoRule: []RoleCount{}, LeftOut: Unsaid()}
 	book.Pairs = PairCount{All: len(jobs) + len(unchecked), Joined: len(unchecked)}
 	for _, r := range rules {

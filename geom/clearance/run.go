@@ -1,9 +1,10 @@
 package clearance
 
 import (
+	"cmp"
 	"context"
 	"fmt"
-	"sort"
+	"slices"
 
 	"aftbay/geom"
 	"aftbay/geom/layout"
@@ -30,27 +31,35 @@ func Run(ctx context.Context, s *scene.Scene, o Options, progress geom.Progress)
 	if err != nil {
 		return nil, err
 	}
-	jobs, unchecked := c.jobs()
-	order := dearestFirst(s, jobs)
-	rows := make([][]Pair, len(jobs))
-	raw := make([][]cached, len(jobs))
-	err = geom.Each(ctx, o.Workers, len(jobs), progress, func(k int) error {
+	m, again := c.plan()
+	todo := c.changed(m, again)
+	order := dearestFirst(s, m.jobs, todo)
+	rows := make([][]Pair, len(m.jobs))
+	m.raw = make([][]cached, len(m.jobs))
+	if again {
+		copy(m.raw, o.Prev.was.raw)
+	}
+	err = geom.Each(ctx, o.Workers, len(order), progress, func(k int) error {
 		i := order[k]
 		var err error
-		rows[i], raw[i], err = c.pair(ctx, jobs[i])
+		rows[i], m.raw[i], err = c.pair(ctx, m.jobs[i])
 		return err
 	})
 	if err != nil {
 		return nil, fmt.Errorf("clearance: %w", err)
 	}
-	r := &Result{Pairs: []Pair{}, Unchecked: unchecked, cache: map[cacheKey]cached{}, chords: c.chords}
-	for i := range rows {
-		r.Pairs = append(r.Pairs, rows[i]...)
+	var fresh []ranked
+	for _, i := range todo {
 		for k := range rows[i] {
-			r.cache[cacheKey{jobs[i].a, jobs[i].b, rows[i][k].State}] = raw[i][k]
+			fresh = append(fresh, ranked{&rows[i][k], int32(statesEach*i + k)})
 		}
 	}
-	sort.SliceStable(r.Pairs, func(i, j int) bool { return Worse(&r.Pairs[i], &r.Pairs[j]) })
+	r := &Result{Unchecked: m.unchecked, was: m, chords: c.chords}
+	if prev := o.Prev; again {
+		r.merge(fresh, prev, todo, len(m.jobs))
+	} else {
+		r.merge(fresh, nil, todo, len(m.jobs))
+	}
 	return r, nil
 }
 
@@ -69,9 +78,8 @@ func (j job) careMM(k int) float64 {
 }
 
 // jobs lists the pairs to check and those left out, with the reason.
-func (c *check) jobs() ([]job, []Unchecked) {
+func (c *check) jobs(rules []Rule) ([]job, []Unchecked) {
 	joined := joinedPairs(c.scene)
-	rules := Rules(c.scene.Doc)
 	var jobs []job
 	unchecked := []Unchecked{}
 	for a := range c.scene.Parts {
@@ -107,19 +115,19 @@ func joinedPairs(s *scene.Scene) map[[2]int]bool {
 
 // dearestFirst orders the jobs so that the long ones start first and no worker
 // waits for a straggler: near pairs with many triangles.
-func dearestFirst(s *scene.Scene, jobs []job) []int {
-	cost := make([]float64, len(jobs))
-	order := make([]int, len(jobs))
-	for i, j := range jobs {
+func dearestFirst(s *scene.Scene, jobs []job, todo []int) []int {
+	cost := make(map[int]float64, len(todo))
+	for _, i := range todo {
+		j := jobs[i]
 		a, b := &s.Parts[j.a], &s.Parts[j.b]
 		near := 1 + a.Box.GapMM(b.Box)
 		cost[i] = float64(len(a.Mesh.Tris)+len(b.Mesh.Tris)) / near
 		if j.rules[2] != nil || j.rules[3] != nil {
 			cost[i] *= 100
 		}
-		order[i] = i
 	}
-	sort.SliceStable(order, func(x, y int) bool { return cost[order[x]] > cost[order[y]] })
+	order := slices.Clone(todo)
+	slices.SortStableFunc(order, func(x, y int) int { return cmp.Compare(cost[y], cost[x]) })
 	return order
 }
 

@@ -46,7 +46,7 @@ func Build(ctx context.Context, doc *layout.Document, folder *layout.Folder, pre
 	if len(faults) > 0 {
 		return nil, faults
 	}
-	s.stand(users, folder)
+	s.stand(users, folder, prev)
 	return s, nil
 }
 
@@ -93,8 +93,9 @@ func gather(doc *layout.Document) (jobs []source, users []user) {
 	return jobs, users
 }
 
-// stand fills the scene from its shapes.
-func (s *Scene) stand(users []user, folder *layout.Folder) {
+// stand fills the scene from its shapes; prev lends the boxes of parts that stand
+// where they stood.
+func (s *Scene) stand(users []user, folder *layout.Folder, prev *Scene) {
 	s.index = map[string]int{}
 	s.groups = map[string]*layout.Group{}
 	for i := range s.Doc.Groups {
@@ -115,7 +116,11 @@ func (s *Scene) stand(users []user, folder *layout.Folder) {
 		}
 		p.Name, p.Role, p.Group = p.Layout.Name, p.Layout.Role, p.Layout.Group
 		p.Pose = PoseOf(p.Layout)
-		p.Box = posedBox(p.Mesh, p.Pose)
+		if old := prev.partOf(p.Name); old != nil && old.Mesh == p.Mesh && old.Pose == p.Pose {
+			p.Box = old.Box
+		} else {
+			p.Box = posedBox(p.Mesh, p.Pose)
+		}
 		s.index[p.Name] = p.Index
 		s.Parts = append(s.Parts, p)
 	}

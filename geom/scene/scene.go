@@ -65,6 +65,17 @@ func (s *Scene) Index(name string) (int, bool) {
 	return i, ok
 }
 
+// partOf returns the part of a name, nil if there is none or no scene.
+func (s *Scene) partOf(name string) *Part {
+	if s == nil {
+		return nil
+	}
+	if i, ok := s.index[name]; ok {
+		return &s.Parts[i]
+	}
+	return nil
+}
+
 // Group returns the group of a name, nil if the layout describes none.
 func (s *Scene) Group(name string) *layout.Group { return s.groups[name] }
 

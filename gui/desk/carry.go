@@ -76,7 +76,7 @@ func (d *Desk) carry(l Load, by geom.Pose) error {
 	if err := l.put(next, by); err != nil {
 		return fmt.Errorf("move %s: %w", l.text(), err)
 	}
-	base, err := d.build(next)
+	base, err := d.build(next) // against d.base: only what is held differs
 	if err != nil {
 		return err
 	}
