@@ -84,6 +84,9 @@ func TestAgainIsAsAnew(t *testing.T) {
 			t.Fatalf("step %d: not as anew:\n%s\n%s", step, b, a)
 		}
 		prev = got
+		if step%4 == 3 { // what was left out of a brief run is filled in by the next
+			prev = run(t, s, Options{Brief: true, Prev: prev})
+		}
 	}
 	if taken < 200 {
 		t.Errorf("only %d pairs were taken over: the test proves little", taken)
@@ -97,4 +100,26 @@ func encoded(t *testing.T, doc *layout.Document) []byte {
 		t.Fatal(err)
 	}
 	return data
+}
+
+// TestBriefTellsTheSameVerdicts: a brief run leaves out volumes and ways out only;
+// a full one after it has them.
+func TestBriefTellsTheSameVerdicts(t *testing.T) {
+	meshes := map[string]*mesh.Mesh{"brick.stl": plain.Brick(geom.Vec{}, geom.Vec{100, 80, 60})}
+	doc := &layout.Document{Title: "two", Parts: []layout.Part{
+		{Name: "a", Role: "engine", Mesh: "brick.stl"}, {Name: "b", Role: "body", Mesh: "brick.stl", MoveMM: geom.Vec{90, 0, 0}},
+	}, Rules: []layout.Rule{{A: "*", B: "*", LeastMM: 5}}}
+	s := fixture.Scene(t, doc, meshes)
+	full, brief := run(t, s, Options{}), run(t, s, Options{Brief: true})
+	f, b := full.Pairs[0], brief.Pairs[0]
+	if f.ClearanceMM != -10 || b.ClearanceMM != f.ClearanceMM || b.Verdict != f.Verdict || len(b.Notes) > 0 {
+		t.Errorf("%+v, brief %+v", f, b)
+	}
+	if b.MoveOutMM != nil || b.OverlapVolumeMM3 != nil || f.MoveOutMM == nil || f.OverlapVolumeMM3 == nil {
+		t.Error("a brief run leaves out volume and way out, and only it")
+	}
+	again := run(t, s, Options{Prev: brief}).Pairs[0]
+	if again.MoveOutMM == nil || again.OverlapVolumeMM3 == nil {
+		t.Error("the run after a brief one has all again")
+	}
 }

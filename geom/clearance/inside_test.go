@@ -35,7 +35,7 @@ func TestInsideWithoutTouching(t *testing.T) {
 	in.At[sweep.Yaw] = 0.01
 	for _, names := range [][]sweep.Named{{beside, in}, {in, beside}, {in}, {beside}} {
 		c.motion[0] = sweep.Motion{Named: names}
-		rest, err := between(t.Context(), c.cold[0], c.cold[1])
+		rest, err := c.between(t.Context(), c.cold[0], c.cold[1])
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -34,13 +34,14 @@ type mover struct {
 	nameA, nameB string   // of the groups, "" for the fixed body
 	careMM       float64  // the least clearance asked for
 	rest         *gap     // at rest, where that is known
+	o            dist.Options
 }
 
 func (c *check) mover(j job, bodies []dist.Body, k int, rest *gap) *mover {
 	a, b := &c.scene.Parts[j.a], &c.scene.Parts[j.b]
 	return &mover{
 		a: bodies[j.a], b: bodies[j.b], ma: c.motion[j.a], mb: c.motion[j.b],
-		boxA: boxOf(bodies[j.a]), boxB: boxOf(bodies[j.b]), nameA: a.Group, nameB: b.Group, careMM: j.careMM(k), rest: rest,
+		boxA: boxOf(bodies[j.a]), boxB: boxOf(bodies[j.b]), nameA: a.Group, nameB: b.Group, careMM: j.careMM(k), rest: rest, o: c.overlaps(),
 	}
 }
 
@@ -251,7 +252,7 @@ func (m *mover) finish(ctx context.Context, found best, lowMM float64) (gap, err
 	if err != nil {
 		return gap{}, err
 	}
-	if found.gapMM <= 0 || g.overlap {
+	if (found.gapMM <= 0 || g.overlap) && !m.o.DepthOnly {
 		if g, err = m.deepest(ctx, &found, g); err != nil {
 			return gap{}, err
 		}
@@ -276,7 +277,7 @@ func (m *mover) finish(ctx context.Context, found best, lowMM float64) (gap, err
 func (m *mover) at(ctx context.Context, at [2]sweep.Setting) (gap, error) {
 	a, b := m.a, m.b
 	a.Pose, b.Pose = m.ma.Pose(at[0]).After(a.Pose), m.mb.Pose(at[1]).After(b.Pose)
-	return between(ctx, a, b)
+	return between(ctx, a, b, m.o)
 }
 
 // deepest tries the corners of the shift boxes around the touching pose.

@@ -23,6 +23,7 @@ type check struct {
 	motion []sweep.Motion // by part; parts of no group stay put
 	keys   []sideKey      // by part
 	prev   *Result
+	brief  bool
 	known  map[cacheKey]cached // of the previous run, where its jobs were others
 	chords map[*mesh.Mesh]*chords
 }
@@ -40,6 +41,7 @@ type gap struct {
 	clearanceMM, errorMM float64
 	hotMM                float64 // with growth alone, as posed; hot and all together
 	overlap              bool
+	brief                bool // neither volume nor way out were asked for
 	volumeMM3            *float64
 	pointA, pointB       geom.Vec
 	witnesses            [2]witness // where on the meshes these lie
@@ -65,7 +67,7 @@ type sideKey struct {
 func newCheck(ctx context.Context, s *scene.Scene, o Options) (*check, error) {
 	n := len(s.Parts)
 	c := &check{
-		scene: s, prev: o.Prev,
+		scene: s, prev: o.Prev, brief: o.Brief,
 		cold: make([]dist.Body, n), hot: make([]dist.Body, n),
 		grows: make([]bool, n), motion: make([]sweep.Motion, n), keys: make([]sideKey, n),
 	}
@@ -138,7 +140,7 @@ func (c *check) pair(ctx context.Context, j job) ([]Pair, []cached, error) {
 func (c *check) gap(ctx context.Context, j job, k int, static gap) (gap, error) {
 	state := states[k]
 	old, ok := c.known[cacheKey{j.a, j.b, state}]
-	if ok && old.input == [2]sideKey{c.keys[j.a], c.keys[j.b]} && old.careMM == j.careMM(k) {
+	if ok && !old.gap.brief && old.input == [2]sideKey{c.keys[j.a], c.keys[j.b]} && old.careMM == j.careMM(k) {
 		return old.gap, nil
 	}
 	grows := c.grows[j.a] || c.grows[j.b]
@@ -147,14 +149,14 @@ func (c *check) gap(ctx context.Context, j job, k int, static gap) (gap, error) 
 	hot := static // as long as nothing grows
 	if grows && (state == layout.StateHot || state == layout.StateAll) {
 		var err error
-		if hot, err = between(ctx, c.hot[j.a], c.hot[j.b]); err != nil {
+		if hot, err = c.between(ctx, c.hot[j.a], c.hot[j.b]); err != nil {
 			return gap{}, err
 		}
 	}
 	hot.hotMM = hot.clearanceMM
 	switch {
 	case state == layout.StateStatic:
-		return between(ctx, c.cold[j.a], c.cold[j.b])
+		return c.between(ctx, c.cold[j.a], c.cold[j.b])
 	case state == layout.StateMoving && moves:
 		return c.mover(j, c.cold, k, &static).search(ctx)
 	case state == layout.StateAll && moves:
@@ -179,8 +181,15 @@ func (c *check) key(i int) sideKey {
 const noVolume = "no shared volume: in one of the two meshes the surface crosses itself or bodies overlap, so that some of its inside counts twice; inspect says where"
 
 // between wraps the exact distance of two bodies.
-func between(ctx context.Context, a, b dist.Body) (gap, error) {
-	r, err := dist.Between(ctx, a, b, dist.Options{Overlap: true})
+func (c *check) between(ctx context.Context, a, b dist.Body) (gap, error) {
+	return between(ctx, a, b, c.overlaps())
+}
+
+// overlaps says what is wanted of pairs that overlap.
+func (c *check) overlaps() dist.Options { return dist.Options{Overlap: true, DepthOnly: c.brief} }
+
+func between(ctx context.Context, a, b dist.Body, o dist.Options) (gap, error) {
+	r, err := dist.Between(ctx, a, b, o)
 	if err != nil {
 		return gap{}, err
 	}
@@ -191,7 +200,7 @@ func between(ctx context.Context, a, b dist.Body) (gap, error) {
 	}
 	if r.Overlap {
 		g.clearanceMM, g.errorMM = -r.DepthMM, max(r.ErrorMM, r.DepthErrorMM)
-		if a.Closed && b.Closed && r.VolumeMM3 == nil {
+		if g.brief = o.DepthOnly; a.Closed && b.Closed && r.VolumeMM3 == nil && !g.brief {
 			g.notes = append(g.notes, noVolume)
 		}
 	}

@@ -84,18 +84,21 @@ func (r *Result) share(ctx context.Context, s *search, a, b Body, o Options) err
 	}
 	r.GapMM, r.AtLeast = 0, false
 	if o.Overlap {
-		return r.detail(ctx, s, c, a, b)
+		return r.detail(ctx, s, c, a, b, o)
 	}
 	return nil
 }
 
 // detail fills in how much two overlapping bodies share.
-func (r *Result) detail(ctx context.Context, s *search, c *contact, a, b Body) error {
+func (r *Result) detail(ctx context.Context, s *search, c *contact, a, b Body, o Options) error {
 	if c == nil {
 		c = s.meet(watch{ctx: ctx})
 	}
 	ka, kb := s.skins(c, a, b)
 	exits := r.depth(&ka, &kb, a, b, &watch{ctx: ctx})
+	if o.DepthOnly {
+		return ctx.Err()
+	}
 	if ka.closed && kb.closed {
 		v := c.share(&ka, &kb)
 		twiceA, errA := a.mayCountTwice(ctx, b)

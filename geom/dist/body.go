@@ -29,8 +29,9 @@ type Options struct {
 	// EnoughMM ends the search as soon as the gap is known to be at least this
 	// much; 0 asks for the exact gap.
 	EnoughMM float64
-	// Overlap asks for depth, shared volume and the way out as well.
-	Overlap bool
+	// Overlap asks for depth, shared volume and the way out as well; DepthOnly
+	// leaves out the latter two, which take most of the time.
+	Overlap, DepthOnly bool
 }
 
 // Result is what is known of a pair.

@@ -112,9 +112,9 @@ func (d *Desk) next() (task, bool) {
 	case s == nil:
 		return task{}, false
 	case a.Fit.pending():
-		prev := a.Fit.Value
+		prev, brief := a.Fit.Value, d.held != nil
 		return newTask(d, &a.Fit, s, true, func(ctx context.Context, p geom.Progress) (*clearance.Result, error) {
-			return clearance.Run(ctx, s, clearance.Options{Workers: d.workers, Prev: prev}, p)
+			return clearance.Run(ctx, s, clearance.Options{Workers: d.workers, Prev: prev, Brief: brief}, p)
 		}, sayFit), true
 	case a.Seen.pending() && !a.Seen.Rough:
 		return d.seenTask(s, true), true
