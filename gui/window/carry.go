@@ -7,6 +7,7 @@ import (
 	"fyne.io/fyne/v2"
 
 	"aftbay/geom"
+	"aftbay/gui/desk"
 	"aftbay/gui/view3d"
 )
 
@@ -16,14 +17,6 @@ const carryKey = "carry"
 // carryStepMM is what a carried part's way is rounded to: less cannot be aimed
 // with a pointer. Common practice, no source.
 const carryStepMM = 0.1
-
-// carry is a part taken along by the pointer.
-type carry struct {
-	parts []string
-	whole bool     // their group goes along
-	done  geom.Vec // how far the desk has moved them
-	begun bool
-}
 
 // grab takes the part under the pointer along if Control is held: with what is
 // selected if it belongs to it, else alone.
@@ -38,32 +31,51 @@ func (w *Window) grab(e view3d.Event) bool {
 	if !slices.Contains(parts, part) {
 		parts = []string{part}
 	}
-	w.carried = &carry{parts: parts, whole: w.menu.group.Checked}
+	load := desk.LoadOf(&w.state, parts, w.menu.group.Checked)
+	w.carried = &load
 	return true
 }
 
 // carryTo moves what was grabbed; a way that waits is replaced by a newer one.
 func (w *Window) carryTo(shift geom.Vec) {
-	c := w.carried
-	if c == nil {
-		return
-	}
 	for k := range shift {
 		shift[k] = math.Round(shift[k]/carryStepMM) * carryStepMM
 	}
-	w.edits.do(carryKey, func() { // c.done and c.begun belong to this worker
-		by := shift.Sub(c.done)
-		if by == (geom.Vec{}) {
-			return
+	w.carryBy(geom.Shift(shift))
+}
+
+// carryBy shows what is carried moved.
+func (w *Window) carryBy(by geom.Pose) {
+	if w.carried == nil {
+		return
+	}
+	load := *w.carried
+	w.edits.do(carryKey, func() {
+		if err := w.desk.Carry(load, by); err != nil {
+			w.o.onMain(func() {
+				if w.carried != nil { // told once, not at every step of the hand
+					w.carried = nil
+					w.showError(err)
+				}
+			})
 		}
-		move := w.desk.Nudge
-		if c.whole {
-			move = w.desk.NudgeGroupOf
-		}
-		if err := move(c.parts, by, c.begun); err != nil {
-			w.told(err)
-			return
-		}
-		c.done, c.begun = shift, true
 	})
+}
+
+// letGo puts what is carried back where it was; false if nothing is.
+func (w *Window) letGo() bool {
+	if w.carried == nil {
+		return false
+	}
+	w.carried = nil
+	w.edits.do("", w.desk.LetGo)
+	return true
+}
+
+// putDown makes an edit of where what was carried is now.
+func (w *Window) putDown() {
+	if w.carried != nil {
+		w.carried = nil
+		w.edit(w.desk.PutDown)
+	}
 }

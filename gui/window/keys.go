@@ -35,6 +35,9 @@ func (w *Window) addKeys() {
 
 // sceneKey handles a key of the focused scene; false leaves it to the view.
 func (w *Window) sceneKey(e *fyne.KeyEvent) bool {
+	if e.Name == fyne.KeyEscape && w.letGo() {
+		return true
+	}
 	if e.Name == fyne.KeyEscape {
 		w.Look(clearLook)
 		w.flyBack()

@@ -91,7 +91,7 @@ type Window struct {
 	shown   *desk.Picture
 	path    string // of the layout that the scene was last fitted to
 	closing bool
-	carried *carry // by the pointer, nil for none
+	carried *desk.Load // by the pointer, nil for nothing
 	glide   *fyne.Animation
 	faulty  bool           // a fault of our own has been shown
 	ended   atomic.Bool    // the window is going: nothing is shown any more; any goroutine
@@ -143,7 +143,7 @@ func (w *Window) build() {
 	w.stage = &stage{View: view, key: w.sceneKey}
 	view.OnPick = w.picked
 	view.OnMenu = w.sceneMenu
-	view.Grab, view.OnMove, view.OnDrop = w.grab, w.carryTo, func() { w.carried = nil }
+	view.Grab, view.OnMove, view.OnDrop = w.grab, w.carryTo, w.putDown
 	w.lookOf(w.o.Look)
 	w.note, w.reads, w.aids = page.NewNote(), page.NewReadout(), page.NewAids(w)
 	view.OnRune = w.sceneRune

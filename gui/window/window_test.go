@@ -163,9 +163,22 @@ func TestDirection(t *testing.T) {
 
 func TestPartIsCarried(t *testing.T) {
 	b := newBench(t)
-	b.carried = &carry{parts: []string{"lid"}}
+	b.carried = &desk.Load{Parts: []string{"lid"}}
+	b.carryTo(geom.Vec{0, 0.04, 3.26})
+	b.settle()
+	b.letGo()
+	b.settle()
+	if i, _ := b.state.Scene.Index("lid"); b.state.Scene.Parts[i].Pose.T != (geom.Vec{}) {
+		t.Errorf("let go, the lid stands at %v", b.state.Scene.Parts[i].Pose.T)
+	}
+	b.carried = &desk.Load{Parts: []string{"lid"}}
 	b.carryTo(geom.Vec{0, 0.04, 3.26})
 	b.carryTo(geom.Vec{0, 0, 7.01})
+	b.settle()
+	if b.state.Unsaved {
+		t.Error("the layout is changed before the part is put down")
+	}
+	b.putDown()
 	b.settle()
 	if i, _ := b.state.Scene.Index("lid"); b.state.Scene.Parts[i].Pose.T != (geom.Vec{0, 0, 7}) {
 		t.Errorf("the lid stands at %v", b.state.Scene.Parts[i].Pose.T)
