@@ -4,6 +4,7 @@ import (
 	"context"
 	"math"
 
+	"aftbay/geom"
 	"aftbay/geom/dist"
 	"aftbay/geom/layout"
 	"aftbay/geom/scene"
@@ -13,8 +14,9 @@ import (
 // Guests tries parts in a scene that they do not belong to, under the rules of
 // its layout. It may be used from several goroutines.
 type Guests struct {
-	c     *check
-	rules []Rule
+	c         *check
+	rules     []Rule
+	cold, hot []geom.Box // posed boxes of the parts
 }
 
 // NewGuests prepares the parts of the scene.
@@ -23,7 +25,11 @@ func NewGuests(ctx context.Context, s *scene.Scene, workers int) (*Guests, error
 	if err != nil {
 		return nil, err
 	}
-	return &Guests{c: c, rules: Rules(s.Doc)}, nil
+	g := &Guests{c: c, rules: Rules(s.Doc)}
+	for i := range c.cold {
+		g.cold, g.hot = append(g.cold, boxOf(c.cold[i])), append(g.hot, boxOf(c.hot[i]))
+	}
+	return g, nil
 }
 
 // RulesFor returns the rules that decide for a guest and part i of the scene,
@@ -58,9 +64,9 @@ func (g *Guests) RulesBetween(a, b *scene.Part) []Rule {
 func (g *Guests) GapMM(ctx context.Context, guest *scene.Part, i int, state string, enoughMM float64) (float64, error) {
 	other := &g.c.scene.Parts[i]
 	a := dist.Body{Tree: guest.Tree, Pose: guest.Pose, Closed: guest.Closed}
-	b := g.c.cold[i]
+	b, boxB := g.c.cold[i], g.cold[i]
 	if state == layout.StateHot || state == layout.StateAll {
-		b = g.c.hot[i]
+		b, boxB = g.c.hot[i], g.hot[i]
 	}
 	var takenMM float64
 	if state == layout.StateAll {
@@ -73,28 +79,29 @@ func (g *Guests) GapMM(ctx context.Context, guest *scene.Part, i int, state stri
 			ma = motionOf(g.c.scene, guest.Group)
 		}
 	}
-	gapMM, err := guestGapMM(ctx, a, b, ma, mb, enoughMM+takenMM)
+	m := &mover{a: a, b: b, ma: ma, mb: mb, boxA: guest.Box, boxB: boxB}
+	gapMM, err := m.guestGapMM(ctx, enoughMM+takenMM)
 	return gapMM - takenMM, err
 }
 
 // guestGapMM returns the certified least clearance of two bodies over their
 // motions, −Inf on overlap.
-func guestGapMM(ctx context.Context, a, b dist.Body, ma, mb sweep.Motion, enoughMM float64) (float64, error) {
-	boxA, boxB := boxOf(a), boxOf(b)
-	if farMM := boxA.GapMM(boxB) - ma.ReachMM(boxA) - mb.ReachMM(boxB); farMM >= enoughMM {
+func (m *mover) guestGapMM(ctx context.Context, enoughMM float64) (float64, error) {
+	still := m.ma.Still() && m.mb.Still()
+	farMM := m.boxA.GapMM(m.boxB)
+	if farMM >= enoughMM && (still || farMM-m.ma.ReachMM(m.boxA)-m.mb.ReachMM(m.boxB) >= enoughMM) {
 		return enoughMM, nil
 	}
 	// At rest first: cheap, and it knows a body that lies wholly inside.
-	r, err := dist.Between(ctx, a, b, dist.Options{EnoughMM: enoughMM})
+	r, err := dist.Between(ctx, m.a, m.b, dist.Options{EnoughMM: enoughMM})
 	switch {
 	case err != nil:
 		return 0, err
 	case r.Overlap:
 		return math.Inf(-1), nil
-	case ma.Still() && mb.Still():
+	case still:
 		return r.GapMM, nil
 	}
-	m := &mover{a: a, b: b, ma: ma, mb: mb, boxA: boxA, boxB: boxB}
 	lowMM, err := m.lowMM(ctx, enoughMM)
 	if err == nil && lowMM <= 0 {
 		return math.Inf(-1), nil

@@ -27,6 +27,9 @@ const (
 type bay struct {
 	bodies []Body
 	back   []geom.Pose // back[i]: vehicle frame to the frame of bodies[i]
+	// Bodies to ask about a line, and about the room up to roomyMM. nil: all.
+	along, around *nearby
+	roomyMM       float64
 }
 
 func newBay(bodies []Body) *bay {
@@ -47,55 +50,91 @@ func pointGapMM(b geom.Box, p geom.Vec) float64 {
 	return math.Sqrt(sumMM2)
 }
 
+// survey notes which bodies matter where in a box, in blocks of an edge, for
+// questions about room up to roomyMM.
+func (b *bay) survey(box geom.Box, blockMM, roomyMM float64) {
+	b.along, b.around, b.roomyMM = newNearby(b, box, blockMM, 0), newNearby(b, box, blockMM, roomyMM), roomyMM
+}
+
 // room returns how far a point may move before it comes too near to a body, at
 // most mostMM; negative where it already is. worst is that body, −1 for none.
 func (b *bay) room(p geom.Vec, mostMM float64) (roomMM float64, worst int) {
-	roomMM, worst = mostMM, -1
-	for i := range b.bodies {
-		if m := b.roomTo(i, p, roomMM); m < roomMM {
-			roomMM, worst = m, i
-		}
-	}
+	roomMM, worst, _ = b.nearest(p, mostMM)
 	return roomMM, worst
 }
 
-// roomTo is room for one body.
-func (b *bay) roomTo(i int, p geom.Vec, mostMM float64) float64 {
+// nearest is room with the point of that body which is nearest, in the frame of
+// the body.
+func (b *bay) nearest(p geom.Vec, mostMM float64) (roomMM float64, worst int, at geom.Vec) {
+	roomMM, worst = mostMM, -1
+	ask := func(i int) {
+		if m, point := b.roomTo(i, p, roomMM); m < roomMM {
+			roomMM, worst, at = m, i, point
+		}
+	}
+	if mostMM <= b.roomyMM {
+		if some, ok := b.around.in(geom.Box{Min: p, Max: p}); ok {
+			for i, more := some.take(); more; i, more = some.take() {
+				ask(i)
+			}
+			return roomMM, worst, at
+		}
+	}
+	for i := range b.bodies {
+		ask(i)
+	}
+	return roomMM, worst, at
+}
+
+// roomTo is room for one body, with the point of it that is nearest.
+func (b *bay) roomTo(i int, p geom.Vec, mostMM float64) (roomMM float64, at geom.Vec) {
 	body := &b.bodies[i]
 	withinMM := mostMM + body.KeepMM
 	if withinMM <= 0 || pointGapMM(body.Box, p) >= withinMM {
-		return mostMM
+		return mostMM, at
 	}
 	near, ok := body.Tree.Nearest(b.back[i].Point(p), withinMM)
 	if !ok {
-		return mostMM
+		return mostMM, at
 	}
-	return near.DistMM - body.KeepMM
+	return near.DistMM - body.KeepMM, near.Point
 }
 
 // blocked reports whether a straight lead would come too near to a body.
-func (b *bay) blocked(from, to geom.Vec) bool {
-	return b.meets(from, to, func(body *Body) float64 { return body.KeepMM })
-}
+func (b *bay) blocked(from, to geom.Vec) bool { return b.meets(from, to, true) }
 
 // pierced reports whether a straight line passes through a surface.
-func (b *bay) pierced(from, to geom.Vec) bool {
-	return b.meets(from, to, func(*Body) float64 { return 0 })
-}
+func (b *bay) pierced(from, to geom.Vec) bool { return b.meets(from, to, false) }
 
-func (b *bay) meets(from, to geom.Vec, keepMM func(*Body) float64) bool {
+// meets reports whether a line comes nearer to a body than it keeps, or touches
+// it where nothing is kept.
+func (b *bay) meets(from, to geom.Vec, keeps bool) bool {
 	box := geom.EmptyBox().Grow(from).Grow(to)
-	for i := range b.bodies {
-		body := &b.bodies[i]
-		withinMM := keepMM(body)
-		if box.GapMM(body.Box) > withinMM {
-			continue
+	some, ok := b.along.in(box)
+	if !ok {
+		for i := range b.bodies {
+			if b.meetsOne(i, &box, from, to, keeps) {
+				return true
+			}
 		}
-		if meets(body.Tree, b.back[i].Point(from), b.back[i].Point(to), withinMM) {
+		return false
+	}
+	for i, more := some.take(); more; i, more = some.take() {
+		if b.meetsOne(i, &box, from, to, keeps) {
 			return true
 		}
 	}
 	return false
+}
+
+// meetsOne is meets for one body; box is that of the line.
+func (b *bay) meetsOne(i int, box *geom.Box, from, to geom.Vec, keeps bool) bool {
+	body := &b.bodies[i]
+	withinMM := 0.0
+	if keeps {
+		withinMM = body.KeepMM
+	}
+	return box.GapMM(body.Box) <= withinMM && meets(body.Tree, b.back[i].Point(from), b.back[i].Point(to), withinMM)
 }
 
 // skew is a direction that meets few edges of drawn shapes squarely. Read-only.

@@ -9,7 +9,9 @@
 // question. A search from the served point outwards (Dijkstra's order; a cell's
 // parent is any cell in sight, not only a neighbour) finds the way to every cell
 // at once; one Field answers all connectors. A way is then pulled tight: points
-// that can be left out are, the others slide along what they touch. What "in
+// that can be left out are, the others slide along what they touch; where only
+// is asked whether it is short enough, what follows the first cell is pulled
+// once for all ways over that cell. What "in
 // sight" means is decided on the meshes, by the exact distance of line and
 // triangles. Bends are rounded by the least bend radius, their corners moved out
 // so that the arc keeps the distance, and the developed length counts.

@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"math"
+	"sync"
 
 	"aftbay/geom"
 )
@@ -33,6 +34,7 @@ type Field struct {
 	exit     geom.Vec
 	insideMM float64
 	mostMM   float64
+	tails    sync.Map // cell → *tail
 }
 
 // New returns the ways of a lead around bodies to the point that it serves, as
@@ -99,18 +101,18 @@ func (f *Field) Exit() (exit geom.Vec, insideMM float64) { return f.exit, f.insi
 
 // Way returns the points of a way from a connector to the served point and its
 // length; ok is false where there is none. A way no longer than enoughMM is left
-// as it is found; one that is little longer is pulled until its length is good
-// to a few percent.
+// as it is found; one that is little longer is pulled until it is short enough
+// or surely will not be.
 func (f *Field) Way(s Start, enoughMM float64) (points []geom.Vec, lengthMM float64, ok bool) {
-	if leastMM := f.aboutMM(s.Point); leastMM > pulledShare*enoughMM {
+	if leastMM := f.aboutMM(s.Point); (1-fine[0].gainShare)*leastMM > enoughMM {
 		return nil, leastMM, !math.IsInf(leastMM, 1) && leastMM <= f.mostMM
 	}
 	points, ok = f.chain(&s)
 	if !ok {
 		return nil, 0, false
 	}
-	if aboutMM := longMM(points) + f.insideMM; aboutMM > enoughMM && aboutMM < pulledShare*enoughMM {
-		points = f.tighten(&s, points, quick, enoughMM-f.insideMM)
+	if aboutMM := longMM(points) + f.insideMM; aboutMM > enoughMM && (1-fine[0].gainShare)*aboutMM <= enoughMM {
+		points = f.pull(&s, f.onTail(&s, points), quick, enoughMM-f.insideMM)
 	}
 	if f.insideMM > 0 {
 		points = append(points, f.serve)
@@ -118,9 +120,6 @@ func (f *Field) Way(s Start, enoughMM float64) (points []geom.Vec, lengthMM floa
 	lengthMM = longMM(points)
 	return points, lengthMM, lengthMM <= f.mostMM
 }
-
-// pulledShare: pulling taut makes no way shorter than by this.
-const pulledShare = 1.12
 
 // aboutMM returns about how long the way from a point is, whatever stands beside
 // it; +Inf where there is none.

@@ -19,6 +19,9 @@ type grid struct {
 const (
 	// blockCells is the edge of the blocks that workers take.
 	blockCells = 16
+	// nearCells is the edge of the blocks for which bodies are listed, and how
+	// far around a point room is looked for once the grid is there.
+	nearCells = 4
 	// mostCells bounds the grid: some 4 MB.
 	mostCells = 1 << 20
 )
@@ -31,6 +34,8 @@ func newGrid(ctx context.Context, b *bay, box geom.Box, cellMM float64, workers 
 		g.size[k] = int(math.Ceil((box.Max[k]-box.Min[k])/cellMM)) + 1
 		total *= g.size[k]
 	}
+	end := geom.Vec{float64(g.size[0] - 1), float64(g.size[1] - 1), float64(g.size[2] - 1)}
+	b.survey(geom.Box{Min: box.Min, Max: box.Min.Add(end.Mul(cellMM))}, nearCells*cellMM, nearCells*cellMM)
 	g.roomMM = make([]float32, total)
 	var blocks [][3]int
 	for x := 0; x < g.size[0]; x += blockCells {
@@ -67,7 +72,7 @@ func (g *grid) fill(low [3]int, n int, bodies []int32) {
 	roomMM := radiusMM + 4*g.cellMM
 	rooms := make([]float64, len(bodies))
 	for k, i := range bodies {
-		rooms[k] = g.bay.roomTo(int(i), middle, roomMM+2*radiusMM)
+		rooms[k], _ = g.bay.roomTo(int(i), middle, roomMM+2*radiusMM)
 		roomMM = math.Min(roomMM, rooms[k])
 	}
 	if n == 1 || roomMM-radiusMM >= 2*g.cellMM || roomMM+radiusMM < 0 {
@@ -123,6 +128,17 @@ func (g *grid) cellOf(p geom.Vec) (cell [3]int, ok bool) {
 	return cell, true
 }
 
+// roomAt returns a room that there surely is around a point, 0 or less where
+// that is not known.
+func (g *grid) roomAt(p geom.Vec) float64 {
+	cell, ok := g.cellOf(p)
+	if !ok {
+		return 0
+	}
+	middle := g.origin.Add(geom.Vec{float64(cell[0]), float64(cell[1]), float64(cell[2])}.Mul(g.cellMM))
+	return float64(g.roomMM[g.at(cell[0], cell[1], cell[2])]) - middle.Sub(p).Len()
+}
+
 // sees reports whether a lead may lie straight from one point to the other. The
 // meshes are asked about the stretch for which the cells prove nothing.
 func (g *grid) sees(from, to geom.Vec) bool {
@@ -135,11 +151,7 @@ func (g *grid) sees(from, to geom.Vec) bool {
 	firstMM, lastMM := math.Inf(1), 0.0
 	for atMM := 0.0; ; {
 		p := from.Add(way.Mul(math.Min(atMM, longMM)))
-		roomMM := 0.0
-		if cell, ok := g.cellOf(p); ok {
-			i := g.at(cell[0], cell[1], cell[2])
-			roomMM = float64(g.roomMM[i]) - g.middle(i).Sub(p).Len()
-		}
+		roomMM := g.roomAt(p)
 		if roomMM < g.cellMM/8 {
 			roomMM = g.cellMM / 4
 			firstMM, lastMM = math.Min(firstMM, atMM), math.Min(longMM, atMM+roomMM)

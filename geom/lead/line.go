@@ -20,24 +20,26 @@ func meets(t *bvh.Tree, from, to geom.Vec, withinMM float64) bool {
 	}
 	origin := t.Origin()
 	l := line{from.Sub(origin), to.Sub(origin)}
+	asked := bvh.NewLine(l.from, l.to, withinMM)
+	if !t.MayMeet(0, &asked) {
+		return false
+	}
 	var stack [128]int32
 	top := 1 // the root, node 0
 	for top > 0 {
 		top--
-		n := t.Node(int(stack[top]))
-		if n.Mid.Sub(bvh.OnSegment(n.Mid, l.from, l.to)).Len()-n.RadiusMM > withinMM {
-			continue
-		}
-		if n.Left == 0 {
-			for i := n.First; i < n.First+n.Count; i++ {
-				if l.crosses(t.Slot(i)) || withinMM > 0 && l.near(t.Slot(i), withinMM) {
-					return true
-				}
+		left, first, count := t.Under(int(stack[top]))
+		for i := first; i < first+count; i++ {
+			if l.crosses(t.Slot(i)) || withinMM > 0 && l.near(t.Slot(i), withinMM) {
+				return true
 			}
-			continue
 		}
-		stack[top], stack[top+1] = int32(n.Left), int32(n.Left+1)
-		top += 2
+		for child := left; left > 0 && child < left+2; child++ {
+			if t.MayMeet(child, &asked) {
+				stack[top] = int32(child)
+				top++
+			}
+		}
 	}
 	return false
 }

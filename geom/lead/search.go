@@ -1,9 +1,11 @@
 package lead
 
 import (
+	"cmp"
 	"container/heap"
 	"context"
 	"math"
+	"slices"
 
 	"aftbay/geom"
 )
@@ -18,6 +20,7 @@ type search struct {
 	settled []bool
 	inSight []bool // the parent is known to be in sight
 	waiting queue
+	beside  []entry                  // room for one step
 	endsMM  func(p geom.Vec) float64 // at least so far to go from p; nil for nowhere in particular
 }
 
@@ -38,6 +41,11 @@ func (q queue) Swap(i, k int) { q[i], q[k] = q[k], q[i] }
 func (q *queue) Push(x any)   { *q = append(*q, x.(entry)) }
 func (q queue) Less(i, k int) bool {
 	return q[i].wayMM < q[k].wayMM || q[i].wayMM == q[k].wayMM && q[i].cell < q[k].cell
+}
+
+// nearer compares as the queue does.
+func nearer(a, b entry) int {
+	return cmp.Or(cmp.Compare(a.wayMM, b.wayMM), cmp.Compare(a.cell, b.cell))
 }
 
 func (q *queue) Pop() any {
@@ -136,15 +144,20 @@ func (s *search) settle(i int) bool {
 		s.settled[i] = true
 		return true
 	}
-	bestMM, best := math.Inf(1), -1
+	s.beside = s.beside[:0]
 	s.around(i, func(k int) {
-		if !s.settled[k] {
-			return
-		}
-		if wayMM := s.wayMM[k] + p.Sub(s.middle(k)).Len(); wayMM < bestMM && s.sees(s.middle(k), p) {
-			bestMM, best = wayMM, k
+		if s.settled[k] {
+			s.beside = append(s.beside, entry{s.wayMM[k] + p.Sub(s.middle(k)).Len(), int32(k)})
 		}
 	})
+	slices.SortFunc(s.beside, nearer)
+	bestMM, best := math.Inf(1), -1
+	for _, e := range s.beside {
+		if s.sees(s.middle(int(e.cell)), p) {
+			bestMM, best = e.wayMM, int(e.cell)
+			break
+		}
+	}
 	s.wayMM[i] = bestMM
 	if best >= 0 && bestMM <= s.mostMM {
 		s.parent[i], s.inSight[i] = int32(best), true

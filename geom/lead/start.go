@@ -120,12 +120,7 @@ func (f *Field) onward(s *Start, from geom.Vec, free func(s *Start, to geom.Vec)
 			beside = append(beside, entry{f.search.wayMM[i] + f.search.middle(i).Sub(from).Len(), int32(i)})
 		}
 	})
-	slices.SortFunc(beside, func(a, b entry) int {
-		if (queue{a, b}).Less(0, 1) {
-			return -1
-		}
-		return 1
-	})
+	slices.SortFunc(beside, nearer)
 	for _, e := range beside[:min(len(beside), tries)] {
 		i := int(e.cell)
 		switch parent := int(f.search.parent[i]); {

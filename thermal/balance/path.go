@@ -76,8 +76,10 @@ func (st *study) follow(ctx context.Context, sol *solution, k int, v *View) (*pa
 		return nil, err
 	}
 	p.timesS, p.tempsK = []float64{0}, []float64{before.tempsK[len(before.tempsK)-1]}
+	net, around := p.network(0)
+	gainW := net.Flows(0, []float64{p.tempsK[0], p.hostK(0)}, around).NetW()
 	for i := 1; i < len(p.frames); i++ {
-		p.step(i, math.Min(frameStepS, sol.curves[k].EndS()-p.timesS[i-1]))
+		gainW = p.step(i, math.Min(frameStepS, sol.curves[k].EndS()-p.timesS[i-1]), gainW)
 	}
 	return p, nil
 }
@@ -129,26 +131,36 @@ func (p *path) settle(ctx context.Context) (tempK float64, err error) {
 }
 
 // step appends the temperature after one implicit step of second order (the
-// trapezoidal rule), found by Newton's method.
-func (p *path) step(i int, stepS float64) {
+// trapezoidal rule), found by Newton's method. gainW is the net flow at the
+// start of the step; that at its end is returned.
+func (p *path) step(i int, stepS, gainW float64) (endW float64) {
 	last := p.tempsK[i-1]
-	was, wasAround := p.network(i - 1)
-	gainW := was.Flows(0, []float64{last, p.hostK(i - 1)}, wasAround).NetW()
 	net, around := p.network(i)
 	share := stepS / (2 * p.v.capacityJK)
 	row := make([]float64, 2)
-	temps := []float64{last, p.hostK(i)}
+	temps := []float64{last + 2*share*gainW, p.hostK(i)}
+	temps[0] = math.Max(leastK, math.Min(last+mostGuessK, math.Max(last-mostGuessK, temps[0])))
 	for range 20 {
-		miss := temps[0] - last - share*(gainW+net.Flows(0, temps, around).NetW())
-		net.SlopesWK(0, temps, around, row)
-		change := miss / (1 - share*row[0])
-		temps[0] = math.Max(leastK, temps[0]-change)
-		if math.Abs(change) < settledK {
+		endW = net.Flows(0, temps, around).NetW()
+		miss := temps[0] - last - share*(gainW+endW)
+		if math.Abs(miss) < stepSettledK {
 			break
 		}
+		net.SlopesWK(0, temps, around, row)
+		temps[0] = math.Max(leastK, temps[0]-miss/(1-share*row[0]))
 	}
 	p.timesS, p.tempsK = append(p.timesS, p.timesS[i-1]+stepS), append(p.tempsK, temps[0])
+	return endW
 }
+
+const (
+	// mostGuessK bounds the first guess of a step: a component of next to no
+	// capacity would leap.
+	mostGuessK = 20
+	// stepSettledK is where the search of a step ends: the errors of all steps of
+	// an hour together stay under a thousandth of a kelvin.
+	stepSettledK = 1e-6
+)
 
 // peakAt returns the frame of the highest temperature.
 func (p *path) peakAt() int {

@@ -81,6 +81,7 @@ func (st *study) readTool(t *layout.Tool) {
 	if t.AtMM != nil {
 		tip = *t.AtMM
 	}
+	st.toolOnAxis = math.Hypot(tip[0], tip[1]) < touchMM/10
 	tool := sector{middle: tip, radiusMM: t.DiameterMM / 2, highMM: t.LengthMM, turnRad: 2 * math.Pi, sides: toolSides}
 	st.tool = sectorShape(tool)
 	if tool.radiusMM > 2*coreMM && tool.highMM > 2*coreMM {
@@ -137,9 +138,9 @@ func sectorShape(s sector) *scene.Shape {
 }
 
 // reached tests that the tool gets in and the component comes off.
-func (st *study) reached(ctx context.Context, t *trial) error {
+func (st *study) reached(ctx context.Context, t *trial, of *turned) error {
 	if st.tool != nil {
-		if err := st.tooled(ctx, t); err != nil || t.reason != "" {
+		if err := st.tooled(ctx, t, of); err != nil || t.reason != "" {
 			return err
 		}
 	}
@@ -155,12 +156,15 @@ func (st *study) inTheWay(i int) bool {
 
 // tooled tests that no part reaches into the tool's cylinder, and that its
 // handle can turn somewhere.
-func (st *study) tooled(ctx context.Context, t *trial) error {
-	by, err := st.stopper(ctx, t, st.tool)
-	if err != nil {
-		return err
+func (st *study) tooled(ctx context.Context, t *trial, of *turned) error {
+	if of.tool == nil || !st.toolOnAxis {
+		by, err := st.stopper(ctx, t, st.tool)
+		if err != nil {
+			return err
+		}
+		of.tool = &by
 	}
-	if by >= 0 {
+	if by := *of.tool; by >= 0 {
 		t.refuse(NoTool, 0, "%s stands in the tool's way", st.scene.Parts[by].Name)
 		return nil
 	}

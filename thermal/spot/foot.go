@@ -1,6 +1,7 @@
 package spot
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -24,7 +25,7 @@ const (
 
 // foot is the mounting face, in the component's frame.
 type foot struct {
-	points []geom.Vec
+	points []geom.Vec // those furthest out first: they hang over soonest
 	middle geom.Vec
 	size   geom.Vec // of its box
 }
@@ -57,6 +58,14 @@ func faceOf(m *mesh.Mesh) [][3]geom.Vec {
 // footOf finds the mounting face: all facets on z = 0 that face down. A mesh
 // without one stands on its lowest corners.
 func footOf(m *mesh.Mesh) foot {
+	f := anyFootOf(m)
+	slices.SortStableFunc(f.points, func(a, b geom.Vec) int {
+		return cmp.Compare(b.Sub(f.middle).LenSqr(), a.Sub(f.middle).LenSqr())
+	})
+	return f
+}
+
+func anyFootOf(m *mesh.Mesh) foot {
 	face := faceOf(m)
 	var areaMM2 float64
 	box := geom.EmptyBox()
@@ -129,17 +138,20 @@ func covers(t *[3]geom.Vec, p geom.Vec) bool {
 }
 
 // supportedShare returns the share of the mounting face that lies on the host,
-// to flatMM.
-func (f *foot) supportedShare(host *scene.Part, pose geom.Pose) float64 {
+// to flatMM; a share between that and least, where it is under least. Bare
+// numbers: shares.
+func (f *foot) supportedShare(host *scene.Part, pose geom.Pose, least float64) float64 {
 	back := host.Pose.Inverse()
 	down := back.Dir(pose.Dir(geom.Vec{0, 0, -1}))
-	on := 0
+	all, off := float64(len(f.points)), 0
 	for _, p := range f.points {
 		origin := back.Point(pose.Point(p.Add(geom.Vec{0, 0, aboveMM})))
 		hit, ok := host.Tree.Cast(bvh.Ray{Origin: origin, Dir: down, FarMM: aboveMM + flatMM})
-		if ok && hit.DistMM >= aboveMM-flatMM {
-			on++
+		if !ok || hit.DistMM < aboveMM-flatMM {
+			if off++; (all-float64(off))/all < least {
+				break
+			}
 		}
 	}
-	return float64(on) / float64(len(f.points))
+	return (all - float64(off)) / all
 }

@@ -153,7 +153,7 @@ func TestToolNeedsItsDiameter(t *testing.T) {
 		}, func(d *layout.Document) { d.Spots[0].Tool = &layout.Tool{DiameterMM: 45, LengthMM: 150} })
 		one := trial{place: onTop(200, 150)}
 		one.pose = poseAt(one.place, 0, firstTurns)
-		if err := studyOf(t, s, nil).tooled(t.Context(), &one); err != nil {
+		if err := studyOf(t, s, nil).tooled(t.Context(), &one, &turned{}); err != nil {
 			t.Fatal(err)
 		}
 		if passes := one.reason == ""; passes != c.passes {

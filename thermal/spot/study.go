@@ -28,6 +28,8 @@ type study struct {
 	foot        foot
 	tool        *scene.Shape   // nil without one; in the component's frame
 	core        *scene.Shape   // of the tool; nil for a tiny one
+	toolOnAxis  bool           // the tool stands on the component's axis: no turn moves it
+	axisMM      [2]float64     // see axisOf
 	swings      []*scene.Shape // of the tool's handle, each from another angle
 	wire        *wire          // nil where nothing is served
 	connectorMM float64        // from the mounting face's origin to the connector
@@ -65,7 +67,7 @@ func newStudy(s *scene.Scene, number int, heat *balance.Result, guests *clearanc
 	if err := checkFoot(c.Mesh); err != nil {
 		return nil, err
 	}
-	st.foot = footOf(c.Mesh)
+	st.foot, st.axisMM = footOf(c.Mesh), axisOf(c)
 	st.roads = roadsOf(s.Doc.Vehicle)
 	if t := c.Layout.Tool; t != nil {
 		st.readTool(t)
