@@ -10,7 +10,7 @@ import (
 type Line struct {
 	mid, half geom.Vec
 	absHalf   geom.Vec
-	long2     float64 // of half, squared. Bare number: mm²
+	longMM2   float64 // of half, squared
 	withinMM  float64
 }
 
@@ -24,7 +24,7 @@ func NewLine(from, to geom.Vec, withinMM float64) Line {
 	for k := range 3 {
 		l.absHalf[k] = math.Abs(l.half[k])
 	}
-	l.long2 = l.half.LenSqr()
+	l.longMM2 = l.half.LenSqr()
 	return l
 }
 
@@ -54,8 +54,8 @@ func (t *Tree) MayMeet(i int, l *Line) bool {
 	// Where the distance is wide beside the box, the ball around it is the
 	// tighter of the two.
 	at := 0.0
-	if l.long2 > 0 {
-		at = math.Max(-1, math.Min(1, -(off[0]*h[0]+off[1]*h[1]+off[2]*h[2])/l.long2))
+	if l.longMM2 > 0 {
+		at = math.Max(-1, math.Min(1, -(off[0]*h[0]+off[1]*h[1]+off[2]*h[2])/l.longMM2))
 	}
 	var far2, ball2 float64
 	for k := range 3 {

@@ -138,9 +138,9 @@ func covers(t *[3]geom.Vec, p geom.Vec) bool {
 }
 
 // supportedShare returns the share of the mounting face that lies on the host,
-// to flatMM; a share between that and least, where it is under least. Bare
-// numbers: shares.
-func (f *foot) supportedShare(host *scene.Part, pose geom.Pose, least float64) float64 {
+// to flatMM; a share between that and leastShare, where it is under
+// leastShare.
+func (f *foot) supportedShare(host *scene.Part, pose geom.Pose, leastShare float64) float64 {
 	back := host.Pose.Inverse()
 	down := back.Dir(pose.Dir(geom.Vec{0, 0, -1}))
 	all, off := float64(len(f.points)), 0
@@ -148,7 +148,7 @@ func (f *foot) supportedShare(host *scene.Part, pose geom.Pose, least float64) f
 		origin := back.Point(pose.Point(p.Add(geom.Vec{0, 0, aboveMM})))
 		hit, ok := host.Tree.Cast(bvh.Ray{Origin: origin, Dir: down, FarMM: aboveMM + flatMM})
 		if !ok || hit.DistMM < aboveMM-flatMM {
-			if off++; (all-float64(off))/all < least {
+			if off++; (all-float64(off))/all < leastShare {
 				break
 			}
 		}
