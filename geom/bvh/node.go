@@ -42,3 +42,9 @@ func (n *node) box() (b geom.Box) {
 	}
 	return b
 }
+
+// halfMM2 returns half the surface of the node's box.
+func (n *node) halfMM2() float32 {
+	x, y, z := n.hi[0]-n.lo[0], n.hi[1]-n.lo[1], n.hi[2]-n.lo[2]
+	return float32(x*y) + float32(y*z) + float32(z*x)
+}

@@ -14,6 +14,7 @@ const (
 type gathering struct {
 	tree   *Tree
 	height []uint8 // height[i]: levels below node i
+	leaves []int32 // leaves[i]: leaves below node i
 	octets []octet
 	laneOf []int32 // laneOf[i]: box of node i, -1 for nodes that were passed over
 }
@@ -26,12 +27,16 @@ func (t *Tree) gather() {
 	}
 	g := &gathering{
 		tree: t, height: make([]uint8, len(t.nodes)), laneOf: make([]int32, len(t.nodes)),
-		octets: make([]octet, 1, len(t.nodes)/10+2),
+		octets: make([]octet, 1, len(t.nodes)/8+2),
 	}
-	span := make([]int32, len(t.nodes))      // span[i]: triangles below node i
+	span := make([]int32, len(t.nodes)) // span[i]: triangles below node i
+	g.leaves = make([]int32, len(t.nodes))
 	for i := len(t.nodes) - 1; i >= 0; i-- { // children follow their parents
 		g.laneOf[i], span[i] = -1, t.nodes[i].count
-		if n := &t.nodes[i]; n.count == 0 && i != 1 {
+		if n := &t.nodes[i]; n.count > 0 {
+			g.leaves[i] = 1
+		} else if i != 1 {
+			g.leaves[i] = g.leaves[n.at] + g.leaves[n.at+1]
 			g.height[i] = 1 + max(g.height[n.at], g.height[n.at+1])
 			span[i] = span[n.at] + span[n.at+1]
 		}
@@ -90,20 +95,17 @@ func (g *gathering) put(o, lane, i int32, depth int) {
 func (g *gathering) open(i int32, depth int) (kids [lanes]int32, count int) {
 	nodes := g.tree.nodes
 	kids[0], kids[1], count = nodes[i].at, nodes[i].at+1, 2
-	tall := int(g.height[i]) > 3*(octetDepth-depth)
+	worth := g.worth
+	if int(g.height[i]) > 3*(octetDepth-depth) {
+		worth = func(kid int32, _ int) float32 { return float32(g.height[kid]) }
+	}
 	for count < lanes {
-		best, bestMM2 := -1, -1.0
+		best, most := -1, float32(0)
 		for k, kid := range kids[:count] {
-			if nodes[kid].count > 0 {
-				continue
-			}
-			box := nodes[kid].box()
-			worthMM2 := halfAreaMM2(&box)
-			if tall {
-				worthMM2 = float64(g.height[kid])
-			}
-			if worthMM2 > bestMM2 {
-				best, bestMM2 = k, worthMM2
+			if nodes[kid].count == 0 {
+				if w := worth(kid, lanes-count); w > most {
+					best, most = k, w
+				}
 			}
 		}
 		if best < 0 {
@@ -114,4 +116,19 @@ func (g *gathering) open(i int32, depth int) (kids [lanes]int32, count int) {
 		count++
 	}
 	return kids, count
+}
+
+// worth says how much a node is worth opening while there is room for so many
+// more; 0 not at all. The widest go first. Nodes whose leaves fill an octet of
+// their own are opened last, and only if there is room for all of these:
+// otherwise the lowest octets, which are most of them, would be half empty.
+func (g *gathering) worth(kid int32, room int) float32 {
+	areaMM2 := g.tree.nodes[kid].halfMM2()
+	switch leaves := int(g.leaves[kid]); {
+	case leaves > lanes:
+		return 2 + areaMM2
+	case leaves-1 > room:
+		return 0
+	}
+	return 1 + areaMM2/(1+areaMM2)
 }

@@ -214,3 +214,15 @@ func BenchmarkKernel(b *testing.B) {
 		})
 	}
 }
+
+// BenchmarkBuildMillion builds a tree for distances over 1.6 million triangles, on
+// one processor; the bench of all is BenchmarkBuild.
+func BenchmarkBuildMillion(b *testing.B) {
+	small, _ := sceneMesh(b, "bay_20k")
+	m := finer(finer(small))
+	b.ReportAllocs()
+	for b.Loop() {
+		Build(m)
+	}
+	b.ReportMetric(float64(b.Elapsed().Milliseconds())/float64(b.N)/float64(len(m.Tris))*1e6, "ms/million")
+}

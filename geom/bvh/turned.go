@@ -4,8 +4,6 @@ import (
 	"math"
 	"sync"
 
-	"github.com/go-gl/mathgl/mgl64"
-
 	"aftbay/geom"
 )
 
@@ -93,13 +91,7 @@ func (f *fitter) around(i int32, axes [3]geom.Vec, from, to int32) turnedBox {
 			axis[k][c] = float64(b.axis[k][c])
 		}
 	}
-	lo, hi := geom.EmptyBox().Min, geom.EmptyBox().Max
-	grow := func(p geom.Vec) {
-		for k := range 3 {
-			x := axis[k].Dot(p)
-			lo[k], hi[k] = min(lo[k], x), max(hi[k], x)
-		}
-	}
+	e := noExtent()
 	if to-from > directLimit {
 		kids := &f.tree.octets[f.tree.octets[f.laneOf[i]/lanes].at[f.laneOf[i]%lanes]]
 		for lane := range int32(lanes) {
@@ -108,18 +100,41 @@ func (f *fitter) around(i int32, axes [3]geom.Vec, from, to int32) turnedBox {
 			}
 			box := kids.turned(lane)
 			for _, p := range box.corners() {
-				grow(p)
+				e.grow(&axis, &p)
 			}
 		}
 	} else {
 		for s := from; s < to; s++ {
-			for _, p := range f.tree.slots[s] {
-				grow(p)
+			for k := range 3 {
+				e.grow(&axis, &f.tree.slots[s][k])
 			}
 		}
 	}
-	b.settle(axis, lo, hi)
+	b.settle(axis, e.lo, e.hi)
 	return b
+}
+
+// extent is how far points reach along three axes.
+type extent struct{ lo, hi geom.Vec }
+
+func noExtent() extent {
+	b := geom.EmptyBox()
+	return extent{b.Min, b.Max}
+}
+
+// grow widens e over a point.
+func (e *extent) grow(axis *[3]geom.Vec, p *geom.Vec) {
+	x, y, z := p[0], p[1], p[2]
+	for k := range axis {
+		a := &axis[k]
+		d := a[0]*x + a[1]*y + a[2]*z
+		if d < e.lo[k] {
+			e.lo[k] = d
+		}
+		if d > e.hi[k] {
+			e.hi[k] = d
+		}
+	}
 }
 
 // settle sets mid and half so that the box surely holds every point whose
@@ -216,54 +231,11 @@ func (m *moments) axes() [3]geom.Vec {
 		return [3]geom.Vec{{1, 0, 0}, {0, 1, 0}, {0, 0, 1}}
 	}
 	mid := m.first.Mul(1 / m.areaMM2)
-	var s mgl64.Mat3
+	var s symmetric
 	for k := range 3 {
 		l := (k + 1) % 3
-		s.Set(k, k, m.secondMM4[k]/m.areaMM2-mid[k]*mid[k])
-		cross := m.secondMM4[3+k]/m.areaMM2 - mid[k]*mid[l]
-		s.Set(k, l, cross)
-		s.Set(l, k, cross)
+		s.at[k] = m.secondMM4[k]/m.areaMM2 - mid[k]*mid[k]
+		s.beside[k] = m.secondMM4[3+k]/m.areaMM2 - mid[k]*mid[l]
 	}
-	return principal(s)
-}
-
-// principal returns the unit eigenvectors of a symmetric matrix by Jacobi
-// rotations, right-handed.
-func principal(s mgl64.Mat3) [3]geom.Vec {
-	v := mgl64.Ident3()
-	for range 12 { // converges quadratically; 3 or 4 sweeps are usual
-		off := math.Abs(s.At(0, 1)) + math.Abs(s.At(1, 2)) + math.Abs(s.At(0, 2))
-		if !(off > 1e-7*math.Abs(s.Trace())) { // near enough: any axes give a valid box
-			break
-		}
-		for p := range 2 {
-			for q := p + 1; q < 3; q++ {
-				s, v = rotated(s, v, p, q)
-			}
-		}
-	}
-	x, y := v.Col(0), v.Col(1)
-	if !geom.IsFinite(x) || !geom.IsFinite(y) {
-		return [3]geom.Vec{{1, 0, 0}, {0, 1, 0}, {0, 0, 1}}
-	}
-	return [3]geom.Vec{x, y, x.Cross(y)}
-}
-
-// rotated applies the Jacobi rotation that zeroes s[p][q].
-func rotated(s, v mgl64.Mat3, p, q int) (mgl64.Mat3, mgl64.Mat3) {
-	if s.At(p, q) == 0 {
-		return s, v
-	}
-	theta := (s.At(q, q) - s.At(p, p)) / (2 * s.At(p, q))
-	tan := 1 / (math.Abs(theta) + math.Sqrt(theta*theta+1))
-	if theta < 0 {
-		tan = -tan
-	}
-	cos := 1 / math.Sqrt(tan*tan+1)
-	j := mgl64.Ident3()
-	j.Set(p, p, cos)
-	j.Set(q, q, cos)
-	j.Set(p, q, tan*cos)
-	j.Set(q, p, -tan*cos)
-	return j.Transpose().Mul3(s).Mul3(j), v.Mul3(j)
+	return s.principal()
 }
