@@ -183,3 +183,25 @@ func LimitList(s *State) (t Table, empty string) {
 	}
 	return DropPage(r, s.DropMM), "Nothing limits the drop: give rules, ground heights or half-shafts."
 }
+
+// SightList is the table of SightPage for the window, which is narrow: what is
+// seen and what is lost, of which a row has one, share a column.
+func SightList(t Table) Table {
+	const seen, lost = 1, 2
+	columns := slices.Clone(t.Columns)
+	columns[seen].Head = "of the road %"
+	t.Columns = slices.Delete(columns, lost, lost+1)
+	rows := slices.Clone(t.Rows)
+	for i := range rows {
+		cells := slices.Clone(rows[i].Cells)
+		switch {
+		case cells[seen] != "":
+			cells[seen] += " seen"
+		case cells[lost] != "":
+			cells[seen] = cells[lost] + " lost"
+		}
+		rows[i].Cells = slices.Delete(cells, lost, lost+1)
+	}
+	t.Rows = rows
+	return t
+}

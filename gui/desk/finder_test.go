@@ -106,3 +106,18 @@ func TestEmptyListsSayWhatToDoNext(t *testing.T) {
 		t.Errorf("the selected part: %q", got)
 	}
 }
+
+func TestSightListHasOneColumnForSeenAndLost(t *testing.T) {
+	t0 := Table{Columns: []Column{text("what"), number("seen %"), number("lost %"), number("margin mm")}, Rows: []Row{
+		{Cells: []string{"rule", "85.00", "", "1"}}, {Cells: []string{"deck", "", "3.00", "2"}}, {Cells: []string{"keep-out", "", "", "3"}},
+	}}
+	got := SightList(t0)
+	for i, want := range []string{"rule|85.00 seen|1", "deck|3.00 lost|2", "keep-out||3"} {
+		if s := strings.Join(got.Rows[i].Cells, "|"); s != want {
+			t.Errorf("row %d: %s, want %s", i, s, want)
+		}
+	}
+	if len(got.Columns) != 3 || len(t0.Columns) != 4 || t0.Rows[0].Cells[1] != "85.00" {
+		t.Error("the table it is made of was changed")
+	}
+}

@@ -2,6 +2,7 @@ package page
 
 import (
 	"slices"
+	"strings"
 
 	"fyne.io/fyne/v2"
 	fynetheme "fyne.io/fyne/v2/theme"
@@ -17,6 +18,7 @@ type columns struct {
 	words          []bool    // by column: it holds words, not numbers
 	names, rest    []int     // columns that name what the row speaks of, and the others
 	stacked        bool
+	heads          []string // those of numbers in two lines where that saves room
 }
 
 const (
@@ -39,8 +41,13 @@ func (c *columns) measure(t *desk.Table) {
 	pad := 2*fynetheme.Size(fynetheme.SizeNameInnerPadding) + 1
 	c.natural, c.least = make([]float32, len(t.Columns)), make([]float32, len(t.Columns))
 	c.words, c.names, c.rest = make([]bool, len(t.Columns)), nil, nil
+	c.heads = make([]string, len(t.Columns))
 	for k, column := range t.Columns {
-		width := caption(column.Head)
+		c.heads[k] = column.Head
+		if column.Right {
+			c.heads[k] = halved(column.Head)
+		}
+		width := headWidth(c.heads[k], caption)
 		for _, r := range t.Rows[:min(len(t.Rows), measuredRows)] {
 			width = max(width, of(r.Cells[k]))
 		}
@@ -55,9 +62,31 @@ func (c *columns) measure(t *desk.Table) {
 		c.natural[k], c.least[k] = width+pad, width+pad
 		if !column.Right {
 			c.natural[k] = min(width, widestLetters*letter) + pad
-			c.least[k] = min(width, max(letters*letter, caption(column.Head))) + pad
+			c.least[k] = min(width, max(letters*letter, headWidth(c.heads[k], caption))) + pad
 		}
 	}
+}
+
+// halved breaks a head of several words into two lines of about one length.
+func halved(head string) string {
+	best, at := len(head), -1
+	for i, r := range head {
+		if longer := max(i, len(head)-i-1); r == ' ' && longer < best {
+			best, at = longer, i
+		}
+	}
+	if at < 0 || len(head) <= wordLetters {
+		return head
+	}
+	return head[:at] + "\n" + head[at+1:]
+}
+
+// headWidth returns the width of the longest line of a head.
+func headWidth(head string, of measure) (width float32) {
+	for line := range strings.Lines(head) {
+		width = max(width, of(strings.TrimSuffix(line, "\n")))
+	}
+	return width
 }
 
 // isName reports whether a column names what its row speaks of; it is the first

@@ -1,6 +1,8 @@
 package page
 
 import (
+	"math"
+
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/widget"
@@ -13,9 +15,9 @@ import (
 // Drop is the page of "How low can it go?".
 type Drop struct {
 	widget.BaseWidget
+	host    Host
 	says    *widget.Label
 	notes   *widget.Label
-	Bar     *DropBar
 	List    *Listing // limits
 	Grid    *Grid    // of List
 	Gains   *Grid
@@ -37,8 +39,7 @@ type Drop struct {
 
 // NewDrop returns the page.
 func NewDrop(host Host) *Drop {
-	p := &Drop{says: sentence(), notes: aside(""), gains: aside(""), swaps: aside(""), masses: aside("")}
-	p.Bar = NewDropBar(host)
+	p := &Drop{host: host, says: sentence(), notes: aside(""), gains: aside(""), swaps: aside(""), masses: aside("")}
 	p.List = NewListing(host, "drop", func(row desk.Row) { p.choose(host, row) })
 	p.Grid = p.List.Grid
 	p.Gains = NewGrid("Nothing to compare yet.", nil)
@@ -56,7 +57,7 @@ func NewDrop(host Host) *Drop {
 		container.NewTabItem("Masses", container.NewBorder(nil, p.masses, nil, nil, p.Masses)),
 	)
 	p.Tabs.OnSelected = func(*container.TabItem) { p.fill() }
-	top := container.NewVBox(heading("How low can it go?"), p.says, p.Bar)
+	top := container.NewVBox(heading("How low can it go?"), p.says)
 	p.content = container.NewBorder(top, nil, nil, nil, p.Tabs)
 	p.ExtendBaseWidget(p)
 	return p
@@ -82,7 +83,6 @@ func (p *Drop) Update(s *desk.State, _ *desk.Attention) {
 	says, notes := desk.DropWords(s)
 	say(p.says, says)
 	say(p.notes, notes...)
-	p.Bar.Update(s)
 	p.fill()
 }
 
@@ -128,12 +128,15 @@ func (p *Drop) draw(s *desk.State) {
 	for i, c := range charts {
 		if i == len(p.charts.Objects) {
 			chart := NewChart()
-			chart.OnAt = p.Bar.goTo
+			chart.OnAt = p.goTo
 			p.charts.Add(chart)
 		}
 		p.charts.Objects[i].(*Chart).SetChart(c)
 	}
 }
+
+// goTo previews a drop that was pointed at, rounded as the slider's.
+func (p *Drop) goTo(dropMM float64) { p.host.Preview(math.Round(dropMM/dropStepMM) * dropStepMM) }
 
 // Step goes on in the list.
 func (p *Drop) Step(by int) { p.Grid.Step(by) }

@@ -1,8 +1,6 @@
 package page
 
 import (
-	"math"
-
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
 	fynetheme "fyne.io/fyne/v2/theme"
@@ -34,12 +32,13 @@ type DropBar struct {
 func NewDropBar(host Host) *DropBar {
 	b := &DropBar{host: host, mark: theme.VerdictMark("")}
 	b.Slider = widget.NewSlider(0, 1)
-	b.Slider.Step = 0.1
+	b.Slider.Step = dropStepMM
 	b.Slider.OnChanged = func(mm float64) {
 		if !b.telling {
 			b.telling = true
 			b.Entry.SetText(units.NumberMM(mm))
 			b.telling, b.typed = false, false
+			b.foretell(mm)
 			host.Preview(mm)
 		}
 	}
@@ -58,6 +57,30 @@ func NewDropBar(host Host) *DropBar {
 	b.content = container.NewVBox(container.NewBorder(nil, nil, lead, field, b.Slider), says)
 	b.ExtendBaseWidget(b)
 	return b
+}
+
+// dropStepMM is the step of the slider: less cannot be aimed with a pointer.
+// Common practice, no source.
+const dropStepMM = 0.1
+
+// foretell says at once what a drop comes to: the answer for all drops is known,
+// only the scene has to follow.
+func (b *DropBar) foretell(dropMM float64) {
+	if b.state == nil {
+		return
+	}
+	at := *b.state
+	at.DropMM = dropMM
+	b.tell(&at)
+}
+
+// tell shows the sentence of a state.
+func (b *DropBar) tell(s *desk.State) {
+	line, verdict := desk.DropLine(s)
+	b.mark.SetVerdict(verdict)
+	if b.line.Text != line && !b.typed {
+		b.line.SetText(line)
+	}
 }
 
 // figureRoom gives a field the width of a figure of a few digits, whatever the
@@ -123,11 +146,7 @@ func (b *DropBar) Update(s *desk.State) {
 	if text := units.NumberMM(s.DropMM); !b.typed && b.Entry.Text != text {
 		b.Entry.SetText(text)
 	}
-	line, verdict := desk.DropLine(s)
-	b.mark.SetVerdict(verdict)
-	if b.line.Text != line && !b.typed {
-		b.line.SetText(line)
-	}
+	b.tell(s)
 	away := s.DropMM != 0 || s.ShiftMM != 0
 	enable(b.Keep, away)
 	enable(b.Back, away)
@@ -137,9 +156,3 @@ func (b *DropBar) Update(s *desk.State) {
 
 // CreateRenderer is the toolkit's.
 func (b *DropBar) CreateRenderer() fyne.WidgetRenderer { return widget.NewSimpleRenderer(b.content) }
-
-// goTo previews a drop that was pointed at, rounded as the slider's.
-func (b *DropBar) goTo(dropMM float64) {
-	b.typed = false
-	b.host.Preview(math.Round(dropMM/b.Slider.Step) * b.Slider.Step)
-}

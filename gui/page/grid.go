@@ -114,7 +114,7 @@ func (g *Grid) nameHeads() {
 	for k, c := range g.table.Columns {
 		label := g.head.Objects[k+1].(*head)
 		label.Alignment = alignment(c)
-		text := c.Head
+		text := g.fit.heads[k]
 		switch {
 		case g.sorted.By != k+1:
 		case g.sorted.Down:

@@ -64,13 +64,17 @@ func TestFitSaysWhyThereIsNothing(t *testing.T) {
 
 func TestDropBarPreviews(t *testing.T) {
 	d, h := bench(t), &hostSpy{}
-	p := NewDrop(h)
+	p, b := NewDrop(h), NewDropBar(h)
 	shown(t, p, 500, 700)
 	s := d.State()
 	p.Update(&s, &h.at)
-	b := p.Bar
+	b.Update(&s)
 	if b.Slider.Max != 60 || !b.Keep.Disabled() {
 		t.Fatalf("slider to %v, keep disabled %v", b.Slider.Max, b.Keep.Disabled())
+	}
+	b.Slider.SetValue(25)
+	if h.drops = nil; !strings.Contains(b.line.Text, "too low") {
+		t.Errorf("the sentence lags behind the slider: %q", b.line.Text)
 	}
 	b.Slider.SetValue(12.5)
 	if len(h.drops) != 1 || h.drops[0] != 12.5 || b.Entry.Text != "12.50" {
@@ -91,7 +95,7 @@ func TestDropBarPreviews(t *testing.T) {
 		t.Fatal(err)
 	}
 	s = d.State()
-	p.Update(&s, &h.at)
+	b.Update(&s)
 	if len(h.drops) != 2 {
 		t.Errorf("an update previewed: %v", h.drops)
 	}
@@ -165,7 +169,9 @@ func TestMapIsDrawnAndPicked(t *testing.T) {
 	}
 	s = d.State()
 	p.Update(&s, &h.at)
-	if !strings.Contains(p.Map.here.Text, desk.MapPageOf(&s).Here) || s.ShiftMM == 0 || p.Bar.Back.Disabled() {
+	b := NewDropBar(h)
+	b.Update(&s)
+	if !strings.Contains(p.Map.here.Text, desk.MapPageOf(&s).Here) || s.ShiftMM == 0 || b.Back.Disabled() {
 		t.Errorf("here %q, shifted %v", p.Map.here.Text, s.ShiftMM)
 	}
 }

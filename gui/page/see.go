@@ -65,7 +65,7 @@ func (p *See) Update(s *desk.State, a *desk.Attention) {
 	say(p.says, says...)
 	say(p.notes, notes...)
 	say(p.more, desk.SightMore(s)...)
-	p.List.Fill(listed{seen: s.Answers.Seen.Value, of: s.Answers.Fit.Value}, "", func() (desk.Table, string) { return table, "" })
+	p.List.Fill(listed{seen: s.Answers.Seen.Value, of: s.Answers.Fit.Value}, "", func() (desk.Table, string) { return desk.SightList(table), "" })
 	p.Grid.Choose(desk.SightKey(a))
 	say(p.detail, desk.FindingText(s, a.Finding)...)
 	v := s.Answers.Seen.Value

@@ -22,7 +22,7 @@ const (
 )
 
 // leastQuestion is how far the letters of a question may shrink to fit.
-const leastQuestion = 0.65
+const leastQuestion = 0.5
 
 // Tile shows one question with its answer; a tap opens its page. It can be
 // reached and pressed by keyboard.
@@ -115,6 +115,10 @@ type tileRenderer struct {
 	size               fyne.Size
 }
 
+// mostTile is the least width that a tile asks for at most: six of them fit the
+// smallest screen in letters of any size.
+const mostTile = 196
+
 // edge is the height of the bar under the tile whose page is open.
 const edge = 4
 
@@ -127,7 +131,7 @@ func (r *tileRenderer) pad() float32 { return 2 * sizeOf(r.tile, fynetheme.SizeN
 func (r *tileRenderer) MinSize() fyne.Size {
 	line := fyne.MeasureText("Ag", r.text(), fyne.TextStyle{}).Height
 	small := fyne.MeasureText("Ag", r.small(), fyne.TextStyle{}).Height
-	return fyne.NewSize(10*r.text(), r.pad()+line+max(plainLines*line, smallLines*small)+edge)
+	return fyne.NewSize(min(10*r.text(), mostTile), r.pad()+line+max(plainLines*line, smallLines*small)+edge)
 }
 
 func (r *tileRenderer) Layout(size fyne.Size) {

@@ -11,6 +11,7 @@ type worker struct {
 	mu      sync.Mutex
 	waiting []job
 	running bool
+	at      string // key of the job that runs
 }
 
 type job struct {
@@ -48,21 +49,24 @@ func (w *worker) work() {
 	for {
 		w.mu.Lock()
 		if len(w.waiting) == 0 {
-			w.running = false
+			w.running, w.at = false, ""
 			w.mu.Unlock()
 			return
 		}
 		next := w.waiting[0]
-		w.waiting = w.waiting[1:]
+		w.waiting, w.at = w.waiting[1:], next.key
 		w.mu.Unlock()
 		w.guard(next.run)
 	}
 }
 
-// waits reports whether a job of that key is still to run.
+// waits reports whether a job of that key runs or is still to run.
 func (w *worker) waits(key string) bool {
 	w.mu.Lock()
 	defer w.mu.Unlock()
+	if w.at == key {
+		return true
+	}
 	for _, j := range w.waiting {
 		if j.key == key {
 			return true
