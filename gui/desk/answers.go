@@ -11,6 +11,7 @@ import (
 	"aftbay/geom/drop"
 	"aftbay/geom/scene"
 	"aftbay/thermal/balance"
+	"aftbay/thermal/outcome"
 	"aftbay/thermal/shield"
 	"aftbay/thermal/spot"
 )
@@ -28,8 +29,10 @@ type Answers struct {
 	Map   Answer[drop.Map]
 	// Shield is what the shield on trial does, without one empty.
 	Shield Answer[shield.Trial]
-	// Changes is what changed since Against.
-	Changes Answer[compare.Result]
+	// Changes is what changed since Against, Outcomes what became of the answers
+	// beside clearance.
+	Changes  Answer[compare.Result]
+	Outcomes Answer[outcome.Result]
 }
 
 // Answer is one result and how far it can be trusted.
@@ -74,6 +77,7 @@ func (d *Desk) stale() {
 func (d *Desk) stalePose() {
 	d.answers.Fit.lapse()
 	d.answers.Changes.lapse()
+	d.answers.Outcomes.lapse()
 	d.answers.Seen.lapse()
 	d.answers.Heat.lapse()
 	d.answers.Spots.lapse()
@@ -147,6 +151,8 @@ func (d *Desk) next() (task, bool) {
 		return d.spotsTask(s), true
 	case a.Sound.pending():
 		return d.lookAtMeshes(), true
+	case d.wantsOutcomes():
+		return d.outcomesTask(s), true
 	}
 	return task{}, false
 }

@@ -131,10 +131,11 @@ func (d *Desk) CompareWithOpening() { d.compareWith(nil) }
 func (d *Desk) compareWith(side *compare.Side) {
 	d.mu.Lock()
 	d.chosen = side
-	if d.answers.Changes.Job.Running && d.stopJob != nil {
+	if (d.answers.Changes.Job.Running || d.answers.Outcomes.Job.Running) && d.stopJob != nil {
 		d.stopJob() // it compares with what was chosen before
 	}
 	d.answers.Changes.lapse()
+	d.answers.Outcomes.lapse()
 	d.wakeUp()
 	d.mu.Unlock()
 	d.listener()

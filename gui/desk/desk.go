@@ -40,6 +40,7 @@ type Desk struct {
 	opened   *compare.Side  // the first answer after opening, for "what changed"
 	inFile   *scene.Scene   // as the file said at opening, until that is answered; nil without recovered edits
 	chosen   *compare.Side  // what to compare with instead, nil for opened
+	older    older          // answers of what it is compared with, beside clearance
 	settled  *sync.Cond     // told when a job ends
 	stop     context.CancelFunc
 	wake     chan struct{}
@@ -152,6 +153,7 @@ func (d *Desk) put(o opening) error {
 	d.folder, d.doc, d.text, d.saved, d.history, d.keep = o.folder, o.doc, o.text, o.saved, o.history, o.keep
 	d.base, d.shown, d.at, d.held = o.scene, o.scene, Stand{}, nil
 	d.opened, d.inFile, d.chosen, d.answers, d.trial = nil, o.inFile, nil, Answers{}, nil
+	d.older = older{}
 	d.stale()
 	d.mu.Unlock()
 	d.listener()

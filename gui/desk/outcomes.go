@@ -5,6 +5,8 @@ import (
 	"fmt"
 
 	"aftbay/geom"
+	"aftbay/geom/clearance"
+	"aftbay/geom/compare"
 	"aftbay/geom/drop"
 	"aftbay/geom/rearview"
 	"aftbay/geom/scene"
@@ -37,6 +39,160 @@ func AnswersOf(ctx context.Context, s *scene.Scene, asked Asked, workers int, pr
 	return side, err
 }
 
+// older are the answers beside clearance of what the layout is compared with:
+// taken over where they were worked out anyway, else worked out when asked for.
+type older struct {
+	of   *compare.Side
+	side outcome.Side
+}
+
+// noteOlder keeps the present answers if they are of the very state that is
+// compared with; the lock is held.
+func (d *Desk) noteOlder() {
+	old := d.against()
+	if old == nil {
+		return
+	}
+	if d.older.of != old {
+		d.older = older{of: old}
+	}
+	now := d.present()
+	if now.Drop != nil && d.answers.Drop.scene == old.Scene {
+		d.older.side.Drop = now.Drop
+	}
+	if now.Sight != nil && d.answers.Seen.scene == old.Scene {
+		d.older.side.Sight = now.Sight
+	}
+	if now.Heat != nil && d.answers.Heat.scene == old.Scene {
+		d.older.side.Heat = now.Heat
+	}
+}
+
+// present are the fresh answers beside clearance; the lock is held.
+func (d *Desk) present() outcome.Side {
+	var side outcome.Side
+	a := &d.answers
+	if a.Drop.Fresh && d.doc.Drop != nil {
+		side.Drop = a.Drop.Value
+	}
+	if a.Seen.Fresh && a.Seen.Value != nil {
+		side.Sight = a.Seen.Value.Result
+	}
+	if a.Heat.Fresh && a.Heat.Value != nil && len(a.Heat.Value.Cases) > 0 {
+		side.Heat = a.Heat.Value
+	}
+	return side
+}
+
+// wantsOutcomes reports whether the answers beside clearance are still to be
+// compared; the lock is held.
+func (d *Desk) wantsOutcomes() bool {
+	a := &d.answers
+	return a.Outcomes.pending() && a.Changes.Fresh && !a.Drop.pending() && !a.Seen.pending() && !a.Heat.pending() && d.against() != nil
+}
+
+// outcomesTask compares the answers beside clearance; the lock is held.
+func (d *Desk) outcomesTask(s *scene.Scene) task {
+	d.noteOlder()
+	old, now := d.older, d.present()
+	return newTask(d, &d.answers.Outcomes, s, false, func(ctx context.Context, p geom.Progress) (*outcome.Result, error) {
+		lacks := Asked{
+			Drop: now.Drop != nil && old.side.Drop == nil, Sight: now.Sight != nil && old.side.Sight == nil, Heat: now.Heat != nil && old.side.Heat == nil,
+		}
+		more, err := AnswersOf(ctx, old.of.Scene, lacks, d.workers, p)
+		if err != nil {
+			return nil, fmt.Errorf("answers of %s: %w", old.of.Name, err)
+		}
+		old.side = old.side.With(more)
+		d.mu.Lock()
+		if d.older.of == old.of {
+			d.older = old
+		}
+		d.mu.Unlock()
+		return outcome.Compare(old.side, now, 0), nil
+	}, func(*outcome.Result) []said { return nil })
+}
+
+// changesTile is the tile of what changed: findings first, then the questions
+// whose answers differ.
+func changesTile(a *Answers) Tile {
+	t := tileOf(&a.Changes, 0)
+	o := a.Outcomes.Value
+	if o == nil || !a.Outcomes.Fresh || t.Stale || a.Changes.Value == nil {
+		return t
+	}
+	for _, q := range o.Changed() {
+		t.Answer += "; " + q.Name + " " + q.Change
+		if q.Change == outcome.New {
+			t.Verdict = clearance.Short
+		} else if q.Change == outcome.Worse && t.Verdict == clearance.OK {
+			t.Verdict = clearance.Close
+		}
+	}
+	return t
+}
+
+// OutcomeWords are the sentences on what became of drop, rear view and heat; none
+// where nothing differs.
+func OutcomeWords(s *State) []string {
+	a := &s.Answers.Outcomes
+	switch {
+	case a.Err != nil:
+		return []string{a.Err.Error()}
+	case a.Value == nil || !a.Fresh:
+		if a.Job.Running {
+			return []string{"Drop, rear view and heat are being compared …"}
+		}
+		return nil
+	case a.Value.Nothing():
+		return nil
+	}
+	return a.Value.Sentences()
+}
+
+// ChangesOther lists in one table what became of drop, rear view and heat, for
+// the window.
+func ChangesOther(s *State) Table {
+	t := Table{Columns: []Column{text("question"), text("change"), text("what"), number("before"), number("now"), text("unit"), text("verdict")}}
+	r := s.Answers.Outcomes.Value
+	if r == nil || !s.Answers.Outcomes.Fresh {
+		return t
+	}
+	if r.Heat != nil {
+		for _, kind := range heatKinds(r.Heat) {
+			for i := range kind.list {
+				p := &kind.list[i]
+				t.Rows = append(t.Rows, Row{
+					Cells:   []string{"heat", kind.name, p.Part + ", high end, " + p.Case, optionalDegC(p.HighBeforeDegC), optionalDegC(p.HighNowDegC), "°C", p.Verdict},
+					Verdict: p.Verdict, Key: p.Part, Parts: []string{p.Part},
+				})
+			}
+		}
+	}
+	add := func(question, change string, list []outcome.Figure) {
+		for _, f := range list {
+			t.Rows = append(t.Rows, Row{Cells: []string{question, change, f.What, optionalMM(f.Before), optionalMM(f.Now), f.Unit, ""}})
+		}
+	}
+	if r.Drop != nil {
+		add("drop", r.Drop.Change, r.Drop.Limits)
+	}
+	if r.Sight != nil {
+		add("rear view", r.Sight.Change, r.Sight.Figures)
+	}
+	return t
+}
+
+// heatKind is one kind of change with its temperatures.
+type heatKind struct {
+	name string
+	list []outcome.Temperature
+}
+
+func heatKinds(h *outcome.Heat) []heatKind {
+	return []heatKind{{"new", h.New}, {"worse", h.Worse}, {"cured", h.Cured}, {"better", h.Better}, {"hotter", h.Hotter}, {"cooler", h.Cooler}}
+}
+
 // OutcomeTables set out what became of drop, rear view and heat, those tables
 // alone that hold something.
 func OutcomeTables(r *outcome.Result) []Table {
@@ -58,12 +214,9 @@ func OutcomeTables(r *outcome.Result) []Table {
 // changedHeat lists the temperatures that changed, the gravest kind first.
 func changedHeat(h *outcome.Heat) Table {
 	t := Table{Title: "Heat", Columns: []Column{
-		text("change"), text("part"), text("case"), number("before_degC"), number("now_degC"), number("by_K"), number("limit_degC"), text("before"), text("now"),
+		text("change"), text("part"), text("case"), number("nominal before_degC"), number("nominal now_degC"), number("high before_degC"), number("high now_degC"), number("by_K"), number("limit_degC"), text("before"), text("now"),
 	}}
-	for _, kind := range []struct {
-		name string
-		list []outcome.Temperature
-	}{{"new", h.New}, {"worse", h.Worse}, {"cured", h.Cured}, {"better", h.Better}, {"hotter", h.Hotter}, {"cooler", h.Cooler}} {
+	for _, kind := range heatKinds(h) {
 		for i := range kind.list {
 			p := &kind.list[i]
 			by := ""
@@ -71,7 +224,7 @@ func changedHeat(h *outcome.Heat) Table {
 				by = signedK(*p.ByK)
 			}
 			t.Rows = append(t.Rows, Row{
-				Cells:   []string{kind.name, p.Part, p.Case, optionalDegC(p.BeforeDegC), optionalDegC(p.NowDegC), by, limitWords(p), p.Was, p.Verdict},
+				Cells:   []string{kind.name, p.Part, p.Case, optionalDegC(p.BeforeDegC), optionalDegC(p.NowDegC), optionalDegC(p.HighBeforeDegC), optionalDegC(p.HighNowDegC), by, limitWords(p), p.Was, p.Verdict},
 				Verdict: p.Verdict, Key: p.Part, Parts: []string{p.Part},
 			})
 		}

@@ -15,7 +15,12 @@ func (b *packer) changes(m *report.Model) error {
 	if r == nil || r.Old == asOpened && r.Nothing() {
 		return nil
 	}
-	out := &report.Changes{Sentence: r.Sentence, Rest: capital(SameWords(r))}
+	out := &report.Changes{Sentence: r.Sentence, Rest: capital(SameWords(r)), Others: OutcomeWords(b.s)}
+	if o := &b.s.Answers.Outcomes; o.Value != nil && o.Fresh {
+		for _, t := range OutcomeTables(o.Value) {
+			out.Tables = append(out.Tables, figuresOf(t))
+		}
+	}
 	for _, kind := range changeKinds(r) {
 		for i := range kind.list {
 			f := &kind.list[i]

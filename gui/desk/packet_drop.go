@@ -1,6 +1,8 @@
 package desk
 
 import (
+	"strings"
+
 	"aftbay/geom/clearance"
 	"aftbay/geom/drop"
 	"aftbay/gui/report"
@@ -56,12 +58,22 @@ const mapCellPx = 12
 func figuresOf(t Table) report.Figures {
 	f := report.Figures{Title: t.Title, Foot: t.Foot}
 	for _, c := range t.Columns {
-		f.Heads = append(f.Heads, report.Head{Text: c.Head, Number: c.Right})
+		f.Heads = append(f.Heads, report.Head{Text: headWords(c.Head), Number: c.Right})
 	}
 	for _, r := range t.Rows {
 		f.Rows = append(f.Rows, r.Cells)
 	}
 	return f
+}
+
+// headWords is the head of a table file's column as it is printed: the unit apart.
+func headWords(head string) string {
+	for _, unit := range [][2]string{{"_mm", " mm"}, {"_degC", " °C"}, {"_K", " K"}, {"_kg", " kg"}, {"_deg", " °"}} {
+		if rest, has := strings.CutSuffix(head, unit[0]); has {
+			return strings.ReplaceAll(rest, "_", " ") + unit[1]
+		}
+	}
+	return strings.ReplaceAll(head, "_", " ")
 }
 
 // otherWindows says that there are windows besides the one that is spoken of.

@@ -63,6 +63,7 @@ func (d *Desk) one(ctx context.Context) (wait time.Duration, ran bool) {
 	*t.job = Job{}
 	d.stopJob = nil
 	d.noteOpened()
+	d.noteOlder()
 	d.settled.Broadcast()
 	d.mu.Unlock()
 	d.listener()
@@ -102,5 +103,5 @@ func (d *Desk) Wait(ctx context.Context) error {
 // wanted reports whether some answer is still to come; the lock is held.
 func (d *Desk) wanted() bool {
 	a := &d.answers
-	return d.shown != nil && (a.Fit.pending() || a.Seen.pending() || a.Drop.pending() || a.Heat.pending() || a.Spots.pending() || d.wantsChanges() || d.wantsSwaps() || d.wantsMap() || d.wantsShield() || a.Sound.pending())
+	return d.shown != nil && (a.Fit.pending() || a.Seen.pending() || a.Drop.pending() || a.Heat.pending() || a.Spots.pending() || d.wantsChanges() || d.wantsSwaps() || d.wantsMap() || d.wantsShield() || a.Sound.pending() || d.wantsOutcomes())
 }

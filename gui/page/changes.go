@@ -7,6 +7,7 @@ import (
 
 	"aftbay/geom/compare"
 	"aftbay/gui/desk"
+	"aftbay/thermal/outcome"
 )
 
 // Changes is the page of "What changed?".
@@ -19,9 +20,11 @@ type Changes struct {
 	List    *Listing       // findings
 	Grid    *Grid          // of List
 	Parts   *Grid
+	Others  *Grid // drop, rear view, heat
 	content fyne.CanvasObject
 	state   *desk.State
 	listed  *compare.Result
+	other   *outcome.Result
 }
 
 // NewChanges returns the page.
@@ -43,9 +46,15 @@ func NewChanges(host Host) *Changes {
 			host.Fly(Flight{Parts: row.Parts})
 		}
 	})
+	p.Others = NewGrid("Drop, rear view and heat: no figure changed.", func(row desk.Row) {
+		if row.Key != "" {
+			host.Look(func(a *desk.Attention) { a.Select(row.Key, false) })
+			host.Fly(Flight{Parts: row.Parts})
+		}
+	})
 	p.Grid = p.List.Grid
 	top := container.NewVBox(container.NewBorder(nil, nil, nil, p.With, heading("What changed?")), p.says, p.rest)
-	split := container.NewVSplit(p.List, p.Parts)
+	split := container.NewVSplit(p.List, container.NewVSplit(p.Parts, p.Others))
 	p.content = container.NewBorder(top, p.detail, nil, nil, split)
 	p.ExtendBaseWidget(p)
 	return p
@@ -56,12 +65,16 @@ func (p *Changes) Update(s *desk.State, a *desk.Attention) {
 	p.state = s
 	says, rest := desk.ChangesWords(s)
 	say(p.says, says)
-	say(p.rest, rest)
+	say(p.rest, append([]string{rest}, desk.OutcomeWords(s)...)...)
 	enable(p.With, s.Open)
 	if now := s.Answers.Changes.Value; now == nil || now != p.listed {
 		p.listed = now
 		p.List.Fill(listed{of: now}, "", func() (desk.Table, string) { return desk.ChangesFindings(s), "No finding changed." })
 		p.Parts.SetTable(desk.ChangesParts(s))
+	}
+	if o := s.Answers.Outcomes.Value; o == nil || o != p.other {
+		p.other = o
+		p.Others.SetTable(desk.ChangesOther(s))
 	}
 	p.Grid.Choose(a.Finding)
 	say(p.detail, append(desk.ChangeText(s, a.Finding), desk.FindingText(s, a.Finding)...)...)

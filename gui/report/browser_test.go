@@ -78,7 +78,7 @@ func browserFigures(t *testing.T, b *browser, m *Model) {
 		var line string
 		b.eval(&line, fmt.Sprintf("[...%s.rows].map(r => r.innerText).find(s => s.startsWith(%q)) || ''",
 			strings.Replace(tableUnder("What gets hot?"), "querySelector('table')", "querySelectorAll('table')[1]", 1), r.Part))
-		for _, v := range []*float64{&r.LowDegC, &r.NominalDegC, &r.HighDegC, r.LimitDegC, r.MarginK} {
+		for _, v := range []*float64{&r.LowDegC, &r.NominalDegC, &r.HighDegC, r.LimitDegC, r.HighMarginK} {
 			if !slices.Contains(strings.FieldsFunc(line, func(c rune) bool { return c == '\t' || c == '\n' }), shown(v, tempDecimals)) {
 				t.Errorf("%s: %q lacks %s", r.Part, line, shown(v, tempDecimals))
 			}

@@ -175,7 +175,10 @@ func fillStudies(m *Model) {
 		}, Refused: []Refusal{{"hotter than the limit", 412, "block, at 1, 2, 3: 131 °C, 130 allowed"}, {"no room for the body", 1203, ""}, {"no straight way for the tool", 77, ""}}},
 		{Name: "crank sensor", Role: "sensor", Sentence: "No place meets every demand.", Refused: []Refusal{{"out of reach", 900, ""}}},
 	}
-	m.Changes = &Changes{Sentence: "2 findings cured, 1 new since r16.", Rows: []ChangeRow{
+	m.Changes = &Changes{Sentence: "2 findings cured, 1 new since r16.", Others: []string{"Drop: 0.00 to 31.40 mm; before 0.00 to 25.00 mm.", "Heat: 1 newly over, 0 worse."}, Tables: []Figures{
+		{Title: "Heat", Heads: []Head{{"change", false}, {"part", false}, {"before °C", true}, {"now °C", true}, {"by K", true}}, Rows: [][]string{{"new", "coil 5", "121", "162", "+41"}, {"cooler", "deck", "80", "71", "-9"}}},
+		{Title: "Drop: how low each limit lets it go", Heads: []Head{{"what", false}, {"unit", false}, {"before", true}, {"now", true}}, Rows: [][]string{{"sump to undertray", "mm", "25.00", "53.25"}, {"pump (gone)", "mm", "44.10", ""}}},
+	}, Rows: []ChangeRow{
 		{"moved", "oil tank", "0, 0, 0", "0, 12, −4 mm", ""},
 		{"new", "F-012 coil 12 to primary right 5", "ok 3.10 mm", "−8.25 mm", Overlap},
 	}}

@@ -136,6 +136,7 @@ func (b *book) changes() {
 	b.chapter("What changed?", note)
 	b.paragraph(style{faceBold, 4, inkText}, c.Sentence)
 	b.paragraph(styleBody, c.Rest)
+	b.bullets(c.Others, "")
 	b.gap(2)
 	var rows [][]cell
 	for _, r := range c.Rows {
@@ -149,6 +150,9 @@ func (b *book) changes() {
 			{head: "After", share: 1},
 			{head: "Verdict now", widthMM: 24},
 		}, rows)
+	}
+	for i := range c.Tables {
+		b.figures(&c.Tables[i])
 	}
 	b.changedParts(c)
 	b.show(c.Picture, 120, "")

@@ -182,7 +182,9 @@ type Refusal struct {
 // Changes answers what changed since another revision.
 type Changes struct {
 	Sentence string
-	Rest     string // what became of all that is not listed
+	Rest     string    // what became of all that is not listed
+	Others   []string  // what became of drop, rear view and heat, a sentence each
+	Tables   []Figures // of the same
 	Rows     []ChangeRow
 	Parts    []PartChange
 	Settings []ChangeRow

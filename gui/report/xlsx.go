@@ -24,7 +24,7 @@ func WriteXLSX(w io.Writer, m *Model) error {
 		sheets = append(sheets, heatSheet(m))
 	}
 	if m.Changes != nil {
-		sheets = append(sheets, changesSheet(m))
+		sheets = append(append(sheets, changesSheet(m)), changedSheets(m)...)
 	}
 	sheets = append(sheets, aboutSheet(m))
 	z := zip.NewWriter(w)

@@ -2,6 +2,7 @@ package report
 
 import (
 	"slices"
+	"strconv"
 	"strings"
 )
 
@@ -124,6 +125,9 @@ func changesSheet(m *Model) sheet {
 	for _, r := range m.Changes.Rows {
 		s.rows = append(s.rows, []field{wording(r.Kind), wording(r.What), wording(r.Before), wording(r.After), verdictField(r.Verdict)})
 	}
+	for _, words := range m.Changes.Others {
+		s.rows = append(s.rows, []field{wording("answer"), wording(words), wording(""), wording(""), wording("")})
+	}
 	for _, p := range m.Changes.Parts {
 		after := p.How
 		if p.UpTo != "" {
@@ -135,6 +139,41 @@ func changesSheet(m *Model) sheet {
 		s.rows = append(s.rows, []field{wording(r.Kind), wording(r.What), wording(r.Before), wording(r.After), wording("")})
 	}
 	return s
+}
+
+// changedSheets hold what became of drop, rear view and heat, a sheet a table.
+func changedSheets(m *Model) []sheet {
+	var out []sheet
+	for i := range m.Changes.Tables {
+		f := &m.Changes.Tables[i]
+		s := sheet{name: "Changed " + strings.ToLower(strings.FieldsFunc(f.Title, func(r rune) bool { return r == ':' || r == ',' })[0]), wide: []int{18, 34, 26}}
+		for _, h := range f.Heads {
+			s.heads = append(s.heads, h.Text)
+		}
+		for _, row := range f.Rows {
+			fields := make([]field, len(f.Heads))
+			for k := range fields {
+				if k < len(row) {
+					fields[k] = figureOf(row[k], f.Heads[k].Number)
+				}
+			}
+			s.rows = append(s.rows, fields)
+		}
+		out = append(out, s)
+	}
+	return out
+}
+
+// figureOf is a printed number as a number, or whatever else as text.
+func figureOf(text string, isNumber bool) field {
+	text = strings.TrimPrefix(text, "+")
+	_, err := strconv.ParseFloat(text, 64)
+	if !isNumber || err != nil {
+		return wording(text)
+	}
+	_, decimals, _ := strings.Cut(text, ".")
+	style := map[int]int{0: xsWhole, 1: xsOne, 2: xsTwo, 3: xsThree, 6: xsSix}[len(decimals)]
+	return field{text: text, number: true, style: style}
 }
 
 // aboutSheet says what the workbook is of.

@@ -79,7 +79,7 @@ func itoa(n int) string { return plain(float64(n), 0) }
 func TestWorkbookHelpsTheReader(t *testing.T) {
 	m := richModel()
 	f := workbook(t, m)
-	if got := strings.Join(f.GetSheetList(), ", "); got != "Findings, Issues, Gap budgets, Temperatures, Changes, About" {
+	if got := strings.Join(f.GetSheetList(), ", "); got != "Findings, Issues, Gap budgets, Temperatures, Changes, Changed heat, Changed drop, About" {
 		t.Errorf("sheets %s", got)
 	}
 	panes, err := f.GetPanes("Findings")

@@ -11,6 +11,6 @@
 // neither. The clearances of the same two states are compared by geom/compare.
 //
 // Limits: temperatures come from rays, which other geometry throws otherwise: a
-// change below the threshold may be chance. Nominal values are compared, not
-// bands. A question that one of the two states does not ask is not compared.
+// change below the threshold may be chance. High ends of the bands are compared,
+// by which the verdicts go. A question that one of the two states does not ask is not compared.
 package outcome

@@ -109,13 +109,15 @@ func (h *Heat) sortBoth(t Temperature) {
 func temperature(at place, before, now *balance.PartHeat) Temperature {
 	t := Temperature{Case: at.in, Part: at.part}
 	if before != nil {
-		t.BeforeDegC, t.LimitBeforeDegC, t.Was = &before.Temperature.NominalDegC, before.LimitDegC, before.Verdict
+		t.BeforeDegC, t.HighBeforeDegC = &before.Temperature.NominalDegC, &before.Temperature.HighDegC
+		t.LimitBeforeDegC, t.Was = before.LimitDegC, before.Verdict
 	}
 	if now != nil {
-		t.NowDegC, t.LimitNowDegC, t.Verdict = &now.Temperature.NominalDegC, now.LimitDegC, now.Verdict
+		t.NowDegC, t.HighNowDegC = &now.Temperature.NominalDegC, &now.Temperature.HighDegC
+		t.LimitNowDegC, t.Verdict = now.LimitDegC, now.Verdict
 	}
 	if before != nil && now != nil {
-		byK := *t.NowDegC - *t.BeforeDegC
+		byK := *t.HighNowDegC - *t.HighBeforeDegC
 		t.ByK = &byK
 	}
 	return t

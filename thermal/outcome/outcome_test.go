@@ -16,10 +16,10 @@ import (
 
 func ptr(v float64) *float64 { return &v }
 
-// hot is a case with one part; a limit of 0 is none.
+// hot is a case with one part, degC at the high end; a limit of 0 is none.
 func hot(degC, limitDegC float64, verdict string) *balance.Result {
 	p := balance.PartHeat{Name: "coil", Verdict: verdict}
-	p.Temperature.NominalDegC = degC
+	p.Temperature.NominalDegC, p.Temperature.HighDegC = degC-20, degC // the verdict goes by the high end
 	if limitDegC != 0 {
 		p.LimitDegC = &limitDegC
 	}

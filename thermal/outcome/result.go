@@ -32,6 +32,20 @@ type Side struct {
 	Heat  *balance.Result
 }
 
+// With returns the side with what another one answers besides.
+func (s Side) With(more Side) Side {
+	if s.Drop == nil {
+		s.Drop = more.Drop
+	}
+	if s.Sight == nil {
+		s.Sight = more.Sight
+	}
+	if s.Heat == nil {
+		s.Heat = more.Heat
+	}
+	return s
+}
+
 // Compare compares what both sides answer. thresholdK is the smallest change of
 // a temperature that counts, 0: DefaultThresholdK.
 func Compare(old, now Side, thresholdK float64) *Result {
@@ -79,14 +93,33 @@ func (r *Result) Fails() bool { return len(r.Failing()) > 0 }
 // Failing names the questions that are new or worse.
 func (r *Result) Failing() []string {
 	var out []string
-	if r.Drop != nil && bad(r.Drop.Change) {
-		out = append(out, "drop")
+	for _, q := range r.Changed() {
+		if q.Change == New || q.Change == Worse {
+			out = append(out, q.Name)
+		}
 	}
-	if r.Sight != nil && bad(r.Sight.Change) {
-		out = append(out, "rear-view")
+	return out
+}
+
+// Question is what became of one question.
+type Question struct{ Name, Change string }
+
+// Changed names the questions that are not as before.
+func (r *Result) Changed() []Question {
+	var out []Question
+	add := func(name, change string) {
+		if change != Same {
+			out = append(out, Question{name, change})
+		}
 	}
-	if r.Heat != nil && bad(r.Heat.Change) {
-		out = append(out, "heat")
+	if r.Drop != nil {
+		add("drop", r.Drop.Change)
+	}
+	if r.Sight != nil {
+		add("rear-view", r.Sight.Change)
+	}
+	if r.Heat != nil {
+		add("heat", r.Heat.Change)
 	}
 	return out
 }
@@ -97,8 +130,6 @@ func (r *Result) Nothing() bool {
 		(r.Sight == nil || r.Sight.Change == Same && len(r.Sight.Figures) == 0) &&
 		(r.Heat == nil || r.Heat.Change == Same && len(r.Heat.Hotter)+len(r.Heat.Cooler) == 0)
 }
-
-func bad(change string) bool { return change == New || change == Worse }
 
 // Heat is what became of the temperatures.
 type Heat struct {
@@ -122,9 +153,11 @@ type Temperature struct {
 	Part            string   `json:"part"`
 	BeforeDegC      *float64 `json:"before_degC"` // nominal
 	NowDegC         *float64 `json:"now_degC"`
+	HighBeforeDegC  *float64 `json:"high_before_degC"` // high end of the band: the verdict goes by it
+	HighNowDegC     *float64 `json:"high_now_degC"`
 	LimitBeforeDegC *float64 `json:"limit_before_degC"`
 	LimitNowDegC    *float64 `json:"limit_now_degC"`
-	ByK             *float64 `json:"by_K"` // now less before
+	ByK             *float64 `json:"by_K"` // of the high end, now less before
 	Was             string   `json:"was"`  // verdicts, empty: not there
 	Verdict         string   `json:"verdict"`
 }
