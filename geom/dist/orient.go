@@ -38,6 +38,14 @@ func orient(a, b, c, d geom.Vec) int {
 
 // orientExact is orient in whole numbers of any size.
 func orientExact(a, b, c, d geom.Vec) int {
+	if s, ok := orientWhole(a, b, c, d); ok {
+		return s
+	}
+	return orientBig(a, b, c, d)
+}
+
+// orientBig is orientExact whatever the numbers.
+func orientBig(a, b, c, d geom.Vec) int {
 	w := integers(a[0], a[1], a[2], b[0], b[1], b[2], c[0], c[1], c[2], d[0], d[1], d[2])
 	n := &w.n
 	for i := range 9 {

@@ -90,6 +90,14 @@ func firstSign(a, b, c, d geom.Vec) int {
 
 // crossExact returns the sign of one coordinate of (b−a)×(d−c).
 func crossExact(a, b, c, d geom.Vec, l, m int) int {
+	if s, ok := crossWhole(a, b, c, d, l, m); ok {
+		return s
+	}
+	return crossBig(a, b, c, d, l, m)
+}
+
+// crossBig is crossExact whatever the numbers.
+func crossBig(a, b, c, d geom.Vec, l, m int) int {
 	w := integers(a[l], b[l], c[m], d[m], a[m], b[m], c[l], d[l])
 	n := &w.n
 	for i := 0; i < 8; i += 2 {
