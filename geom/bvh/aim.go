@@ -8,12 +8,12 @@ import (
 
 // aim prepares s for a tree with an origin and a root box; false when the ray
 // cannot meet it.
-func (s *shot) aim(origin geom.Vec, root *node, r Ray) bool {
+func (s *shot) aim(origin *geom.Vec, root *node, r *Ray) bool {
 	length := r.Dir.Len()
 	if !(length > 0) || math.IsInf(length, 1) || !(r.FarMM > r.NearMM) {
 		return false
 	}
-	s.from, s.nearMM, s.farMM, s.tri = r.Origin.Sub(origin), max(0, r.NearMM), r.FarMM, -1
+	s.from, s.nearMM, s.farMM, s.tri = r.Origin.Sub(*origin), max(0, r.NearMM), r.FarMM, -1
 	if !s.enter(root, &r.Dir, length) {
 		return false
 	}
@@ -29,6 +29,7 @@ func (s *shot) aim(origin geom.Vec, root *node, r Ray) bool {
 
 	// Shear so that the ray runs along +z of (kx, ky, kz).
 	x, y, z := math.Abs(r.Dir[0]), math.Abs(r.Dir[1]), math.Abs(r.Dir[2])
+	s.kz = 0
 	if y > x {
 		s.kz, x = 1, y
 	}

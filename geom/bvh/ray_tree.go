@@ -61,22 +61,34 @@ func (r *RayTree) FirstHit(origin, dir geom.Vec, farMM float64) (Hit, bool) {
 // Cast is Tree.Cast.
 func (r *RayTree) Cast(ray Ray) (Hit, bool) {
 	var s shot
-	if !r.follow(&s, ray) {
+	if !r.follow(&s, &ray) {
 		return Hit{}, false
 	}
 	return s.hit()
 }
 
+// CastAll is Cast for many rays, best such that run alike one after another:
+// hits[i] is that of rays[i], Hit.Tri -1 where it meets nothing.
+func (r *RayTree) CastAll(rays []Ray, hits []Hit) {
+	var s shot
+	for i := range rays {
+		hits[i] = Hit{Tri: -1}
+		if r.follow(&s, &rays[i]) && s.tri >= 0 {
+			hits[i] = Hit{Tri: int(s.tri), DistMM: s.farMM, Back: s.back}
+		}
+	}
+}
+
 // Blocked is Tree.Blocked.
 func (r *RayTree) Blocked(ray Ray) bool {
 	s := shot{any: true}
-	return r.follow(&s, ray) && s.tri >= 0
+	return r.follow(&s, &ray) && s.tri >= 0
 }
 
 // follow finds what s asks for; false where the ray misses the mesh's box.
-func (r *RayTree) follow(s *shot, ray Ray) bool {
+func (r *RayTree) follow(s *shot, ray *Ray) bool {
 	switch {
-	case r.tris == 0 || !s.aim(r.origin, &r.root, ray):
+	case r.tris == 0 || !s.aim(&r.origin, &r.root, ray):
 		return false
 	case r.wide != nil:
 		r.wide.cast(s)

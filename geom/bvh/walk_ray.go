@@ -37,7 +37,7 @@ func (t *Tree) AnyHit(origin, dir geom.Vec, farMM float64) bool {
 // distance the one with the lowest number counts.
 func (t *Tree) Cast(r Ray) (Hit, bool) {
 	var s shot
-	if len(t.slots) == 0 || !s.aim(t.origin, &t.nodes[0], r) {
+	if len(t.slots) == 0 || !s.aim(&t.origin, &t.nodes[0], &r) {
 		return Hit{}, false
 	}
 	s.first(t)
@@ -47,7 +47,7 @@ func (t *Tree) Cast(r Ray) (Hit, bool) {
 // Blocked is AnyHit for a ray with a near limit.
 func (t *Tree) Blocked(r Ray) bool {
 	var s shot
-	if len(t.slots) == 0 || !s.aim(t.origin, &t.nodes[0], r) {
+	if len(t.slots) == 0 || !s.aim(&t.origin, &t.nodes[0], &r) {
 		return false
 	}
 	s.any = true
@@ -61,7 +61,7 @@ func (t *Tree) Blocked(r Ray) bool {
 // an edge, or lies so flat, that rounding could have decided.
 func (t *Tree) Crossings(r Ray, see func(c Crossing) bool) {
 	var s shot
-	if len(t.slots) == 0 || !s.aim(t.origin, &t.nodes[0], r) {
+	if len(t.slots) == 0 || !s.aim(&t.origin, &t.nodes[0], &r) {
 		return
 	}
 	s.each(t, see)

@@ -70,7 +70,7 @@ func TestWideWalkInPlainGo(t *testing.T) {
 	var v visits
 	for _, r := range rays {
 		var s shot
-		if !s.aim(tree.origin, &tree.root, r) {
+		if !s.aim(&tree.origin, &tree.root, &r) {
 			continue
 		}
 		tree.wide.slowCast(&s, &v)

@@ -16,7 +16,7 @@ import (
 // must find to the last bit.
 func everyTriangle(t *RayTree, m *mesh.Mesh, r Ray) (Hit, bool) {
 	var s shot
-	if t.tris == 0 || !s.aim(t.origin, &t.root, r) {
+	if t.tris == 0 || !s.aim(&t.origin, &t.root, &r) {
 		return Hit{}, false
 	}
 	for i := range m.Tris {
@@ -30,13 +30,13 @@ func everyTriangle(t *RayTree, m *mesh.Mesh, r Ray) (Hit, bool) {
 // outside, at corners, edges and middles, along axes, with limits.
 type rayMaker struct {
 	m   *mesh.Mesh
+	box geom.Box
 	rng *rand.Rand
 }
 
 func (k *rayMaker) point() geom.Vec {
-	box := k.m.Box()
-	scale := []float64{0.01, 0.5, 3, 1e4}[k.rng.IntN(4)] * (box.DiagonalMM() + 1e-9)
-	return box.Center().Add(geom.Vec{k.rng.NormFloat64(), k.rng.NormFloat64(), k.rng.NormFloat64()}.Mul(scale))
+	scale := []float64{0.01, 0.5, 3, 1e4}[k.rng.IntN(4)] * (k.box.DiagonalMM() + 1e-9)
+	return k.box.Center().Add(geom.Vec{k.rng.NormFloat64(), k.rng.NormFloat64(), k.rng.NormFloat64()}.Mul(scale))
 }
 
 // target returns a corner, a point of an edge, or a point inside a triangle.
@@ -105,11 +105,18 @@ func TestWideMeetsTheSame(t *testing.T) {
 			if fast.Box() != plain.Box() {
 				t.Errorf("box %v, want %v", fast.Box(), plain.Box())
 			}
-			rays := rayMaker{m, rand.New(rand.NewPCG(12, 0))}
+			rays := rayMaker{m, m.Box(), rand.New(rand.NewPCG(12, 0))}
 			met := 0
-			for i := range 3000 {
-				r := rays.next()
+			batch, hits := make([]Ray, 3000), make([]Hit, 3000)
+			for i := range batch {
+				batch[i] = rays.next()
+			}
+			fast.CastAll(batch, hits)
+			for i, r := range batch {
 				got, ok := fast.Cast(r)
+				if ok != (hits[i].Tri >= 0) || ok && got != hits[i] {
+					t.Fatalf("ray %d %+v: %+v %v, among others %+v", i, r, got, ok, hits[i])
+				}
 				want, wanted := plain.Cast(r)
 				if ok != wanted || got != want {
 					t.Fatalf("ray %d %+v: %+v %v, the plain tree %+v %v", i, r, got, ok, want, wanted)
@@ -136,9 +143,9 @@ func TestWideDoesNotLeak(t *testing.T) {
 	for _, f := range []string{"shapes_open/sphere_small.stl", "shapes_open/box_dense.stl"} {
 		m := read(t, f)
 		tree := BuildRays(m)
-		rays := rayMaker{m, rand.New(rand.NewPCG(13, 0))}
+		rays := rayMaker{m, m.Box(), rand.New(rand.NewPCG(13, 0))}
 		for i := range 20000 {
-			from := m.Box().Center().Add(geom.Vec{rays.rng.Float64(), rays.rng.Float64(), rays.rng.Float64()}.Mul(0.05))
+			from := rays.box.Center().Add(geom.Vec{rays.rng.Float64(), rays.rng.Float64(), rays.rng.Float64()}.Mul(0.05))
 			if h, ok := tree.FirstHit(from, rays.target().Sub(from), math.Inf(1)); !ok || !h.Back {
 				t.Fatalf("%s: ray %d leaves unseen: %+v %v", f, i, h, ok)
 			}
@@ -198,7 +205,8 @@ func TestRayTreesAllocateNothing(t *testing.T) {
 	m := read(t, "mech_gear40.stl")
 	for name, tree := range map[string]*RayTree{"fast": BuildRays(m), "plain": Plain(m)} {
 		r := Ray{Origin: geom.Vec{50, 1, 2}, Dir: geom.Vec{-1, 0.01, 0.02}, FarMM: 1e3}
-		if n := testing.AllocsPerRun(20, func() { tree.Cast(r); tree.Blocked(r) }); n != 0 {
+		rays, hits := []Ray{r, r}, make([]Hit, 2)
+		if n := testing.AllocsPerRun(20, func() { tree.Cast(r); tree.Blocked(r); tree.CastAll(rays, hits) }); n != 0 {
 			t.Errorf("%s: %g allocations", name, n)
 		}
 	}

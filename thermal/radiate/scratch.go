@@ -4,13 +4,17 @@ import (
 	"slices"
 
 	"aftbay/geom"
+	"aftbay/geom/bvh"
 	"aftbay/thermal/patch"
 )
 
 // scratch is what a worker needs for one patch, kept for the next.
 type scratch struct {
-	rays  []dealt
-	order []int32 // in which the rays are shot
+	dealt []dealt
+	order []int32   // in which the rays are shot
+	rays  []bvh.Ray // those shot, in that order
+	asked []int32   // asked[i]: number of rays[i] among those dealt
+	found []bvh.Hit // found[i]: what rays[i] met
 	cover cover
 	count []int32 // count[patch]: rays that met it
 	seen  []int32 // patches with a count
@@ -41,11 +45,11 @@ func sectorOf(u, v float64) (sector uint32) {
 // same way one after another, so that each finds in the processor's cache what
 // the last one looked at. Where they end does not depend on it.
 func (s *scratch) deal(e *emitter, rays int) {
-	s.rays = slices.Grow(s.rays[:0], rays)[:rays]
+	s.dealt = slices.Grow(s.dealt[:0], rays)[:rays]
 	s.order = slices.Grow(s.order[:0], rays)[:rays]
 	var ends [1 << (2 * sectorBits)]int32
-	for k := range s.rays {
-		r := &s.rays[k]
+	for k := range s.dealt {
+		r := &s.dealt[k]
 		e.next(r)
 		ends[r.sector]++
 	}
@@ -54,8 +58,8 @@ func (s *scratch) deal(e *emitter, rays int) {
 		ends[i] = sum
 		sum += n
 	}
-	for k := range s.rays {
-		at := &ends[s.rays[k].sector]
+	for k := range s.dealt {
+		at := &ends[s.dealt[k].sector]
 		s.order[*at] = int32(k)
 		*at++
 	}
@@ -65,8 +69,8 @@ func (s *scratch) deal(e *emitter, rays int) {
 // something else.
 func (s *scratch) bury(e *emitter, set *patch.Set, hits []int32) {
 	s.cover.start(e, set)
-	for k := range s.rays {
-		if r := &s.rays[k]; !r.stands && hits[k] != metBuried && s.cover.buries(e, int(r.at), r.origin) {
+	for k := range s.dealt {
+		if r := &s.dealt[k]; !r.stands && hits[k] != metBuried && s.cover.buries(e, int(r.at), r.origin) {
 			hits[k] = metBuried
 		}
 	}
@@ -76,7 +80,7 @@ func (s *scratch) bury(e *emitter, set *patch.Set, hits []int32) {
 func (s *scratch) tally(out *tally, i int32, patches int) {
 	s.count = slices.Grow(s.count[:0], patches)[:patches]
 	for k, to := range out.hits {
-		if !s.rays[k].stands {
+		if !s.dealt[k].stands {
 			out.again++
 		}
 		switch to {

@@ -3,6 +3,7 @@ package radiate
 import (
 	"context"
 	"fmt"
+	"slices"
 	"sync"
 
 	"aftbay/geom"
@@ -146,23 +147,29 @@ func (t *tracer) farMM() float64 { return 2 * t.sizeMM }
 // shoot notes what each of the rays dealt meets, and reports whether any started
 // inside a solid; old is what they met before, where known.
 func (t *tracer) shoot(s *scratch, hits, old []int32) (buried bool) {
+	s.rays, s.asked = s.rays[:0], s.asked[:0]
 	for _, k := range s.order {
-		r := &s.rays[k]
-		if r.stands = old != nil && t.before.stands(old[k], r.origin, r.dir); r.stands {
+		d := &s.dealt[k]
+		if d.stands = old != nil && t.before.stands(old[k], d.origin, d.dir); d.stands {
 			hits[k] = old[k]
-		} else {
-			hits[k] = t.follow(r)
+			buried = buried || old[k] == metBuried
+			continue
 		}
+		s.rays, s.asked = append(s.rays, bvh.Ray{Origin: d.origin, Dir: d.dir, FarMM: t.farMM()}), append(s.asked, k)
+	}
+	s.found = slices.Grow(s.found[:0], len(s.rays))[:len(s.rays)]
+	t.tree.CastAll(s.rays, s.found)
+	for i, k := range s.asked {
+		hits[k] = t.met(&s.found[i])
 		buried = buried || hits[k] == metBuried
 	}
 	return buried
 }
 
-// follow returns what one ray meets.
-func (t *tracer) follow(r *dealt) int32 {
-	hit, ok := t.tree.FirstHit(r.origin, r.dir, t.farMM())
+// met returns what a hit is: a patch, nothing, or the inside of a solid.
+func (t *tracer) met(hit *bvh.Hit) int32 {
 	switch {
-	case !ok:
+	case hit.Tri < 0:
 		return metNothing
 	case !hit.Back:
 		return t.set.OuterOf[hit.Tri]
@@ -170,5 +177,5 @@ func (t *tracer) follow(r *dealt) int32 {
 	if to := t.set.InnerOf[hit.Tri]; to >= 0 {
 		return to
 	}
-	return metBuried // from inside a solid
+	return metBuried
 }
