@@ -120,7 +120,7 @@ flags:
 `+dropHelp+`  --since R      changes, report: compare with its revision R, by name or number
   --against OLD  report: compare with another layout
   --worse-mm MM  changes: the smallest change of a margin that counts (0.05)
-  --worse-K K    changes: the smallest change of a temperature that counts (3)
+  --worse-K K    changes: the smallest change of a temperature that counts (4)
   --questions Q  changes: what is compared and decides the exit, of
                  clearance,drop,rear-view,heat (all)
   --factors      heat: add the view factors to the JSON

@@ -9,8 +9,8 @@ import (
 // The smallest changes that count.
 const (
 	// DefaultThresholdK: other rays alone move nominal temperatures by up to
-	// 2.4 K (the demo car at its own rays with two seeds; no source outside).
-	DefaultThresholdK = 3
+	// 3.0 K (the demo car at its own rays with two seeds; no source outside).
+	DefaultThresholdK = 4
 	// ThresholdMM is that of the clearances: below it lies the certified search.
 	ThresholdMM = 0.05
 	// ThresholdShare is the least share of the road that can be felt: a tenth
