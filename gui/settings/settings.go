@@ -21,6 +21,7 @@ type Settings struct {
 	Look       string   `json:"look,omitempty"`
 	Recent     []string `json:"recent,omitempty"` // layouts, the last one first
 	LastFolder string   `json:"last_folder,omitempty"`
+	TourSeen   bool     `json:"tour_seen,omitempty"` // the first-run tour was seen or skipped
 
 	others map[string]json.RawMessage // keys of other versions
 }
@@ -91,7 +92,7 @@ func (s *Settings) keys() map[string]any {
 	return map[string]any{
 		"window_width": &s.WidthPx, "window_height": &s.HeightPx,
 		"drawer_share": &s.Drawer, "scene_share": &s.Scene, "look": &s.Look,
-		"recent": &s.Recent, "last_folder": &s.LastFolder,
+		"recent": &s.Recent, "last_folder": &s.LastFolder, "tour_seen": &s.TourSeen,
 	}
 }
 

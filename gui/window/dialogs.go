@@ -28,6 +28,7 @@ func (w *Window) openAs(path string, choice desk.Choice) {
 
 // OpenDemo writes a variant of the demo and opens it.
 func (w *Window) OpenDemo(variant string) {
+	w.tourWaits = true
 	w.open(desk.Ask, func() (string, error) { return w.o.Demo(variant) })
 }
 

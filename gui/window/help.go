@@ -32,6 +32,8 @@ var keys = [][2]string{
 	{"arrows, nothing selected", "turn"},
 	{"Escape", "select nothing, back to the view before"},
 	{"Everywhere", ""},
+	{"F1", "these keys"},
+	{"Tab, Shift+Tab", "next and previous field or button"},
 	{"Control+1 to 6", "the six questions"},
 	{"Control+O, Control+S", "open, save"},
 	{"Control+I", "parts from STL files"},

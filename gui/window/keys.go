@@ -21,6 +21,7 @@ const (
 
 // addKeys registers the keys that the toolkit gives to the canvas.
 func (w *Window) addKeys() {
+	w.win.Canvas().SetOnTypedKey(func(e *fyne.KeyEvent) { w.helpKey(e.Name) })
 	for key, by := range map[fyne.KeyName]int{fyne.KeyDown: 1, fyne.KeyUp: -1} {
 		w.win.Canvas().AddShortcut(control(key, 0), func(fyne.Shortcut) { w.pages[w.asked].Step(by) })
 	}
@@ -33,9 +34,20 @@ func (w *Window) addKeys() {
 	}
 }
 
+// helpKey shows the keys for F1.
+func (w *Window) helpKey(key fyne.KeyName) bool {
+	if key == fyne.KeyF1 && w.win.Canvas().Overlays().Top() == nil {
+		w.showKeys()
+	}
+	return key == fyne.KeyF1
+}
+
 // sceneKey handles a key of the focused scene; false leaves it to the view.
 func (w *Window) sceneKey(e *fyne.KeyEvent) bool {
 	if e.Name == fyne.KeyEscape && w.letGo() {
+		return true
+	}
+	if w.helpKey(e.Name) {
 		return true
 	}
 	if e.Name == fyne.KeyEscape {

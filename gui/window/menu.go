@@ -112,7 +112,9 @@ func (m *menu) view(w *Window) *fyne.Menu {
 
 func (m *menu) help(w *Window) *fyne.Menu {
 	return fyne.NewMenu("Help",
-		fyne.NewMenuItem("Keys", w.showKeys),
+		fyne.NewMenuItem("Keys  (F1)", w.showKeys),
+		fyne.NewMenuItem("Tour of six cards", w.startTour),
+		fyne.NewMenuItem("How the numbers are made", w.showHowMade),
 		fyne.NewMenuItem("Cautions", func() { w.showText("Cautions", desk.Cautions()) }),
 		fyne.NewMenuItem("About aftbay", func() { w.showText("About aftbay", aboutText) }),
 	)

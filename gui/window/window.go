@@ -70,6 +70,7 @@ type Window struct {
 	// welcome stands over the scene while no layout is open
 	welcome fyne.CanvasObject
 	fit     *page.Fit
+	tour    *page.Tour
 	wall    *review.Window // of the review, nil for none
 	menu    menu
 
@@ -91,11 +92,13 @@ type Window struct {
 	shown   *desk.Picture
 	path    string // of the layout that the scene was last fitted to
 	closing bool
-	carried *desk.Load // by the pointer, nil for nothing
-	glide   *fyne.Animation
-	faulty  bool           // a fault of our own has been shown
-	ended   atomic.Bool    // the window is going: nothing is shown any more; any goroutine
-	before  *render.Camera // from before the first flight on this page
+	// tourWaits says that a demo was asked for: at the first start the tour comes with it
+	tourWaits bool
+	carried   *desk.Load // by the pointer, nil for nothing
+	glide     *fyne.Animation
+	faulty    bool           // a fault of our own has been shown
+	ended     atomic.Bool    // the window is going: nothing is shown any more; any goroutine
+	before    *render.Camera // from before the first flight on this page
 }
 
 // leastShow is the time between two rounds of showing: 30 a second.
@@ -157,7 +160,8 @@ func (w *Window) content() fyne.CanvasObject {
 	over := container.NewBorder(nil, w.note, nil, nil)
 	w.corner = container.NewVBox(container.NewHBox(w.aids))
 	w.welcome = w.newWelcome()
-	scene := container.NewBorder(nil, w.drop, nil, nil, container.NewStack(w.stage, over, w.corner, w.reads, w.welcome))
+	w.tour = page.NewTour(w.tourCard, w.tourEnded)
+	scene := container.NewBorder(nil, w.drop, nil, nil, container.NewStack(w.stage, over, w.corner, w.reads, w.welcome, container.New(page.TourPlace{}, w.tour)))
 	w.work = container.NewHSplit(scene, container.NewPadded(w.room))
 	w.all = container.NewHSplit(w.drawer, w.work)
 	w.divide()
@@ -291,6 +295,10 @@ func (w *Window) apply(s desk.State, at desk.Attention, picture *desk.Picture) {
 	if s.Open && s.Path != w.path {
 		w.path = s.Path
 		w.stage.FitAll()
+		if w.tourWaits {
+			w.tourWaits = false
+			w.offerTour()
+		}
 	}
 }
 

@@ -19,6 +19,7 @@ import (
 	"aftbay/geom/render"
 	"aftbay/gui/desk"
 	"aftbay/gui/page"
+	"aftbay/gui/settings"
 	"aftbay/gui/theme"
 	"aftbay/gui/view3d"
 )
@@ -477,5 +478,61 @@ func TestReviewOnTheWall(t *testing.T) {
 	wall.Canvas().OnTypedKey()(&fyne.KeyEvent{Name: fyne.KeyEscape})
 	if b.wall != nil {
 		t.Error("Escape leaves the review open")
+	}
+}
+
+// The tour comes with the first demo, can be skipped, never comes by itself
+// again, and is in the help.
+func TestTourComesOnce(t *testing.T) {
+	b := newBench(t)
+	dir := writeBench(t, "Demo")
+	b.o.SettingsDir, b.o.Demo = t.TempDir(), func(string) (string, error) { return dir, nil }
+	b.OpenDemo("one")
+	b.settle()
+	if !b.tour.Visible() {
+		t.Fatal("no tour at the first start")
+	}
+	titles := map[string]bool{}
+	for n := 0; b.tour.Visible(); n++ {
+		if n > 6 {
+			t.Fatal("the tour does not end")
+		}
+		heads := desk.Tour()
+		titles[heads[min(n, 5)].Title] = true
+		if n == 1 && b.at.Finding == "" {
+			t.Error("the second card shows no finding")
+		}
+		test.Tap(b.tour.Next)
+		b.settle()
+	}
+	if len(titles) != 6 {
+		t.Errorf("%d cards", len(titles))
+	}
+	kept, err := settings.Load(b.o.SettingsDir)
+	if err != nil || !kept.TourSeen {
+		t.Errorf("not remembered: %+v, %v", kept, err)
+	}
+	b.o.Demo = func(string) (string, error) { return writeBench(t, "Again"), nil }
+	b.OpenDemo("one")
+	b.settle()
+	if b.tour.Visible() {
+		t.Error("the tour comes a second time")
+	}
+	b.startTour()
+	test.Tap(b.tour.Skip)
+	if b.tour.Visible() {
+		t.Error("the tour cannot be skipped")
+	}
+}
+
+func TestHowTheNumbersAreMade(t *testing.T) {
+	b := newBench(t)
+	b.showHowMade()
+	texts, _ := b.dialog()
+	said := strings.Join(texts, " ")
+	for _, want := range []string{"0.000001 mm", "UN R46", "CODATA 2018", desk.HeatCaution, "habit, no standard"} {
+		if !strings.Contains(said, want) {
+			t.Errorf("%q is not told", want)
+		}
 	}
 }

@@ -1,0 +1,124 @@
+package page
+
+import (
+	"fmt"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/canvas"
+	"fyne.io/fyne/v2/container"
+	fynetheme "fyne.io/fyne/v2/theme"
+	"fyne.io/fyne/v2/widget"
+
+	"aftbay/gui/desk"
+)
+
+// Tour shows one card after the other over the scene; it takes nothing away
+// from the window, which goes on answering.
+type Tour struct {
+	widget.BaseWidget
+	cards            []desk.Card
+	at               int
+	show             func(c *desk.Card)
+	ended            func()
+	title, text      *widget.Label
+	count            *widget.Label
+	Next, Back, Skip *widget.Button
+	ground           *canvas.Rectangle
+	content          fyne.CanvasObject
+}
+
+// NewTour returns a hidden tour. show is told each card that comes up, ended
+// that the tour was gone through or skipped.
+func NewTour(show func(c *desk.Card), ended func()) *Tour {
+	t := &Tour{cards: desk.Tour(), show: show, ended: ended, title: heading(""), text: sentence(), count: aside("")}
+	t.Next = widget.NewButton("Next", func() { t.goTo(t.at + 1) })
+	t.Next.Importance = widget.HighImportance
+	t.Back = widget.NewButton("Back", func() { t.goTo(t.at - 1) })
+	t.Skip = widget.NewButton("Skip the tour", t.End)
+	t.ground = canvas.NewRectangle(nil)
+	t.ground.CornerRadius = 6
+	t.ground.StrokeWidth = 2
+	buttons := container.NewBorder(nil, nil, t.Skip, container.NewHBox(t.Back, t.Next), t.count)
+	t.content = container.NewStack(t.ground, container.NewPadded(container.NewVBox(t.title, t.text, buttons)))
+	t.ExtendBaseWidget(t)
+	t.Hide()
+	return t
+}
+
+// Start shows the first card.
+func (t *Tour) Start() {
+	t.Show()
+	t.goTo(0)
+}
+
+// End puts the tour away.
+func (t *Tour) End() {
+	if t.Visible() {
+		t.Hide()
+		t.ended()
+	}
+}
+
+// goTo shows a card; after the last the tour ends.
+func (t *Tour) goTo(n int) {
+	if n >= len(t.cards) {
+		t.End()
+		return
+	}
+	t.at = max(0, n)
+	card := &t.cards[t.at]
+	t.title.SetText(card.Title)
+	t.text.SetText(card.Text)
+	t.count.SetText(fmt.Sprintf("%d of %d", t.at+1, len(t.cards)))
+	enable(t.Back, t.at > 0)
+	t.Next.SetText("Next")
+	if t.at == len(t.cards)-1 {
+		t.Next.SetText("Done")
+	}
+	t.Refresh()
+	t.show(card)
+}
+
+// tourLetters is the width of a card in letters.
+const tourLetters = 66
+
+// MinSize is the toolkit's: a card is as wide as a line can be read, or as there
+// is room.
+func (t *Tour) MinSize() fyne.Size {
+	t.ExtendBaseWidget(t)
+	return t.BaseWidget.MinSize()
+}
+
+// CreateRenderer is the toolkit's.
+func (t *Tour) CreateRenderer() fyne.WidgetRenderer {
+	return &tourRenderer{t, widget.NewSimpleRenderer(t.content)}
+}
+
+type tourRenderer struct {
+	tour *Tour
+	fyne.WidgetRenderer
+}
+
+// Refresh follows the look in force.
+func (r *tourRenderer) Refresh() {
+	r.tour.ground.FillColor = colorOf(r.tour, fynetheme.ColorNameOverlayBackground)
+	r.tour.ground.StrokeColor = colorOf(r.tour, fynetheme.ColorNamePrimary)
+	r.WidgetRenderer.Refresh()
+}
+
+// TourPlace lays a tour out at the top left of the room over the scene.
+type TourPlace struct{}
+
+// MinSize is the toolkit's: the scene says how large it is.
+func (TourPlace) MinSize([]fyne.CanvasObject) fyne.Size { return fyne.Size{} }
+
+// Layout is the toolkit's.
+func (TourPlace) Layout(objects []fyne.CanvasObject, size fyne.Size) {
+	const gap = 8
+	wide := min(tourLetters*letterShare*fynetheme.Size(fynetheme.SizeNameText), size.Width-2*gap)
+	for _, o := range objects {
+		o.Move(fyne.NewPos(gap, gap))
+		o.Resize(fyne.NewSize(wide, 1)) // the text wraps
+		o.Resize(fyne.NewSize(wide, min(o.MinSize().Height, size.Height-2*gap)))
+	}
+}
