@@ -1,17 +1,23 @@
 package balance
 
 import (
+	"context"
+
+	"aftbay/geom"
 	"aftbay/geom/layout"
 	"aftbay/thermal"
 )
 
 // answer turns a solution into what the user reads.
-func (st *study) answer(hc *layout.HeatCase, sol *solution) Case {
+func (st *study) answer(ctx context.Context, hc *layout.HeatCase, sol *solution) (Case, error) {
 	c := Case{Name: hc.Name, After: hc.After, solved: sol}
-	sums := st.newSums()
-	for i := range st.parts {
+	if st.sums == nil {
+		st.sums = st.newSums()
+	}
+	all := make([]PartHeat, len(st.parts))
+	err := geom.Each(ctx, st.options.Workers, len(st.parts), nil, func(i int) error {
 		if st.parts[i].body.Mesh == nil {
-			continue
+			return nil
 		}
 		ph := PartHeat{Part: i, Name: st.parts[i].name, Held: st.parts[i].held && sol.columns == profiled, Emissivity: st.parts[i].outer.emissivity}
 		now := sol.start()
@@ -21,11 +27,20 @@ func (st *study) answer(hc *layout.HeatCase, sol *solution) Case {
 			now = st.answerSoak(&ph, sol)
 		}
 		ph.flows(sol.networks[0], i, now)
-		st.answerRadiation(&ph, sol, now, sums)
-		c.Parts = append(c.Parts, ph)
+		st.answerRadiation(&ph, sol, now, st.sums)
+		all[i] = ph
+		return nil
+	})
+	if err != nil {
+		return c, err
+	}
+	for i := range all {
+		if st.parts[i].body.Mesh != nil {
+			c.Parts = append(c.Parts, all[i])
+		}
 	}
 	st.total(&c, sol)
-	return c
+	return c, nil
 }
 
 // total sums the flows of all parts.

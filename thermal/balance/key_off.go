@@ -66,12 +66,19 @@ func (st *study) soak(ctx context.Context, hc *layout.HeatCase, from *solution, 
 	n := len(sol.variations)
 	sol.networks, sol.states = make([]*thermal.Network, n), make([]state, n)
 	sol.curves, sol.air = make([]*soak.Curve, n), make([]airs, n)
+	stepped := n
+	if st.options.Coarse {
+		stepped = 1
+	}
 	err := geom.Each(ctx, st.options.Workers, n, nil, func(i int) error {
 		v := sol.variations[i]
 		start := from.end(i)
 		sol.air[i] = airsOf(hc, start.around, v)
 		sol.states[i] = state{tempsK: start.tempsK, around: sol.air[i].at(0)}
 		sol.networks[i] = st.network(hc, v, exchange[i], uniform, shares)
+		if i >= stepped {
+			return nil
+		}
 		sc := soak.Case{Network: sol.networks[i], StartK: start.tempsK, EndS: minutes * 60, Around: sol.air[i].at}
 		if st.options.Coarse {
 			sc.StepErrorK = coarseStepK
@@ -80,7 +87,13 @@ func (st *study) soak(ctx context.Context, hc *layout.HeatCase, from *solution, 
 		sol.curves[i], err = soak.Run(ctx, sc)
 		return err
 	})
-	return sol, err
+	if err != nil {
+		return nil, err
+	}
+	for i := stepped; i < n; i++ { // coarse: the band with which it starts is kept
+		sol.curves[i] = sol.curves[0].From(sol.states[i].tempsK)
+	}
+	return sol, nil
 }
 
 // ghostJK is the heat capacity of a part that takes no part.

@@ -18,7 +18,7 @@ const (
 )
 
 // outlineOf returns what the choice of a film needs to know of a part.
-func outlineOf(m *mesh.Mesh, pose geom.Pose, closed bool, props layout.Thermal) convect.Outline {
+func outlineOf(m *mesh.Mesh, pose geom.Pose, closed bool, props *layout.Thermal) convect.Outline {
 	size := m.Box().Size()
 	measures := mesh.Measure(m)
 	o := convect.Outline{AreaM2: measures.AreaMM2 * mm2ToM2}
@@ -38,7 +38,7 @@ func outlineOf(m *mesh.Mesh, pose geom.Pose, closed bool, props layout.Thermal) 
 	o.HeightM = math.Max(0, high-low) * mmToM
 	line, share := facing(m)
 	o.FlatShare, o.FlatUpCos = share, math.Abs(pose.Dir(line)[2])
-	if props.LengthMM != nil {
+	if props != nil && props.LengthMM != nil {
 		o.GivenM = *props.LengthMM * mmToM
 	}
 	return o

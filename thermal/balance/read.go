@@ -1,9 +1,11 @@
 package balance
 
 import (
+	"context"
 	"fmt"
 	"slices"
 
+	"aftbay/geom"
 	"aftbay/geom/scene"
 	"aftbay/thermal"
 	"aftbay/thermal/convect"
@@ -28,9 +30,17 @@ const usualEmissivity = 0.9 // common practice, no source
 var drawn = []string{"sightline", "road"}
 
 // read turns the scene's parts into nodes.
-func (st *study) read(s *scene.Scene) error {
+func (st *study) read(ctx context.Context, s *scene.Scene) error {
 	all := append(slices.Clone(s.Parts), st.options.Extra...)
 	st.parts = make([]part, len(all))
+	outlines := make([]convect.Outline, len(all))
+	err := geom.Each(ctx, st.options.Workers, len(all), nil, func(i int) error {
+		outlines[i] = outlineOf(all[i].Mesh, all[i].Pose, all[i].Closed, all[i].Layout.Thermal)
+		return nil
+	})
+	if err != nil {
+		return err
+	}
 	for i := range all {
 		sp := &all[i]
 		p := &st.parts[i]
@@ -55,7 +65,7 @@ func (st *study) read(s *scene.Scene) error {
 			p.heldOffK = *p.props.HeldOffK
 		}
 		p.areaM2 = sp.Measures.AreaMM2 * mm2ToM2
-		p.film = convect.Choose(outlineOf(sp.Mesh, sp.Pose, sp.Closed, p.props))
+		p.film = convect.Choose(outlines[i])
 		if m := p.props.Mount; m != nil {
 			to, ok := s.Index(m.To)
 			if !ok {
@@ -66,7 +76,6 @@ func (st *study) read(s *scene.Scene) error {
 		if err := p.readEmissivity(st.spread, &st.assumed); err != nil {
 			return err
 		}
-		var err error
 		if p.stands, err = standsOf(st.tables, sp.Layout.LimitDegC, sp.Layout.Material); err != nil {
 			return fmt.Errorf("part %q: %w", p.name, err)
 		}

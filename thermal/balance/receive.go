@@ -90,7 +90,7 @@ func (r *Result) Look(c Component) (*View, error) {
 		ro.Seed = *st.heat.Seed
 	}
 	v.sight = st.received.Look(st.tree, radiate.Guest{Set: v.set, Tree: bvh.BuildRays(v.set.Mesh), Without: v.without}, ro)
-	v.film = convect.Choose(outlineOf(c.Mesh, c.Pose, c.Closed, c.Thermal))
+	v.film = convect.Choose(outlineOf(c.Mesh, c.Pose, c.Closed, &c.Thermal))
 	v.sum(st.received.Columns)
 	v.capacityJK = v.heatJK(st.tables)
 	return v, nil

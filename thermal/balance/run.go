@@ -32,8 +32,10 @@ type Options struct {
 // What a coarse answer makes do with. Common practice, no source.
 const (
 	coarsePatches = 700
+	coarseBlocks  = 360
 	coarseRays    = 32
-	coarseStepK   = 0.3 // error of one step of a soak
+	coarseStepK   = 0.3  // error of one step of a soak
+	coarseSettleK = 0.02 // last step of a standing case
 )
 
 // Run answers all cases of the scene's heat study, in file order. Same input,
@@ -65,7 +67,11 @@ func Run(ctx context.Context, s *scene.Scene, o Options, progress geom.Progress)
 			return nil, fmt.Errorf("heat case %q: %w", hc.Name, err)
 		}
 		solved[hc.Name] = sol
-		r.Cases = append(r.Cases, st.answer(hc, sol))
+		answer, err := st.answer(ctx, hc, sol)
+		if err != nil {
+			return nil, err
+		}
+		r.Cases = append(r.Cases, answer)
 	}
 	if err := st.warn(ctx, r); err != nil {
 		return nil, err

@@ -27,6 +27,11 @@ const (
 // vanish; held nodes keep those of startK. It fails when nothing settles or ctx
 // ends.
 func Settle(ctx context.Context, n *thermal.Network, startK []float64, around thermal.Ambient) ([]float64, error) {
+	return settleTo(ctx, n, startK, around, settledK)
+}
+
+// settleTo is Settle that ends at a step of lastK.
+func settleTo(ctx context.Context, n *thermal.Network, startK []float64, around thermal.Ambient, lastK float64) ([]float64, error) {
 	var free []int
 	for i := range n.Nodes {
 		if !n.Nodes[i].Held {
@@ -47,7 +52,7 @@ func Settle(ctx context.Context, n *thermal.Network, startK []float64, around th
 		if err != nil {
 			return nil, err
 		}
-		if largestK < settledK {
+		if largestK < lastK {
 			return tempsK, nil
 		}
 		if math.IsNaN(largestK) {

@@ -76,7 +76,11 @@ func (s *solution) at(v int, timeS float64) state {
 func (st *study) exchanges(ctx context.Context) ([]*radiate.Absorbed, error) {
 	list := st.spread.variations()
 	out := make([]*radiate.Absorbed, len(list))
-	nominal, err := radiate.ExchangeParts(ctx, st.factors, st.emission, st.options.Workers)
+	parts := radiate.ExchangeParts
+	if st.options.Coarse {
+		parts = st.received.QuickParts
+	}
+	nominal, err := parts(ctx, st.factors, st.emission, st.options.Workers)
 	if err != nil {
 		return nil, err
 	}
@@ -85,7 +89,7 @@ func (st *study) exchanges(ctx context.Context) ([]*radiate.Absorbed, error) {
 		if !v.movesEmissivity() {
 			continue
 		}
-		a, err := radiate.ExchangeParts(ctx, st.factors, st.emissionOf(v), st.options.Workers)
+		a, err := parts(ctx, st.factors, st.emissionOf(v), st.options.Workers)
 		if err != nil {
 			return nil, err
 		}
@@ -107,21 +111,33 @@ func (st *study) standing(ctx context.Context, hc *layout.HeatCase, exchange []*
 	shares := sol.plume.shares(st)
 	n := len(sol.variations)
 	sol.networks, sol.states = make([]*thermal.Network, n), make([]state, n)
-	err = geom.Each(ctx, st.options.Workers, n, nil, func(i int) error {
+	lastK := float64(settledK)
+	if st.options.Coarse {
+		lastK = coarseSettleK
+	}
+	settle := func(i int) error {
 		v := sol.variations[i]
 		here := thermal.Ambient{AirK: around.AirK + v.airK, SurroundingsK: around.SurroundingsK + v.surroundingsK, PlumeK: around.PlumeK}
 		net := st.network(hc, v, exchange[i], profiled, shares)
 		startK := make([]float64, len(st.parts))
 		for k := range st.parts {
-			startK[k] = (here.AirK + here.SurroundingsK) / 2
-			if st.parts[k].held {
+			switch {
+			case st.parts[k].held:
 				startK[k] = st.parts[k].heldAtK(v)
+			case i > 0: // the nominal figures are near
+				startK[k] = sol.states[0].tempsK[k]
+			default:
+				startK[k] = (here.AirK + here.SurroundingsK) / 2
 			}
 		}
-		tempsK, err := Settle(ctx, net, startK, here)
+		tempsK, err := settleTo(ctx, net, startK, here, lastK)
 		sol.networks[i], sol.states[i] = net, state{tempsK: tempsK, around: here}
 		return err
-	})
+	}
+	if err := settle(0); err != nil {
+		return nil, err
+	}
+	err = geom.Each(ctx, st.options.Workers, n-1, nil, func(i int) error { return settle(1 + i) })
 	return sol, err
 }
 

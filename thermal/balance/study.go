@@ -32,6 +32,7 @@ type study struct {
 	absorbed *radiate.Absorbed
 	along    []int // along[k]: part of emitter column len(parts)+k
 	alongOf  []int // alongOf[part]: its second column, −1 for none
+	sums     *sums // of received; nil until an answer asks
 }
 
 // part is one node with all that does not change from case to case.
@@ -70,7 +71,7 @@ func newStudy(ctx context.Context, s *scene.Scene, o Options, progress geom.Prog
 	if st.tables, err = material.For(s.Doc); err != nil {
 		return nil, err
 	}
-	if err := st.read(s); err != nil {
+	if err := st.read(ctx, s); err != nil {
 		return nil, err
 	}
 	if err := st.cut(); err != nil {
@@ -98,7 +99,7 @@ func newStudy(ctx context.Context, s *scene.Scene, o Options, progress geom.Prog
 	st.emission = st.emissionOf(variation{})
 	exchange := radiate.Exchange
 	if o.Coarse {
-		exchange = radiate.ExchangeBlocks
+		exchange = radiate.ExchangeQuick
 	}
 	if st.received, err = exchange(ctx, st.factors, st.emission, o.Workers); err != nil {
 		return nil, err
@@ -114,9 +115,9 @@ func (st *study) cut() error {
 		bodies[i] = st.parts[i].body
 		bodies[i].InnerRadiates, bodies[i].Source = st.parts[i].radiatesInside(), st.parts[i].isSource()
 	}
-	po := patch.Options{MostPatches: st.options.MostPatches, Extra: len(st.options.Extra)}
+	po := patch.Options{MostPatches: st.options.MostPatches, Extra: len(st.options.Extra), Workers: st.options.Workers}
 	if st.options.Coarse {
-		po.MostPatches = coarsePatches
+		po.MostPatches, po.MostBlocks, po.Even = coarsePatches, coarseBlocks, true
 	}
 	if st.heat.PatchMM != nil {
 		po.EdgeMM = *st.heat.PatchMM

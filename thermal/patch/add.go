@@ -16,7 +16,7 @@ type piece struct {
 // add appends one part's triangles and patches.
 func (s *Set) add(part int, b Body, posed []geom.Vec, p piece) {
 	edgeMM := math.Max(p.wantMM, math.Sqrt(p.areaMM2/float64(p.patches)))
-	s.EdgesMM[part] = edgeMM
+	s.EdgesMM = []float64{edgeMM}
 	first := len(s.Mesh.Tris)
 	cut := cutter{set: s, part: int32(part), longestMM: edgeMM * longestShare, near: p.near}
 	base := int32(len(s.Mesh.Verts))

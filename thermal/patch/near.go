@@ -26,8 +26,11 @@ type nearSource struct {
 	box  geom.Box  // vehicle frame
 }
 
-func newNearness(bodies []Body, posed [][]geom.Vec, edgeMM float64) *nearness {
-	n := &nearness{edgeMM: edgeMM, sources: make([][]nearSource, len(bodies))}
+func newNearness(bodies []Body, posed [][]geom.Vec, o Options) *nearness {
+	n := &nearness{edgeMM: o.EdgeMM, sources: make([][]nearSource, len(bodies))}
+	if o.Even {
+		return n
+	}
 	boxes := make([]geom.Box, len(bodies))
 	var all []nearSource
 	for i := range bodies {
@@ -47,7 +50,7 @@ func newNearness(bodies []Body, posed [][]geom.Vec, edgeMM float64) *nearness {
 	}
 	for i := range bodies {
 		for k := range all {
-			if !bodies[i].Source && posed[i] != nil && all[k].box.GapMM(boxes[i]) < edgeMM/gapShare {
+			if !bodies[i].Source && posed[i] != nil && all[k].box.GapMM(boxes[i]) < n.edgeMM/gapShare {
 				n.sources[i] = append(n.sources[i], all[k])
 			}
 		}

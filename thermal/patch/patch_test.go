@@ -2,6 +2,7 @@ package patch
 
 import (
 	"math"
+	"reflect"
 	"testing"
 
 	"aftbay/geom"
@@ -105,5 +106,34 @@ func TestBadInput(t *testing.T) {
 	point := &mesh.Mesh{Verts: []geom.Vec{{}}, Tris: [][3]int32{{0, 0, 0}}}
 	if s, err := Build([]Body{{Mesh: point, Pose: geom.Identity()}}, Options{}); err != nil || len(s.Patches) != 2 {
 		t.Errorf("a single sliver: %v", err)
+	}
+}
+
+// Parts are cut side by side, and the set is the same for any number of workers.
+func TestSetIsTheSameForAnyWorkers(t *testing.T) {
+	var bodies []Body
+	for i := range 9 {
+		bodies = append(bodies, Body{
+			Name: "box", Mesh: box(geom.Vec{300, float64(40 + 30*i), 100}), Closed: i%3 != 0, Source: i%4 == 0,
+			Pose: geom.Pose{R: geom.Turn(geom.Vec{0.3, 0.5, float64(i)}), T: geom.Vec{float64(130 * i), -40, 70}},
+		})
+	}
+	bodies[5].Mesh = nil
+	var first *Set
+	for _, workers := range []int{1, 2, 7} {
+		s, err := Build(bodies, Options{Workers: workers})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if first == nil {
+			first = s
+		}
+		s.Solids, first.Solids = nil, nil // trees are not compared
+		if !reflect.DeepEqual(s, first) {
+			t.Errorf("%d workers cut otherwise than 1", workers)
+		}
+	}
+	if even, err := Build(bodies, Options{Even: true}); err != nil || len(even.Patches) >= len(first.Patches) {
+		t.Errorf("cut evenly: %d patches, near sources %d: %v", len(even.Patches), len(first.Patches), err)
 	}
 }

@@ -1,6 +1,7 @@
 package patch
 
 import (
+	"context"
 	"fmt"
 	"sort"
 
@@ -66,6 +67,9 @@ type Options struct {
 	// Extra is how many bodies at the end get patches of their own, as many
 	// again as extraPatches says, without taking from the others.
 	Extra int
+	// Even cuts nothing finer near sources: for a first, coarse answer.
+	Even    bool
+	Workers int // 0: one per processor
 }
 
 const (
@@ -97,7 +101,8 @@ func (o Options) filled() Options {
 	return o
 }
 
-// Build cuts the bodies into patches. Cost: about T log T over all triangles.
+// Build cuts the bodies into patches. The same whatever the number of workers.
+// Cost: about T log T over all triangles.
 func Build(bodies []Body, o Options) (*Set, error) {
 	o = o.filled()
 	if !(o.EdgeMM > 0) {
@@ -118,14 +123,14 @@ func Build(bodies []Body, o Options) (*Set, error) {
 			}
 		}
 	}
-	near := newNearness(bodies, posed, o.EdgeMM)
-	for i, b := range bodies {
+	near := newNearness(bodies, posed, o)
+	o.each(len(bodies), func(i int) {
 		if posed[i] == nil {
-			continue
+			return
 		}
-		areas[i] = areaMM2(b.Mesh)
-		want[i] = max(leastPatches, int(near.pieces(i, b.Mesh, posed[i])+0.5))
-	}
+		areas[i] = areaMM2(bodies[i].Mesh)
+		want[i] = max(leastPatches, int(near.pieces(i, bodies[i].Mesh, posed[i])+0.5))
+	})
 	sides := func(i int) int {
 		if bodies[i].Closed {
 			return 1
@@ -138,20 +143,25 @@ func Build(bodies []Body, o Options) (*Set, error) {
 		return append(share(want[:usual], sides, most), share(want[usual:], trial, extra)...)
 	}
 	patches, blocks := shares(o.MostPatches, extraPatches), shares(o.MostBlocks, extraBlocks)
-	s := &Set{Mesh: &mesh.Mesh{}, EdgesMM: make([]float64, len(bodies))}
-	for i, b := range bodies {
-		s.FirstOf = append(s.FirstOf, len(s.Mesh.Tris))
-		if b.Closed && want[i] > 0 {
-			s.Solids = append(s.Solids, solidOf(b, posed[i]))
-		}
+	alone := make([]Set, len(bodies)) // alone[b]: body b by itself
+	o.each(len(bodies), func(i int) {
+		alone[i].Mesh = &mesh.Mesh{}
 		if want[i] > 0 {
-			s.add(i, b, posed[i], piece{
+			alone[i].add(i, bodies[i], posed[i], piece{
 				patches: patches[i], blocks: min(blocks[i], patches[i]), wantMM: o.EdgeMM, areaMM2: areas[i], near: near,
 			})
 		}
-	}
-	s.FirstOf = append(s.FirstOf, len(s.Mesh.Tris))
-	return s, nil
+	})
+	return joined(bodies, alone), nil
+}
+
+// each calls f for every body.
+func (o Options) each(n int, f func(i int)) {
+	// It cannot fail: nothing ends the context.
+	_ = geom.Each(context.Background(), o.Workers, n, nil, func(i int) error {
+		f(i)
+		return nil
+	})
 }
 
 // share returns how many pieces each part gets: all it wants, or no more than a
@@ -185,16 +195,4 @@ func areaMM2(m *mesh.Mesh) float64 {
 		sumMM2 += b.Sub(a).Cross(c.Sub(a)).Len() / 2
 	}
 	return sumMM2
-}
-
-// solidOf returns a closed body as it stands.
-func solidOf(b Body, posed []geom.Vec) Solid {
-	s := Solid{Tree: b.Tree, Part: b.Pose.Inverse(), Box: geom.EmptyBox()}
-	if s.Tree == nil {
-		s.Tree = bvh.Build(b.Mesh)
-	}
-	for _, v := range posed {
-		s.Box = s.Box.Grow(v)
-	}
-	return s
 }

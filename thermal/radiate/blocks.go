@@ -82,16 +82,24 @@ func (b *blocks) finish(p int, r *Received) {
 	}
 }
 
+// direct returns what comes straight to every block, columns as in r. Bare
+// numbers: shares.
+func (b *blocks) direct(r *Received) []float64 {
+	cols := r.Columns
+	out := make([]float64, b.blockCount*cols)
+	for p := range b.of {
+		add(out[b.of[p]*cols:(b.of[p]+1)*cols], r.Row(p), b.partShare[p])
+	}
+	return out
+}
+
 // solve returns the irradiation of every block, reflections included, columns
 // as in r: the direct one plus what all blocks throw back, solved at once, so
 // that a cavity from which radiation hardly finds out costs no more than another.
 // Bare numbers: shares.
 func (b *blocks) solve(ctx context.Context, r *Received, workers int) ([]float64, error) {
 	n, cols := b.blockCount, r.Columns
-	direct := make([]float64, n*cols)
-	for p := range b.of {
-		add(direct[b.of[p]*cols:(b.of[p]+1)*cols], r.Row(p), b.partShare[p])
-	}
+	direct := b.direct(r)
 	b.equations = thermal.NewEquations(n)
 	equations := b.equations
 	for i, row := range b.back {

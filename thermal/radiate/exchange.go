@@ -76,12 +76,6 @@ func Exchange(ctx context.Context, f *Factors, e Emission, workers int) (*Receiv
 	return exchange(ctx, f, e, workers, mostSweeps)
 }
 
-// ExchangeBlocks is Exchange with reflected radiation taken as even over blocks:
-// a first answer.
-func ExchangeBlocks(ctx context.Context, f *Factors, e Emission, workers int) (*Received, error) {
-	return exchange(ctx, f, e, workers, 0)
-}
-
 // exchange is Exchange with at most so many sweeps; with none, reflected
 // radiation is taken as even over blocks.
 func exchange(ctx context.Context, f *Factors, e Emission, workers, sweeps int) (*Received, error) {
@@ -107,12 +101,28 @@ func ExchangeParts(ctx context.Context, f *Factors, e Emission, workers int) (*A
 	if err != nil {
 		return nil, err
 	}
-	return absorb(r, func(p int) []float64 { return r.block(r.set.Patches[p].Block) }), nil
+	return AbsorbBlocks(r), nil
+}
+
+// AbsorbBlocks is Absorb with irradiation taken as even over blocks.
+func AbsorbBlocks(r *Received) *Absorbed {
+	return absorb(r, func(p int) []float64 { return r.block(r.set.Patches[p].Block) })
 }
 
 // exchangeBlocks fills the direct shares of the patches and the whole shares of
 // the blocks.
 func exchangeBlocks(ctx context.Context, f *Factors, e Emission, workers int) (*Received, *blocks, error) {
+	r, err := direct(ctx, f, e, workers)
+	if err != nil {
+		return nil, nil, err
+	}
+	b := newBlocks(f, e)
+	r.BlockShare, err = b.solve(ctx, r, workers)
+	return r, b, err
+}
+
+// direct fills the direct shares of the patches.
+func direct(ctx context.Context, f *Factors, e Emission, workers int) (*Received, error) {
 	r := &Received{Columns: e.Columns + 1, set: f.Set, box: f.Set.Mesh.Box(), emission: e}
 	r.Share = make([]float64, len(f.Away)*r.Columns)
 	err := geom.Each(ctx, workers, len(f.Away), nil, func(p int) error {
@@ -123,12 +133,7 @@ func exchangeBlocks(ctx context.Context, f *Factors, e Emission, workers int) (*
 		row[e.Columns] = f.Away[p]
 		return nil
 	})
-	if err != nil {
-		return nil, nil, err
-	}
-	b := newBlocks(f, e)
-	r.BlockShare, err = b.solve(ctx, r, workers)
-	return r, b, err
+	return r, err
 }
 
 // add adds weight times from to row. Bare numbers: shares.

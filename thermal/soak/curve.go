@@ -19,6 +19,20 @@ func (c *Curve) add(timeS float64, tempsK, ratesKPerS []float64) {
 	c.RatesKPerS = append(c.RatesKPerS, slices.Clone(ratesKPerS))
 }
 
+// From returns the curve moved so that it starts at other temperatures: a first
+// guess at how the nodes would go from there.
+func (c *Curve) From(startK []float64) *Curve {
+	out := &Curve{TimesS: c.TimesS, RatesKPerS: c.RatesKPerS}
+	for _, tempsK := range c.TempsK {
+		moved := slices.Clone(tempsK)
+		for i := range moved {
+			moved[i] += startK[i] - c.TempsK[0][i]
+		}
+		out.TempsK = append(out.TempsK, moved)
+	}
+	return out
+}
+
 // EndS returns the last time.
 func (c *Curve) EndS() float64 { return c.TimesS[len(c.TimesS)-1] }
 
