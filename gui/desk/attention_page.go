@@ -4,28 +4,33 @@ import (
 	"fmt"
 	"maps"
 	"slices"
+
+	"aftbay/geom/layout"
 )
 
 // Attention is what the reader looks at. It changes the picture and the pages,
 // never the layout. The zero value looks at the whole layout.
 type Attention struct {
-	Page     Question
-	Selected []string        // part names, the first is the one described
-	Hidden   map[string]bool // by part name
-	Clear    map[string]bool // drawn see-through by hand, by part name
-	Finding  string          // id of the finding shown, "" for none
-	Case     int             // heat case
-	Heat     HeatPicture     // what the heat picture shows
-	Timed    bool            // it shows one time of a soak, not the peaks
-	TimeS    float64         // that time, after key-off
-	Without  bool            // the heat picture leaves out the shield on trial
-	Study    int             // mounting study
-	Rank     int             // spot shown in place, from 1; 0 for none
-	Why      bool            // the hosts tell why the component cannot stand there
-	Ghost    bool            // all that is not selected is see-through
-	Shells   bool            // bodywork is drawn solid
-	Faults   bool            // the faults of the selected part's mesh are marked
-	Sections []Section       // cuts through the scene, by letter
+	Page      Question
+	Selected  []string           // part names, the first is the one described
+	Hidden    map[string]bool    // by part name
+	Clear     map[string]bool    // drawn see-through by hand, by part name
+	Finding   string             // id of the finding shown, "" for none
+	Case      int                // heat case
+	Heat      HeatPicture        // what the heat picture shows
+	Timed     bool               // it shows one time of a soak, not the peaks
+	TimeS     float64            // that time, after key-off
+	Without   bool               // the heat picture leaves out the shield on trial
+	Study     int                // mounting study
+	Rank      int                // spot shown in place, from 1; 0 for none
+	Why       bool               // the hosts tell why the component cannot stand there
+	Ghost     bool               // all that is not selected is see-through
+	Shells    bool               // bodywork is drawn solid
+	Faults    bool               // the faults of the selected part's mesh are marked
+	Sections  []Section          // cuts through the scene, by letter
+	Measures  bool               // the layout's measurements are shown
+	Measuring bool               // clicks take the ends of a measurement
+	FirstEnd  layout.MeasuredEnd // the one taken already, without a part if none
 }
 
 // Clone returns a copy that shares nothing.
@@ -98,7 +103,7 @@ func (a *Attention) Isolate(s *State) {
 type PictureKey struct {
 	scene, fit, heat, spots, sound, seen any
 	fresh, rough                         bool
-	at                                   string
+	at, measures                         string
 }
 
 // KeyOf returns the key of the picture of a state.
@@ -120,7 +125,10 @@ func KeyOf(s *State, a *Attention) PictureKey {
 	if a.Faults {
 		k.sound = s.Answers.Sound.Value
 	}
-	k.at = fmt.Sprint(a.Page == Sees, a.Page == Lowers && (s.DropMM != 0 || s.ShiftMM != 0), a.Page == Heats, a.Page == Mounts, a.Selected, sortedKeys(a.Hidden), a.Finding, a.Case, a.Heat, a.Timed, a.TimeS, a.Without, a.Study, a.Rank, a.Why, a.Ghost, a.Shells, a.Faults, a.Sections, sortedKeys(a.Clear))
+	k.at = fmt.Sprint(a.Page == Sees, a.Page == Lowers && (s.DropMM != 0 || s.ShiftMM != 0), a.Page == Heats, a.Page == Mounts, a.Selected, sortedKeys(a.Hidden), a.Finding, a.Case, a.Heat, a.Timed, a.TimeS, a.Without, a.Study, a.Rank, a.Why, a.Ghost, a.Shells, a.Faults, a.Sections, sortedKeys(a.Clear), a.Measures, a.Measuring, a.FirstEnd)
+	if a.Measures && s.Doc != nil { // not of the scene: it is the same without them
+		k.measures = fmt.Sprint(s.Doc.Measurements)
+	}
 	return k
 }
 

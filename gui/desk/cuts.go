@@ -245,8 +245,17 @@ func CheckCut(text string) error {
 	return err
 }
 
-// AidsText counts the cuts in the scene.
-func AidsText(cuts int) string { return counted(cuts, "cut", "cuts") }
+// AidsText counts the cuts and measurements in the scene.
+func AidsText(cuts, measures int) string {
+	var text []string
+	if cuts > 0 {
+		text = append(text, counted(cuts, "cut", "cuts"))
+	}
+	if measures > 0 {
+		text = append(text, counted(measures, "measurement", "measurements"))
+	}
+	return strings.Join(text, ", ")
+}
 
 func counted(n int, one, more string) string {
 	if n == 1 {

@@ -18,22 +18,24 @@ import (
 
 // Picture is what the scene shows of a state.
 type Picture struct {
-	Items   []render.Item
-	Parts   []string // name of the part of each item, "" for a component on trial
-	Overlay render.Overlay
-	Field   *render.FieldScale
-	Ground  *render.Ground
-	Cuts    []render.Cut // those asked for, and what takes away what hides a narrowest place
-	Handles []Handle     // of the reader's cuts
-	Note    string       // what is to be known to read it right, "" if nothing
+	Items    []render.Item
+	Parts    []string // name of the part of each item, "" for a component on trial
+	Overlay  render.Overlay
+	Field    *render.FieldScale
+	Ground   *render.Ground
+	Cuts     []render.Cut // those asked for, and what takes away what hides a narrowest place
+	Handles  []Handle     // of the reader's cuts
+	Measures []MeasureRow // of the layout, as they are in it
+	Note     string       // what is to be known to read it right, "" if nothing
 }
 
 // Painter makes pictures and remembers what is dear to compute. Use it from one
 // goroutine at a time.
 type Painter struct {
-	edges map[*mesh.Mesh][][2]int32
-	heat  map[*balance.Result]*heatFields // of the results shown last
-	why   whyMap
+	edges    map[*mesh.Mesh][][2]int32
+	heat     map[*balance.Result]*heatFields // of the results shown last
+	why      whyMap
+	measured []measured // of the picture before
 
 	offsetsOf [2]*bvh.Tree // now and before, of the offsets shown last
 	offsets   []float32
@@ -91,6 +93,7 @@ func (p *Painter) Picture(s *State, a *Attention) Picture {
 		p.showStart(&out, s, a)
 	}
 	addCuts(&out, a)
+	p.addMeasures(&out, s, a)
 	return out
 }
 

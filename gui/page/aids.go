@@ -22,9 +22,16 @@ type Aids struct {
 	roll    *container.Scroll
 	ground  *canvas.Rectangle
 	content *fyne.Container
+	Copy    *widget.Button // all measurements
+	head    *fyne.Container
 	cuts    []desk.CutRow
 	Cuts    []*CutLine
+	rowsOf  []desk.MeasureRow
+	Lines   []*MeasureLine
 	folded  bool
+
+	// OnCopy and OnRemove get measurements.
+	OnCopy, OnRemove func(rows ...desk.MeasureRow)
 }
 
 // NewAids returns an empty list.
@@ -35,37 +42,54 @@ func NewAids(host Host) *Aids {
 		a.lay()
 	})
 	a.Fold.Alignment, a.Fold.Importance = widget.ButtonAlignLeading, widget.LowImportance
+	a.Copy = widget.NewButton("Copy all", func() { a.OnCopy(a.rowsOf...) })
+	a.Copy.Importance = widget.LowImportance
 	a.roll = container.NewVScroll(a.rows)
-	a.content = container.NewStack(a.ground, container.NewBorder(a.Fold, nil, nil, nil, a.roll))
+	a.head = container.NewBorder(nil, nil, nil, a.Copy, a.Fold)
+	a.content = container.NewStack(a.ground, container.NewBorder(a.head, nil, nil, nil, a.roll))
 	a.Hide()
 	a.ExtendBaseWidget(a)
 	return a
 }
 
-// Update shows what an attention looks at.
-func (a *Aids) Update(_ *desk.State, at *desk.Attention) {
+// Update shows the cuts that an attention looks at, and measurements as they are
+// in its picture.
+func (a *Aids) Update(at *desk.Attention, measures []desk.MeasureRow) {
 	cuts := desk.CutRows(at)
-	if slices.Equal(cuts, a.cuts) {
+	if slices.Equal(cuts, a.cuts) && slices.Equal(measures, a.rowsOf) {
 		return
 	}
-	a.cuts = cuts
-	if len(cuts) != len(a.Cuts) {
-		a.Cuts, a.rows.Objects = nil, nil
-		for range cuts {
-			line := newCutLine(a.host)
-			a.Cuts = append(a.Cuts, line)
-			a.rows.Add(line.content)
-		}
+	if len(cuts) != len(a.Cuts) || len(measures) != len(a.Lines) {
+		a.make(len(cuts), len(measures))
 	}
+	a.cuts, a.rowsOf = cuts, measures
 	for i, line := range a.Cuts {
 		line.show(cuts[i])
+	}
+	for i, line := range a.Lines {
+		line.show(measures[i])
 	}
 	a.lay()
 }
 
+// make lays out that many lines.
+func (a *Aids) make(cuts, measures int) {
+	a.Cuts, a.Lines, a.rows.Objects = nil, nil, nil
+	for range cuts {
+		line := newCutLine(a.host)
+		a.Cuts = append(a.Cuts, line)
+		a.rows.Add(line.content)
+	}
+	for range measures {
+		line := newMeasureLine(a)
+		a.Lines = append(a.Lines, line)
+		a.rows.Add(line.content)
+	}
+}
+
 // lay shows or folds the list.
 func (a *Aids) lay() {
-	text := desk.AidsText(len(a.cuts))
+	text := desk.AidsText(len(a.cuts), len(a.rowsOf))
 	if a.folded {
 		text += " …"
 	}
@@ -75,7 +99,8 @@ func (a *Aids) lay() {
 	} else {
 		a.roll.Show()
 	}
-	if len(a.cuts) == 0 {
+	a.Copy.Hidden = len(a.rowsOf) == 0
+	if len(a.cuts)+len(a.rowsOf) == 0 {
 		a.Hide()
 	} else {
 		a.Show()
@@ -84,80 +109,20 @@ func (a *Aids) lay() {
 	a.Refresh()
 }
 
-// MinSize is the room that the list asks for: up to some rows without rolling.
+// Room of the list, in heights of the letters: wide enough for a figure with an
+// angle beside its buttons, high enough for some rows before it rolls.
+const aidsWide, aidsHigh = 24, 19
+
+// MinSize is the room that the list asks for.
 func (a *Aids) MinSize() fyne.Size {
-	const mostHigh = 260
-	size := a.rows.MinSize()
-	fold := a.Fold.MinSize()
+	letters := fynetheme.Size(fynetheme.SizeNameText)
+	head := a.head.MinSize()
 	if a.folded {
-		return fyne.NewSize(max(fold.Width, size.Width), fold.Height)
+		return head
 	}
-	return fyne.NewSize(max(fold.Width, size.Width)+2*fynetheme.Padding(), fold.Height+min(size.Height, mostHigh)+2*fynetheme.Padding())
+	size := a.rows.MinSize()
+	return fyne.NewSize(max(head.Width, size.Width, aidsWide*letters), head.Height+min(size.Height, aidsHigh*letters))
 }
 
 // CreateRenderer is the toolkit's.
 func (a *Aids) CreateRenderer() fyne.WidgetRenderer { return widget.NewSimpleRenderer(a.content) }
-
-// CutLine is one cut in the list.
-type CutLine struct {
-	host                     Host
-	row                      desk.CutRow
-	letter, says             *widget.Label
-	At                       *widget.Entry
-	Flip, Grid, Rest, Remove *widget.Button
-	content                  *fyne.Container
-}
-
-func newCutLine(host Host) *CutLine {
-	l := &CutLine{host: host, letter: widget.NewLabel(""), says: widget.NewLabel(""), At: widget.NewEntry()}
-	l.letter.TextStyle.Bold = true
-	l.says.Truncation, l.says.SizeName = fyne.TextTruncateEllipsis, fynetheme.SizeNameCaptionText
-	button := func(text string, do func(a *desk.Attention, name string)) *widget.Button {
-		b := widget.NewButton(text, func() {
-			name := l.row.Name
-			host.Look(func(a *desk.Attention) { do(a, name) })
-		})
-		b.Importance = widget.LowImportance
-		return b
-	}
-	l.Flip = button("Flip", (*desk.Attention).FlipCut)
-	l.Grid = button("Grid", (*desk.Attention).GridCut)
-	l.Rest = button("Rest", (*desk.Attention).RestCut)
-	l.Remove = button("Remove", (*desk.Attention).RemoveCut)
-	l.At.OnSubmitted = l.put
-	first := container.NewBorder(nil, nil, l.letter, nil, l.says)
-	second := container.NewHBox(container.New(figureRoom{}, l.At), widget.NewLabel("mm"), l.Flip, l.Grid, l.Rest, l.Remove)
-	l.content = container.NewVBox(first, second)
-	return l
-}
-
-// put moves the cut to where the text says, or tells why it cannot.
-func (l *CutLine) put(text string) {
-	if err := desk.CheckCut(text); err != nil {
-		l.says.SetText(err.Error())
-		return
-	}
-	name := l.row.Name
-	l.host.Look(func(a *desk.Attention) { _ = a.PutCut(name, text) }) // checked above
-}
-
-func (l *CutLine) show(row desk.CutRow) {
-	if row.At != l.row.At {
-		l.At.SetText(row.At)
-	}
-	l.row = row
-	l.letter.SetText(row.Name)
-	l.says.SetText(row.Text)
-	tell := func(b *widget.Button, on bool) {
-		want := widget.LowImportance
-		if on {
-			want = widget.MediumImportance
-		}
-		if b.Importance != want {
-			b.Importance = want
-			b.Refresh()
-		}
-	}
-	tell(l.Grid, row.Grid)
-	tell(l.Rest, row.Idle)
-}

@@ -65,7 +65,9 @@ func (w *Window) open(choice desk.Choice, find func() (path string, err error)) 
 			return
 		}
 		w.remember(path)
-		w.Look(func(a *desk.Attention) { *a = desk.Attention{Page: a.Page, Ghost: a.Ghost, Shells: a.Shells} })
+		w.Look(func(a *desk.Attention) {
+			*a = desk.Attention{Page: a.Page, Ghost: a.Ghost, Shells: a.Shells, Measures: a.Measures}
+		})
 	})
 }
 

@@ -28,6 +28,8 @@ var keys = [][2]string{
 	{"X, Y, Z", "cut across that axis, through the selected part or the middle"},
 	{"letter of a cut", "drag: move the cut; click: flip it"},
 	{"N", "remove all cuts"},
+	{"M", "measure by clicks: corner, edge or point; Shift: face or axis; Control: whole part"},
+	{"D", "show or hide the measurements"},
 	{"arrows, Page Up, Page Down", "move the selected part by 1 mm; with Shift 10 mm, with Alt 0.1 mm"},
 	{"arrows, nothing selected", "turn"},
 	{"Escape", "select nothing, back to the view before"},

@@ -9,6 +9,7 @@ import (
 
 	"aftbay/geom"
 	"aftbay/geom/render"
+	"aftbay/gui/desk"
 )
 
 // How far a key moves the selected part: plain, with Shift, with Alt. Common
@@ -48,6 +49,10 @@ func (w *Window) sceneKey(e *fyne.KeyEvent) bool {
 		return true
 	}
 	if w.helpKey(e.Name) {
+		return true
+	}
+	if e.Name == fyne.KeyEscape && w.measuring() {
+		w.Look((*desk.Attention).ToggleMeasuring)
 		return true
 	}
 	if e.Name == fyne.KeyEscape {

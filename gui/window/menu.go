@@ -26,7 +26,7 @@ type menu struct {
 }
 
 func (m *menu) make(w *Window) *fyne.MainMenu {
-	m.main = fyne.NewMainMenu(m.file(w), m.edit(w), m.view(w), m.help(w))
+	m.main = fyne.NewMainMenu(m.file(w), m.edit(w), m.view(w), sceneMenu(w), m.help(w))
 	return m.main
 }
 

@@ -25,6 +25,10 @@ func (w *Window) sceneRune(r rune) {
 		w.tryLook(func(a *desk.Attention) error { return a.CutFinding(&w.state) })
 	case 'X', 'Y', 'Z':
 		w.tryLook(func(a *desk.Attention) error { return a.CutAcross(&w.state, int(r-'X')) })
+	case 'M':
+		w.Look((*desk.Attention).ToggleMeasuring)
+	case 'D':
+		w.Look(func(a *desk.Attention) { a.Measures = !a.Measures })
 	case 'N':
 		w.Look(func(a *desk.Attention) { a.RemoveCut("") })
 	}

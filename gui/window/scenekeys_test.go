@@ -1,6 +1,7 @@
 package window
 
 import (
+	"math"
 	"slices"
 	"strings"
 	"testing"
@@ -10,6 +11,7 @@ import (
 	"fyne.io/fyne/v2/test"
 
 	"aftbay/gui/desk"
+	"aftbay/gui/view3d"
 )
 
 // drag moves the pointer from one place of the scene to another with the primary
@@ -127,4 +129,91 @@ func TestBoxSelects(t *testing.T) {
 	if len(b.at.Selected) != len(b.named)-1 || slices.Contains(b.at.Selected, "block") {
 		t.Errorf("added: %v", b.at.Selected)
 	}
+}
+
+func TestMeasuringByClicks(t *testing.T) {
+	b := newBench(t)
+	b.win.Resize(fyne.NewSize(1200, 800))
+	b.win.Canvas().Capture()
+	b.Look(func(a *desk.Attention) { a.Shells = true })
+	b.run()
+	click := func(part string, keys fyne.KeyModifier) {
+		t.Helper()
+		i := slices.Index(b.named, part)
+		box := b.shown.Items[i].Mesh.Box()
+		// The place on the part's own picture nearest to its middle.
+		middle, _ := b.stage.Locate(b.shown.Items[i].Pose.Point(box.Center()))
+		for _, at := range spiral(middle) {
+			b.stage.MouseDown(&desktop.MouseEvent{PointEvent: fyne.PointEvent{Position: at}, Button: desktop.MouseButtonPrimary, Modifier: keys})
+			b.stage.MouseUp(&desktop.MouseEvent{})
+			if hit(b, at) == i {
+				b.stage.Tapped(&fyne.PointEvent{Position: at})
+				b.run()
+				return
+			}
+		}
+		t.Fatalf("%s is not on the picture", part)
+	}
+	b.stage.TypedRune('m')
+	b.run()
+	if !strings.HasPrefix(b.note.Text(), "Measure: ") {
+		t.Errorf("note %q", b.note.Text())
+	}
+	click("lid", fyne.KeyModifierControl)
+	click("block", fyne.KeyModifierControl)
+	b.settle()
+	if len(b.state.Doc.Measurements) != 1 || len(b.aids.Lines) != 1 || !b.aids.Visible() {
+		t.Fatalf("measurements %+v", b.state.Doc.Measurements)
+	}
+	test.Tap(b.aids.Lines[0].Copy)
+	if text := b.app.Clipboard().Content(); !strings.HasPrefix(text, "1\t12.00 mm\tlid to block\t") {
+		t.Errorf("copied %q", text)
+	}
+	b.stage.TypedKey(&fyne.KeyEvent{Name: fyne.KeyEscape})
+	b.run()
+	if b.at.Measuring {
+		t.Error("Escape does not end it")
+	}
+	b.stage.TypedRune('d')
+	b.run()
+	if b.aids.Visible() {
+		t.Error("D does not hide them")
+	}
+	b.stage.TypedRune('d')
+	b.run()
+	test.Tap(b.aids.Lines[0].Remove)
+	b.settle()
+	if len(b.state.Doc.Measurements) != 0 || b.aids.Visible() {
+		t.Error("it is not removed")
+	}
+	b.undo()
+	b.settle()
+	if len(b.aids.Lines) != 1 {
+		t.Error("undo does not bring it back")
+	}
+}
+
+// spiral returns places around a middle, the nearest first.
+func spiral(middle fyne.Position) []fyne.Position {
+	var out []fyne.Position
+	for ring := range 40 {
+		for k := range 12 {
+			s, c := math.Sincos(float64(k) * math.Pi / 6)
+			out = append(out, middle.AddXY(float32(6*float64(ring)*c), float32(6*float64(ring)*s)))
+		}
+	}
+	return out
+}
+
+// hit returns the item shown at a place, -1 for none.
+func hit(b *bench, at fyne.Position) int {
+	found, was := -1, b.stage.OnMenu
+	b.stage.OnMenu = func(e view3d.Event) {
+		if e.Hit {
+			found = e.Pick.Item
+		}
+	}
+	b.stage.TappedSecondary(&fyne.PointEvent{Position: at})
+	b.stage.OnMenu = was
+	return found
 }

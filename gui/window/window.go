@@ -109,7 +109,7 @@ func New(app fyne.App, o Options) *Window {
 	if o.beside == nil {
 		o.beside, o.onMain, o.every = beside, fyne.DoAndWait, leastShow
 	}
-	w := &Window{app: app, o: o, painter: desk.NewPainter()}
+	w := &Window{app: app, o: o, painter: desk.NewPainter(), at: desk.Attention{Measures: true}}
 	w.context, w.stop = context.WithCancel(context.Background())
 	show := o.onMain
 	w.o.onMain = func(run func()) {
@@ -149,8 +149,9 @@ func (w *Window) build() {
 	view.Grab, view.OnMove, view.OnDrop = w.grab, w.carryTo, w.putDown
 	w.lookOf(w.o.Look)
 	w.note, w.reads, w.aids = page.NewNote(), page.NewReadout(), page.NewAids(w)
+	w.aids.OnCopy, w.aids.OnRemove = w.copyMeasures, w.unmeasure
 	view.OnRune = w.sceneRune
-	view.SetTools(&cutTool{w: w}, &boxTool{w: w})
+	view.SetTools(&measureTool{w: w, ends: desk.NewEnds()}, &cutTool{w: w}, &boxTool{w: w})
 	view.OnHover = w.hovered
 }
 
@@ -256,7 +257,6 @@ func (w *Window) apply(s desk.State, at desk.Attention, picture *desk.Picture) {
 	w.state = s
 	w.strip.SetTiles(s.Tiles, at.Page)
 	w.drawer.Update(&s, &at)
-	w.aids.Update(&s, &at)
 	if !w.edits.waits(previewKey) {
 		w.drop.Update(&s)
 	}
@@ -291,6 +291,9 @@ func (w *Window) apply(s desk.State, at desk.Attention, picture *desk.Picture) {
 	}
 	if picture != nil {
 		w.showPicture(picture)
+	}
+	if w.shown != nil {
+		w.aids.Update(&at, w.shown.Measures)
 	}
 	if s.Open && s.Path != w.path {
 		w.path = s.Path
