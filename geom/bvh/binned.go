@@ -53,11 +53,12 @@ type plan struct {
 	costMM2   float32 // sum of each side's area times its triangles
 }
 
-// plan finds the cheapest cut over all axes and the first n bins.
-func (b *binned) plan(n int) plan {
+// plan finds the cheapest cut over all axes and the first n bins; block triangles
+// cost as much as one.
+func (b *binned) plan(n int, block int32) plan {
 	best := plan{costMM2: float32(math.Inf(1))}
 	for axis := range 3 {
-		if cut, costMM2 := sweep(b.all[axis][:n], &b.count[axis]); costMM2 < best.costMM2 {
+		if cut, costMM2 := sweep(b.all[axis][:n], &b.count[axis], block); costMM2 < best.costMM2 {
 			best = plan{axis, cut, costMM2}
 		}
 	}
@@ -65,14 +66,14 @@ func (b *binned) plan(n int) plan {
 }
 
 // sweep returns the cheapest cut between bins; infinite when there is none.
-func sweep(all []bin, count *[bins]int32) (cut int, costMM2 float32) {
+func sweep(all []bin, count *[bins]int32, block int32) (cut int, costMM2 float32) {
 	var rightMM2 [bins]float32 // rightMM2[k]: cost of bins k and above
 	acc, n := nothing(), int32(0)
 	for k := len(all) - 1; k > 0; k-- {
 		if count[k] > 0 {
 			acc.grow(&all[k].box.lo, &all[k].box.less)
 			n += count[k]
-			rightMM2[k] = float32(n) * acc.halfMM2()
+			rightMM2[k] = float32((n+block-1)/block) * acc.halfMM2()
 		} else if k+1 < len(all) {
 			rightMM2[k] = rightMM2[k+1]
 		}
@@ -88,7 +89,7 @@ func sweep(all []bin, count *[bins]int32) (cut int, costMM2 float32) {
 		if n += count[k-1]; n == total {
 			break
 		}
-		if sumMM2 := float32(float32(n)*acc.halfMM2()) + rightMM2[k]; sumMM2 < costMM2 {
+		if sumMM2 := float32(float32((n+block-1)/block)*acc.halfMM2()) + rightMM2[k]; sumMM2 < costMM2 {
 			cut, costMM2 = k, sumMM2
 		}
 	}

@@ -31,6 +31,18 @@ func (b *boxed) set(m *mesh.Mesh, origin geom.Vec, i int) {
 	}
 }
 
+// below returns the float32 below xMM, or the next one below that.
+func below(xMM float64) float32 {
+	b := math.Float32bits(float32(xMM))
+	switch {
+	case b == 0:
+		return -math.SmallestNonzeroFloat32
+	case b>>31 == 0:
+		return math.Float32frombits(b - 1)
+	}
+	return math.Float32frombits(b + 1)
+}
+
 func (b *boxed) triangle() int32 { return int32(b.tag &^ tagMark) }
 
 // reach is a box in the same form.

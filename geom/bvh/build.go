@@ -3,6 +3,7 @@ package bvh
 import (
 	"context"
 	"math"
+	"runtime"
 
 	"aftbay/geom"
 	"aftbay/geom/mesh"
@@ -37,13 +38,8 @@ func (t *Tree) build(m *mesh.Mesh) {
 	if n == 0 {
 		return
 	}
-	list := make([]boxed, n)
-	pieces(n, func(from, to int) {
-		for i := from; i < to; i++ {
-			list[i].set(m, t.origin, i)
-		}
-	})
-	b := builder{list: list, together: together}
+	list := boxes(m, t.origin)
+	b := builder{list: list, together: together, block: 1}
 	b.grow()
 	t.nodes, t.depth = b.nodes, b.depth
 	if box := m.Box(); !geom.IsFinite(box.Min) || !geom.IsFinite(box.Max) {
@@ -56,6 +52,28 @@ func (t *Tree) build(m *mesh.Mesh) {
 			p, q, r := m.Corners(int(tri))
 			t.order[i], t.slots[i] = tri, Triangle{p.Sub(t.origin), q.Sub(t.origin), r.Sub(t.origin)}
 		}
+	})
+}
+
+// boxes returns the boxes of all triangles, relative to an origin.
+func boxes(m *mesh.Mesh, origin geom.Vec) []boxed {
+	list := make([]boxed, len(m.Tris))
+	pieces(len(list), func(from, to int) {
+		for i := from; i < to; i++ {
+			list[i].set(m, origin, i)
+		}
+	})
+	return list
+}
+
+// pieces runs do over pieces of [0, n) on all processors.
+func pieces(n int, do func(from, to int)) {
+	const least = 4096
+	count := min(4*runtime.GOMAXPROCS(0), (n+least-1)/least)
+	// Neither do nor the context can fail.
+	_ = geom.Each(context.Background(), 0, count, nil, func(i int) error {
+		do(n*i/count, n*(i+1)/count)
+		return nil
 	})
 }
 
@@ -81,6 +99,9 @@ type builder struct {
 
 	together int // triangles up to which a node is left to a task; 0 leaves none
 	tasks    []task
+	// block is how many triangles cost a walk as much as one; runs of at most so
+	// many become leaves if it is more than one.
+	block int32
 }
 
 // task is a node that is built, with what is below it, by whoever is free.
@@ -100,7 +121,7 @@ func (b *builder) grow() {
 	// Neither the work nor the context can fail.
 	_ = geom.Each(context.Background(), 0, len(done), nil, func(i int) error {
 		k := &b.tasks[i]
-		done[i] = builder{list: b.list, nodes: make([]node, 2, k.run.to-k.run.from+2)}
+		done[i] = builder{list: b.list, block: b.block, nodes: make([]node, 2, k.run.to-k.run.from+2)}
 		done[i].split(0, &k.run, k.depth)
 		return nil
 	})
@@ -150,14 +171,14 @@ func (b *builder) split(at int, r *run, depth int) {
 // cut sorts a run into two; ok is false where it is to be a leaf.
 func (b *builder) cut(r *run, depth int) (left, right run, ok bool) {
 	n := r.to - r.from
-	if n <= 1 {
+	if n <= int(b.block) {
 		return left, right, false
 	}
 	s := r.slicing()
 	p := plan{}
 	if depth < sahDepth {
 		b.bins.fill(b.list[r.from:r.to], &s)
-		p = b.bins.plan(int(s.count))
+		p = b.bins.plan(int(s.count), b.block)
 	}
 	switch {
 	case p.cut > 0 && (n > maxLeaf || walkCost+p.costMM2/r.box.halfMM2() < float32(n)):

@@ -22,7 +22,7 @@ func TestSideBySide(t *testing.T) {
 		list[i].tag = uint32(i) | tagMark
 	}
 	grown := func(together int) (*builder, []boxed) {
-		b := &builder{together: together, list: slices.Clone(list)}
+		b := &builder{together: together, block: 1, list: slices.Clone(list)}
 		b.grow()
 		return b, b.list
 	}

@@ -1,14 +1,14 @@
 package bvh
 
-// askAVX2 asks the processor for AVX2 and FMA, and the system whether it keeps
-// the 256-bit registers when it switches between threads.
+// askAVX2 asks the processor for AVX2, FMA, BMI1 and BMI2, and the system whether
+// it keeps the 256-bit registers when it switches between threads.
 //
 // Source: Intel, "64 and IA-32 Architectures Software Developer's Manual",
 // volume 1, section 14.7.1 (the order of the questions; from memory).
 func askAVX2() bool {
 	const (
 		fma, savesAny, avx = 1 << 12, 1 << 27, 1 << 28 // leaf 1, ecx
-		avx2               = 1 << 5                    // leaf 7, ebx
+		bmi1, avx2, bmi2   = 1 << 3, 1 << 5, 1 << 8    // leaf 7, ebx
 		keepsVectors       = 1<<1 | 1<<2               // 128 and 256 bits
 	)
 	most, _, _, _ := cpuid(0, 0)
@@ -20,5 +20,5 @@ func askAVX2() bool {
 		return false
 	}
 	_, ebx, _, _ := cpuid(7, 0)
-	return ebx&avx2 != 0 && xgetbv()&keepsVectors == keepsVectors
+	return ebx&(avx2|bmi1|bmi2) == avx2|bmi1|bmi2 && xgetbv()&keepsVectors == keepsVectors
 }

@@ -1,6 +1,10 @@
 package bvh
 
-import "aftbay/geom"
+import (
+	"slices"
+
+	"aftbay/geom"
+)
 
 // InBox calls see with every triangle whose box reaches into a box in the part
 // frame or touches it, until see returns false.
@@ -94,13 +98,9 @@ func (b *block) inBox(box *geom.Box, see func(tri int) bool) bool {
 
 // box returns the box around the whole tree, as a node.
 func (w *wide) box() (n node) {
-	b := empty32()
-	for k := range lanes {
-		root := &w.nodes[0]
-		lo := [3]float32{root.planes[0][0][k], root.planes[1][0][k], root.planes[2][0][k]}
-		hi := [3]float32{root.planes[0][1][k], root.planes[1][1][k], root.planes[2][1][k]}
-		b.grow(&lo, &hi)
+	root := &w.nodes[0]
+	for axis := range 3 {
+		n.lo[axis], n.hi[axis] = slices.Min(root.planes[axis][0][:]), slices.Max(root.planes[axis][1][:])
 	}
-	n.lo, n.hi = b.lo, b.hi
 	return n
 }

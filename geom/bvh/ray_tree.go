@@ -19,7 +19,7 @@ type RayTree struct {
 
 // BuildRays returns the ray tree of m; rays meet the same triangles as in
 // Build's. Cost: about n log n; some 170 bytes per triangle.
-func BuildRays(m *mesh.Mesh) *RayTree { return buildRays(m, wideRuns()) }
+func BuildRays(m *mesh.Mesh) *RayTree { return buildRays(m, HasAVX2()) }
 
 // buildRays is BuildRays with a choice of trees.
 func buildRays(m *mesh.Mesh, wanted bool) *RayTree {

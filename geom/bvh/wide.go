@@ -10,17 +10,11 @@ const (
 	blockLanes = 4
 	// leafMark marks a child that is a block.
 	leafMark = 1 << 31
-	// wideDepth bounds the levels of wide nodes, which are no more than those of
-	// the binary tree: wideSAHDepth chosen by cost, then halving down to blocks,
-	// which needs at most 29 more for 2^31 triangles.
-	wideDepth = wideSAHDepth + 30
-	// wideSAHDepth is the level from which spans are halved whatever it costs.
-	wideSAHDepth = 42
 	// wideStack is what a walk may put aside: all but one child of each level,
 	// and the last.
-	wideStack = (lanes-1)*wideDepth + lanes
+	wideStack = (lanes-1)*maxDepth + lanes
 	// walkStack is what the assembly has room for, no less: stackEntries in avo.
-	walkStack = 512
+	walkStack = 656
 	// wideMostMM bounds the box of a wide tree, so that no product of its walk
 	// leaves the range of float32.
 	wideMostMM = 1e18

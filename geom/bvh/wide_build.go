@@ -1,211 +1,133 @@
 package bvh
 
 import (
-	"context"
-	"runtime"
+	"math"
 
 	"aftbay/geom"
 	"aftbay/geom/mesh"
 )
 
-// twin is a node of the binary tree that a wide tree is made from.
-type twin struct {
-	box      box32
-	from, to int   // its triangles
-	kid      int32 // first of its two children, side by side; 0 for a block
-
-	// cost[n-1] is the least cost of the nodes and blocks below when the twin
-	// takes up to n lanes of a wide node, in mm² of box; share[n-1] is how many
-	// of them its first child takes then, 0 where the twin takes one as it is.
-	cost  [lanes]float32
-	share [lanes]uint8
-}
-
-// wideBuilder holds what only the building needs.
-type wideBuilder struct {
-	prims []prim // being sorted into leaf order
-	apart int    // spans of at most so many triangles are left to tasks; 0: none
-	twins []twin // children stand after their parents
-	tasks []wideTask
+// collapse makes a wide tree of a binary one.
+type collapse struct {
+	nodes []node // of the binary tree, children after their parents
 	wide  *wide
-	leaf  []int32 // leaf[i]: twin of block i
+	leaf  []int32 // leaf[i]: node of block i
+	// costMM2[i][n-1] is the least cost of what is below node i when it takes up
+	// to n lanes of a wide node; share[i][n-1] is how many of them its first child
+	// takes then, 0 where the node takes one as it is.
+	costMM2 [][lanes]float32
+	share   [][lanes]uint8
 }
-
-// wideTask is a span that another worker builds the twins of.
-type wideTask struct {
-	at    int32 // its place
-	depth int
-	span  span
-}
-
-const (
-	// tasksWanted is how many spans a large mesh falls into for the workers.
-	tasksWanted = 32
-	// leastTask is a span too small to be worth handing over.
-	leastTask = 2048
-	// blockCost is what a block costs in units of a wide node.
-	blockCost = 1
-)
 
 // buildWide returns the wide tree of a mesh with triangles, the same for any
 // number of processors; nil where its box is too large for float32 products.
 func buildWide(m *mesh.Mesh, origin geom.Vec) *wide {
-	prims := make([]prim, len(m.Tris))
-	pieces(len(prims), func(from, to int) {
-		for i := from; i < to; i++ {
-			prims[i].set(m, origin, i)
-		}
-	})
-	all := emptySpan(0, len(prims))
-	for i := range prims {
-		all.add(&prims[i])
-	}
+	box := m.Box()
 	for k := range 3 {
-		if !(all.box.lo[k] > -wideMostMM && all.box.hi[k] < wideMostMM) {
+		if !(math.Abs(box.Min[k]) < wideMostMM && math.Abs(box.Max[k]) < wideMostMM) {
 			return nil
 		}
 	}
-	b := &wideBuilder{prims: prims, apart: max(leastTask, len(prims)/tasksWanted), twins: make([]twin, 1, len(prims)), wide: &wide{}}
-	b.twin(0, &all, 0)
-	b.finish()
-	b.price()
-	b.emit(0)
-	w := b.wide
-	w.blocks = make([]block, len(b.leaf))
-	pieces(len(b.leaf), func(from, to int) {
+	b := builder{list: boxes(m, origin), together: together, block: blockLanes}
+	b.grow()
+	n := len(b.nodes)
+	c := &collapse{nodes: b.nodes, wide: &wide{}, costMM2: make([][lanes]float32, n), share: make([][lanes]uint8, n)}
+	for i := n - 1; i >= 0; i-- {
+		c.price(i)
+	}
+	c.emit(0)
+	w := c.wide
+	w.blocks = make([]block, len(c.leaf))
+	pieces(len(c.leaf), func(from, to int) {
 		for i := from; i < to; i++ {
-			t := &b.twins[b.leaf[i]]
-			w.blocks[i].gather(m, origin, prims[t.from:t.to])
+			n := &c.nodes[c.leaf[i]]
+			w.blocks[i].gather(m, origin, b.list[n.at:n.at+n.count])
 		}
 	})
 	return w
 }
 
-// pieces runs do over pieces of [0, n) on all processors.
-func pieces(n int, do func(from, to int)) {
-	const least = 4096
-	count := min(4*runtime.GOMAXPROCS(0), (n+least-1)/least)
-	// Neither do nor the context can fail.
-	_ = geom.Each(context.Background(), 0, count, nil, func(i int) error {
-		do(n*i/count, n*(i+1)/count)
-		return nil
-	})
-}
-
-// twin fills in twin number at and appends those below it.
-func (b *wideBuilder) twin(at int32, s *span, depth int) {
-	n := s.to - s.from
-	t := twin{box: s.box, from: s.from, to: s.to}
-	switch {
-	case n <= blockLanes:
-		b.twins[at] = t
-		return
-	case n <= b.apart:
-		b.tasks = append(b.tasks, wideTask{at, depth, *s})
-		return
-	}
-	left, right := b.split(s, depth)
-	t.kid = int32(len(b.twins))
-	b.twins[at] = t
-	b.twins = append(b.twins, twin{}, twin{})
-	b.twin(t.kid, &left, depth+1)
-	b.twin(t.kid+1, &right, depth+1)
-}
-
-// finish runs the tasks and hangs what they built in, in their order.
-func (b *wideBuilder) finish() {
-	built := make([]wideBuilder, len(b.tasks))
-	_ = geom.Each(context.Background(), 0, len(b.tasks), nil, func(i int) error {
-		s := &b.tasks[i].span
-		built[i].prims, built[i].twins = b.prims, make([]twin, 1, s.to-s.from)
-		built[i].twin(0, s, b.tasks[i].depth)
-		return nil
-	})
-	for i := range built {
-		shift := int32(len(b.twins) - 1)
-		for k := range built[i].twins {
-			t := &built[i].twins[k]
-			if t.kid > 0 {
-				t.kid += shift
-			}
-		}
-		b.twins[b.tasks[i].at] = built[i].twins[0]
-		b.twins = append(b.twins, built[i].twins[1:]...)
-	}
-}
-
-// price finds out, from below, how to spread each twin over lanes at the least
-// cost: a chance of being visited in proportion to the area of its box for each
-// node and block.
+// price finds out how to spread a node over lanes at the least cost: a chance of
+// being visited in proportion to the area of its box for each wide node and each
+// block. The nodes below are priced.
 //
 // Source: H. Ylitie, T. Karras, S. Laine, "Efficient incoherent ray traversal on
 // GPUs through compressed wide BVHs", HPG 2017, section 3.1 (cited from memory).
-func (b *wideBuilder) price() {
-	for i := len(b.twins) - 1; i >= 0; i-- {
-		t := &b.twins[i]
-		if t.kid == 0 {
-			for n := range t.cost {
-				t.cost[n] = blockCost * t.box.halfMM2()
-			}
-			continue
+func (c *collapse) price(i int) {
+	n, costMM2, share := &c.nodes[i], &c.costMM2[i], &c.share[i]
+	if n.count > 0 || i == 1 { // a block; node 1 is none
+		for k := range costMM2 {
+			costMM2[k] = n.halfMM2()
 		}
-		left, right := &b.twins[t.kid].cost, &b.twins[t.kid+1].cost
-		for n := 1; n < lanes; n++ {
-			t.cost[n] = left[0] + right[n-1]
-			t.share[n] = 1
-			for k := 1; k < n; k++ {
-				if c := left[k] + right[n-1-k]; c < t.cost[n] {
-					t.cost[n], t.share[n] = c, uint8(k+1)
-				}
+		return
+	}
+	left, right := &c.costMM2[n.at], &c.costMM2[n.at+1]
+	for k := 1; k < lanes; k++ {
+		costMM2[k], share[k] = left[0]+right[k-1], 1
+		for j := 1; j < k; j++ {
+			if sumMM2 := left[j] + right[k-1-j]; sumMM2 < costMM2[k] {
+				costMM2[k], share[k] = sumMM2, uint8(j+1)
 			}
 		}
-		t.cost[0] = t.box.halfMM2() + t.cost[lanes-1]
-		for n := 1; n < lanes-1; n++ { // as one lane, a node of its own
-			if t.cost[n-1] <= t.cost[n] {
-				t.cost[n], t.share[n] = t.cost[n-1], t.share[n-1]
-			}
+	}
+	costMM2[0] = n.halfMM2() + costMM2[lanes-1]
+	for k := 1; k < lanes-1; k++ { // as one lane, a wide node of its own
+		if costMM2[k-1] <= costMM2[k] {
+			costMM2[k], share[k] = costMM2[k-1], share[k-1]
 		}
 	}
 }
 
-// emit appends the wide node of a twin and all below it, and returns its number.
-func (b *wideBuilder) emit(at int32) uint32 {
-	node := len(b.wide.nodes)
-	b.wide.nodes = append(b.wide.nodes, emptyNode())
-	var taken [lanes]int32
-	n := b.spread(at, lanes, taken[:0])
-	for k, i := range n {
-		t := &b.twins[i]
-		child := uint32(len(b.leaf)) | leafMark
-		if t.kid == 0 {
-			b.leaf = append(b.leaf, i)
+// emit appends the wide node of a node and all below it, and returns its number.
+func (c *collapse) emit(at int32) uint32 {
+	number := len(c.wide.nodes)
+	c.wide.nodes = append(c.wide.nodes, emptyNode())
+	var room [lanes]int32
+	for k, i := range c.spread(at, lanes, room[:0]) {
+		n := &c.nodes[i]
+		child := uint32(len(c.leaf)) | leafMark
+		if n.count > 0 {
+			c.leaf = append(c.leaf, i)
 		} else {
-			child = b.emit(i)
+			child = c.emit(i)
 		}
-		b.wide.nodes[node].setBox(k, &t.box)
-		b.wide.nodes[node].child[k] = child
+		w := &c.wide.nodes[number]
+		for axis := range 3 {
+			w.planes[axis][0][k], w.planes[axis][1][k] = n.lo[axis], n.hi[axis]
+		}
+		w.child[k] = child
 	}
-	return uint32(node)
+	return uint32(number)
 }
 
-// spread appends the twins that a twin takes up to n lanes with; all lanes are
-// its own where n is their number.
-func (b *wideBuilder) spread(at int32, n int, taken []int32) []int32 {
-	t := &b.twins[at]
-	k := int(t.share[n-1])
-	if t.kid == 0 || k == 0 {
+// spread appends the nodes that a node takes up to n lanes with.
+func (c *collapse) spread(at int32, n int, taken []int32) []int32 {
+	k := int(c.share[at][n-1])
+	if k == 0 {
 		return append(taken, at)
 	}
-	return b.spread(t.kid+1, n-k, b.spread(t.kid, k, taken))
+	kid := c.nodes[at].at
+	return c.spread(kid+1, n-k, c.spread(kid, k, taken))
+}
+
+// emptyNode returns a wide node without children.
+func emptyNode() (w wideNode) {
+	inf := float32(math.Inf(1))
+	for k := range lanes {
+		for axis := range 3 {
+			w.planes[axis][0][k], w.planes[axis][1][k] = inf, -inf
+		}
+	}
+	return w
 }
 
 // gather fills the block with the triangles of some boxes.
-func (b *block) gather(m *mesh.Mesh, origin geom.Vec, prims []prim) {
+func (b *block) gather(m *mesh.Mesh, origin geom.Vec, list []boxed) {
 	for k := range blockLanes {
-		p := &prims[min(k, len(prims)-1)]
-		b.tri[k] = p.tri
-		corners := m.Tris[p.tri]
-		if k >= len(prims) { // an empty lane: a point
+		number := list[min(k, len(list)-1)].triangle()
+		b.tri[k] = number
+		corners := m.Tris[number]
+		if k >= len(list) { // an empty lane: a point
 			b.tri[k], corners[1], corners[2] = -1, corners[0], corners[0]
 		}
 		for c, v := range corners {

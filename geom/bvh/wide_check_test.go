@@ -42,17 +42,17 @@ func checkWide(r *RayTree, m *mesh.Mesh) error {
 // check judges a node and all below it, counts the triangles and returns nil if
 // each lane's box holds all that hangs on it.
 func (w *wide) check(at uint32, depth int, seen []int) error {
-	if depth >= wideDepth {
-		return fmt.Errorf("node %d lies %d deep, limit %d", at, depth, wideDepth)
+	if depth >= maxDepth {
+		return fmt.Errorf("node %d lies %d deep, limit %d", at, depth, maxDepth)
 	}
 	n := &w.nodes[at]
 	for k, child := range n.child {
-		var b box32
+		var b node
 		for axis := range 3 {
 			b.lo[axis], b.hi[axis] = n.planes[axis][0][k], n.planes[axis][1][k]
 		}
 		switch {
-		case b == empty32():
+		case b.lo[0] > b.hi[0]:
 		case child&leafMark != 0:
 			blk := &w.blocks[child&^leafMark]
 			for lane := range blockLanes {

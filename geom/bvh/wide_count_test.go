@@ -61,7 +61,7 @@ func (w *wide) slowCast(s *shot, v *visits) {
 
 // The walk in plain Go over the wide tree meets what the assembly meets.
 func TestWideWalkInPlainGo(t *testing.T) {
-	if !wideRuns() {
+	if !HasAVX2() {
 		t.Skip("this processor has no wide walk")
 	}
 	m, _ := sceneMesh(t, "bay_20k")

@@ -81,7 +81,7 @@ func (k *rayMaker) next() Ray {
 // The wide tree meets what the plain tree and the plain loop meet, to the last
 // bit: triangle, distance and side; at edges and corners as elsewhere.
 func TestWideMeetsTheSame(t *testing.T) {
-	if !wideRuns() {
+	if !HasAVX2() {
 		t.Skip("this processor has no wide walk")
 	}
 	meshes := nasty()

@@ -7,7 +7,7 @@ GLOBL slabUlps<>(SB), RODATA|NOPTR, $4
 
 // func castWide(nodes *wideNode, blocks *block, s *shot)
 // Requires: AVX, AVX2, BMI, BMI2, CMOV, FMA3
-TEXT ·castWide(SB), $4168-24
+TEXT ·castWide(SB), $5320-24
 	MOVQ s+16(FP), DX
 
 	// The sign of the direction tells which plane of an axis is met first.
@@ -49,7 +49,7 @@ TEXT ·castWide(SB), $4168-24
 	INCQ DX
 	SHLQ $0x20, DX
 	DECQ DX
-	MOVQ DX, 4160(SP)
+	MOVQ DX, 5312(SP)
 
 visit:
 	MOVQ CX, DX
@@ -79,7 +79,7 @@ visit:
 	// -infinity no number, which the minimum passes on and the comparison refuses.
 	VPADDD    Y10, Y13, Y13
 	VMINPS    Y13, Y11, Y13
-	VMOVUPS   Y12, 4096(SP)
+	VMOVUPS   Y12, 5248(SP)
 	VCMPPS    $0x02, Y13, Y12, Y13
 	VMOVMSKPS Y13, R11
 
@@ -90,11 +90,11 @@ visit:
 	MOVL   192(DX)(R12*4), CX
 	BLSRL  R11, R11
 	JE     dispatch
-	MOVL   4096(SP)(R12*4), R13
+	MOVL   5248(SP)(R12*4), R13
 	SHLQ   $0x20, R13
 	ORQ    CX, R13
 	TZCNTL R11, R12
-	MOVL   4096(SP)(R12*4), CX
+	MOVL   5248(SP)(R12*4), CX
 	SHLQ   $0x20, CX
 	MOVL   192(DX)(R12*4), R12
 	ORQ    R12, CX
@@ -113,7 +113,7 @@ visit:
 
 three:
 	TZCNTL  R11, R12
-	MOVL    4096(SP)(R12*4), R14
+	MOVL    5248(SP)(R12*4), R14
 	SHLQ    $0x20, R14
 	MOVL    192(DX)(R12*4), R12
 	ORQ     R12, R14
@@ -145,7 +145,7 @@ three:
 
 many:
 	TZCNTL R11, R12
-	MOVL   4096(SP)(R12*4), R14
+	MOVL   5248(SP)(R12*4), R14
 	SHLQ   $0x20, R14
 	MOVL   192(DX)(R12*4), CX
 	ORQ    CX, R14
@@ -264,14 +264,14 @@ dispatch:
 	VMOVMSKPD    Y1, R12
 	ANDL         R11, R12
 	JE           leave
-	VMOVUPD      Y0, 4128(SP)
+	VMOVUPD      Y0, 5280(SP)
 	VXORPD       Y0, Y0, Y0
 	VCMPPD       $0x11, Y0, Y4, Y0
 	VMOVMSKPD    Y0, R11
 
 lane:
 	TZCNTL   R12, R13
-	VMOVSD   4128(SP)(R13*8), X0
+	VMOVSD   5280(SP)(R13*8), X0
 	MOVL     288(CX)(R13*4), R14
 	VUCOMISD 104(DX), X0
 	JHI      next
@@ -321,13 +321,13 @@ leave:
 	INCQ CX
 	SHLQ $0x20, CX
 	DECQ CX
-	MOVQ CX, 4160(SP)
+	MOVQ CX, 5312(SP)
 
 pop:
 	SUBQ $0x01, AX
 	JCS  done
 	MOVQ (SP)(AX*8), CX
-	CMPQ CX, 4160(SP)
+	CMPQ CX, 5312(SP)
 	JHI  pop
 	JMP  dispatch
 
@@ -337,7 +337,7 @@ done:
 
 // func blockedWide(nodes *wideNode, blocks *block, s *shot)
 // Requires: AVX, AVX2, BMI, FMA3
-TEXT ·blockedWide(SB), $4168-24
+TEXT ·blockedWide(SB), $5320-24
 	MOVQ s+16(FP), DX
 
 	// The sign of the direction tells which plane of an axis is met first.
@@ -379,7 +379,7 @@ TEXT ·blockedWide(SB), $4168-24
 	INCQ DX
 	SHLQ $0x20, DX
 	DECQ DX
-	MOVQ DX, 4160(SP)
+	MOVQ DX, 5312(SP)
 
 visit:
 	MOVQ CX, DX
@@ -409,7 +409,7 @@ visit:
 	// -infinity no number, which the minimum passes on and the comparison refuses.
 	VPADDD    Y10, Y13, Y13
 	VMINPS    Y13, Y11, Y13
-	VMOVUPS   Y12, 4096(SP)
+	VMOVUPS   Y12, 5248(SP)
 	VCMPPS    $0x02, Y13, Y12, Y13
 	VMOVMSKPS Y13, R11
 
@@ -549,7 +549,7 @@ leave:
 	INCQ CX
 	SHLQ $0x20, CX
 	DECQ CX
-	MOVQ CX, 4160(SP)
+	MOVQ CX, 5312(SP)
 
 pop:
 	SUBQ $0x01, AX

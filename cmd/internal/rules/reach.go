@@ -13,7 +13,6 @@ var outside = []string{"net", "os/exec", "plugin", "unsafe", "syscall", "golang.
 
 // mayReach names the folders that need one of them, with the reason. Read-only.
 var mayReach = map[string]map[string]string{
-	"geom/bvh":         {"golang.org/x/sys/cpu": "whether the processor has the instructions of the wide ray walks"},
 	"geom/disk":        {"syscall": "the system's numbers for a full and a read-only disk"},
 	"geom/disk/faulty": {"syscall": "the same numbers, to give them in tests"},
 	"gui/claim":        {"syscall": "the lock on a layout that the system itself lets go when the program ends"},

@@ -51,7 +51,7 @@ func TestRulesOnSmallSources(t *testing.T) {
 
 		{"network", sure(rules.Reach), "geom/a.go", "package geom\nimport _ \"net/http\"", "imports net/http"},
 		{"other programs", sure(rules.Reach), "cmd/aftbay/a.go", "package main\nimport _ \"os/exec\"", "imports os/exec"},
-		{"raw memory", sure(rules.Reach), "geom/mesh/a.go", "package mesh\nimport _ \"unsafe\"", "imports unsafe"},
+		{"raw memory", sure(rules.Reach), "geom/bvh/a.go", "package bvh\nimport _ \"unsafe\"", "imports unsafe"},
 		{"system calls", sure(rules.Reach), "geom/a.go", "package geom\nimport _ \"golang.org/x/sys/unix\"", "imports golang.org/x/sys/unix"},
 		{"network in a test", sure(rules.Reach), "geom/a_test.go", "package geom\nimport _ \"net/http\"", ""},
 		{"excepted", sure(rules.Reach), "geom/disk/a.go", "package disk\nimport _ \"syscall\"", ""},

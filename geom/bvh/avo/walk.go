@@ -8,8 +8,8 @@ import (
 )
 
 const (
-	// stackEntries is bvh.wideStack: what a walk may put aside.
-	stackEntries = 512
+	// stackEntries is bvh.walkStack: what a walk may put aside.
+	stackEntries = 656
 	// slabUlps is bvh.slabUlps.
 	slabUlps = 16
 
