@@ -25,8 +25,8 @@ type cut struct {
 // there are no ties. Points are relative to the origin of a's tree.
 type contact struct {
 	s        *search
-	vertsA   []geom.Vec // corners of a's mesh
-	vertsB   []geom.Vec // corners of b's mesh
+	vertsA   placed // corners of a's mesh
+	vertsB   placed // corners of b's mesh
 	eventsA  []event    // edges of a through faces of b
 	eventsB  []event
 	cuts     []cut
@@ -49,22 +49,33 @@ func (s *search) meet(w watch) *contact {
 }
 
 func (s *search) newContact(w watch) *contact {
-	return &contact{s: s, watch: w, vertsA: local(s.a, geom.Identity()), vertsB: local(s.b, s.toA)}
+	return &contact{s: s, watch: w, vertsA: placed{s.a, geom.Identity(), true}, vertsB: placed{s.b, s.toA, s.toA == geom.Identity()}}
 }
 
 func (c *contact) gather() { bvh.Pairs(c.s.a, c.s.b, c.s.toA, c.s.slackMM, c) }
 
-// local returns the corners of a mesh relative to its tree's origin, posed. The
-// same corner gives the same bits wherever it is used.
-func local(t *bvh.Tree, pose geom.Pose) []geom.Vec {
-	out := make([]geom.Vec, len(t.Mesh().Verts))
-	for i, v := range t.Mesh().Verts {
-		out[i] = v.Sub(t.Origin())
-		if pose != geom.Identity() {
-			out[i] = pose.Point(out[i])
-		}
+// placed is the corners of a mesh relative to its tree's origin, posed. The same
+// corner gives the same bits wherever it is used; each is worked out when asked
+// for, as contacts are small.
+type placed struct {
+	tree  *bvh.Tree
+	pose  geom.Pose
+	still bool // the pose changes nothing
+}
+
+// at returns corner v.
+func (p *placed) at(v int32) geom.Vec {
+	x := p.tree.Mesh().Verts[v].Sub(p.tree.Origin())
+	if p.still {
+		return x
 	}
-	return out
+	return p.pose.Point(x)
+}
+
+// corners returns those of a triangle.
+func (p *placed) corners(tri int) bvh.Triangle {
+	i := p.tree.Mesh().Tris[tri]
+	return bvh.Triangle{p.at(i[0]), p.at(i[1]), p.at(i[2])}
 }
 
 // Leaves looks at every pair of two leaves.
@@ -75,11 +86,11 @@ func (c *contact) Leaves(p bvh.LeafPair) float64 {
 	}
 	for j := range p.CountB {
 		triB := c.s.b.Tri(p.FirstB + j)
-		tb := corners(c.vertsB, c.s.b, triB)
+		tb := c.vertsB.corners(triB)
 		boxB := boxOf(&tb)
 		for i := range p.CountA {
 			triA := c.s.a.Tri(p.FirstA + i)
-			ta := corners(c.vertsA, c.s.a, triA)
+			ta := c.vertsA.corners(triA)
 			if boxOf(&ta).GapMM(boxB) > c.s.slackMM {
 				continue
 			}
@@ -173,11 +184,6 @@ func less(p, q geom.Vec) bool {
 		}
 	}
 	return false
-}
-
-func corners(verts []geom.Vec, t *bvh.Tree, tri int) bvh.Triangle {
-	i := t.Mesh().Tris[tri]
-	return bvh.Triangle{verts[i[0]], verts[i[1]], verts[i[2]]}
 }
 
 func boxOf(t *bvh.Triangle) geom.Box {

@@ -33,7 +33,7 @@ type deep struct {
 // as depth_bound.go says. Nodes and pieces are looked at in the order of their
 // bounds, pieces are halved, until the best point is proved near enough.
 func deepest(k, in *skin, w *watch) deep {
-	d := &digger{k: k, in: in, known: make([]sounding, len(k.verts))}
+	d := &digger{k: k, in: in, known: make([]sounding, len(k.tree.Mesh().Verts))}
 	d.node(0)
 	for tries := 0; len(d.heap) > 0 && tries < depthTries && !w.over(); tries++ {
 		top := d.heap[0]

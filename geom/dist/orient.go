@@ -17,14 +17,16 @@ const orientError = 8 * 0x1p-53
 // lies on the side of a, b, c from which they run clockwise, -1 on the other, 0
 // when the four are exactly coplanar. The sign is exact for the given numbers.
 func orient(a, b, c, d geom.Vec) int {
-	x, y, z := a.Sub(d), b.Sub(d), c.Sub(d)
-	xy1, xy2 := y[0]*z[1], z[0]*y[1]
-	yz1, yz2 := z[0]*x[1], x[0]*z[1]
-	zx1, zx2 := x[0]*y[1], y[0]*x[1]
-	det := x[2]*(xy1-xy2) + y[2]*(yz1-yz2) + z[2]*(zx1-zx2)
-	bound := (math.Abs(xy1)+math.Abs(xy2))*math.Abs(x[2]) +
-		(math.Abs(yz1)+math.Abs(yz2))*math.Abs(y[2]) +
-		(math.Abs(zx1)+math.Abs(zx2))*math.Abs(z[2])
+	ax, ay, az := a[0]-d[0], a[1]-d[1], a[2]-d[2]
+	bx, by, bz := b[0]-d[0], b[1]-d[1], b[2]-d[2]
+	cx, cy, cz := c[0]-d[0], c[1]-d[1], c[2]-d[2]
+	xy1, xy2 := bx*cy, cx*by
+	yz1, yz2 := cx*ay, ax*cy
+	zx1, zx2 := ax*by, bx*ay
+	det := az*(xy1-xy2) + bz*(yz1-yz2) + cz*(zx1-zx2)
+	bound := (math.Abs(xy1)+math.Abs(xy2))*math.Abs(az) +
+		(math.Abs(yz1)+math.Abs(yz2))*math.Abs(bz) +
+		(math.Abs(zx1)+math.Abs(zx2))*math.Abs(cz)
 	switch {
 	case det > orientError*bound:
 		return 1

@@ -79,11 +79,16 @@ func (s *selfWalk) Leaves(p bvh.LeafPair) float64 {
 // try notes the pair if it crosses.
 func (s *selfWalk) try(triA, triB int) {
 	m := s.tree.Mesh()
-	if sharedCorners(m.Tris[triA], m.Tris[triB]) == 3 {
+	shared, lone := sharedCorners(m.Tris[triA], m.Tris[triB])
+	if shared == 3 {
 		return
 	}
 	a, b := cornersOf(s.tree, triA), cornersOf(s.tree, triB)
-	if !boxesMeet(&a, &b) {
+	if shared == 0 && !boxesMeet(&a, &b) {
+		return
+	}
+	// Over a common edge only triangles in one plane can meet.
+	if shared == 2 && orient(b[0], b[1], b[2], a[lone]) != 0 {
 		return
 	}
 	at, yes := insidesMeet(&a, &b)
@@ -116,14 +121,17 @@ func cornersOf(t *bvh.Tree, tri int) bvh.Triangle {
 	return bvh.Triangle{x, y, z}
 }
 
-// sharedCorners returns how many corners of s are also corners of t.
-func sharedCorners(s, t [3]int32) (n int) {
-	for _, v := range s {
-		if slices.Contains(t[:], v) {
+// sharedCorners returns how many corners of s are also corners of t, and the last
+// one that is not.
+func sharedCorners(s, t [3]int32) (n, lone int) {
+	for k, v := range s {
+		if v == t[0] || v == t[1] || v == t[2] {
 			n++
+		} else {
+			lone = k
 		}
 	}
-	return n
+	return n, lone
 }
 
 // boxesMeet reports whether the boxes of two triangles have a common point.

@@ -145,10 +145,13 @@ func amidShared(k, facing int, a, b *bvh.Triangle) geom.Vec {
 // turnIn returns the sign of coordinate k of (q−p)×(r−p), exactly.
 func turnIn(k int, p, q, r geom.Vec) int {
 	l, m := (k+1)%3, (k+2)%3
-	u, v := q.Sub(p), r.Sub(p)
-	x, y := u[l]*v[m], u[m]*v[l]
-	if diff := x - y; math.Abs(diff) > orientError*(math.Abs(x)+math.Abs(y)) {
+	ul, um, vl, vm := q[l]-p[l], q[m]-p[m], r[l]-p[l], r[m]-p[m]
+	x, y := ul*vm, um*vl
+	switch diff := x - y; {
+	case math.Abs(diff) > orientError*(math.Abs(x)+math.Abs(y)):
 		return sign(diff)
+	case (ul == 0 || vm == 0) && (um == 0 || vl == 0):
+		return 0 // a difference of doubles is 0 only when it is exactly 0
 	}
 	return crossExact(p, q, p, r, l, m)
 }

@@ -108,7 +108,7 @@ func TestSelfCrossingsAgainstPlainLoop(t *testing.T) {
 		crosses := map[[2]int]bool{}
 		for i := range m.Tris {
 			for j := i + 1; j < len(m.Tris); j++ {
-				if sharedCorners(m.Tris[i], m.Tris[j]) == 3 {
+				if n, _ := sharedCorners(m.Tris[i], m.Tris[j]); n == 3 {
 					continue
 				}
 				if plainCrossing(m, i, j) {

@@ -9,7 +9,7 @@ import (
 // the origin of a's tree.
 type skin struct {
 	tree   *bvh.Tree
-	verts  []geom.Vec // corners, posed
+	verts  placed    // its corners
 	fromA  geom.Pose  // to the part frame of tree
 	own    owner
 	closed bool
@@ -22,7 +22,7 @@ func (s *search) skins(c *contact, a, b Body) (skin, skin) {
 		skin{tree: s.b, verts: c.vertsB, fromA: toPart, own: ofB, closed: b.Closed}
 }
 
-func (k *skin) corners(tri int) bvh.Triangle { return corners(k.verts, k.tree, tri) }
+func (k *skin) corners(tri int) bvh.Triangle { return k.verts.corners(tri) }
 
 // side returns +1 when p lies inside the solid, -1 outside, 0 within slackMM of
 // its surface.
@@ -41,8 +41,8 @@ func (k *skin) place(local geom.Vec) geom.Vec { return k.back(local.Add(k.tree.O
 // Cost: one test per triangle when p lies in the box.
 func (k *skin) turns(p geom.Vec) int {
 	box := geom.EmptyBox()
-	for _, v := range k.verts {
-		box = box.Grow(v)
+	for v := range k.tree.Mesh().Verts {
+		box = box.Grow(k.verts.at(int32(v)))
 	}
 	if !within(box, p) {
 		return 0

@@ -95,7 +95,7 @@ func windings(k, other *skin, events []event, slackMM float64) (wind []int, ok b
 	for _, e := range events {
 		steps[[2]int{e.tri, e.edge}] += e.turn
 	}
-	f := newForest(len(k.verts))
+	f := newForest(len(k.tree.Mesh().Verts))
 	for tri, v := range tris {
 		for e := range 3 {
 			if !f.join(v[e], v[(e+1)%3], steps[[2]int{tri, e}]) {
@@ -103,7 +103,7 @@ func windings(k, other *skin, events []event, slackMM float64) (wind []int, ok b
 			}
 		}
 	}
-	wind = make([]int, len(k.verts))
+	wind = make([]int, len(k.tree.Mesh().Verts))
 	base := map[int32]int{} // base[root]
 	lowest, highest := 0, 0
 	for tri := range tris {
@@ -111,7 +111,7 @@ func windings(k, other *skin, events []event, slackMM float64) (wind []int, ok b
 			root, step := f.find(v)
 			w, seen := base[root]
 			if !seen {
-				w = other.turns(k.verts[root])
+				w = other.turns(k.verts.at(root))
 				base[root] = w
 			}
 			wind[v] = w + step
