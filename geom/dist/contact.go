@@ -25,9 +25,9 @@ type cut struct {
 // there are no ties. Points are relative to the origin of a's tree.
 type contact struct {
 	s        *search
-	vertsA   placed // corners of a's mesh
-	vertsB   placed // corners of b's mesh
-	eventsA  []event    // edges of a through faces of b
+	vertsA   placed  // corners of a's mesh
+	vertsB   placed  // corners of b's mesh
+	eventsA  []event // edges of a through faces of b
 	eventsB  []event
 	cuts     []cut
 	touchedA []int // triangles of a that come within slackMM of b; may repeat

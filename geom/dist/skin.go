@@ -10,7 +10,7 @@ import (
 type skin struct {
 	tree   *bvh.Tree
 	verts  placed    // its corners
-	fromA  geom.Pose  // to the part frame of tree
+	fromA  geom.Pose // to the part frame of tree
 	own    owner
 	closed bool
 }

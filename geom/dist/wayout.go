@@ -96,11 +96,7 @@ func exitWays(a, b Body, exits []geom.Vec) []exitWay {
 // direction.
 func extent(b Body, along geom.Vec) (lowMM, highMM float64) {
 	part := b.Pose.R.Transpose().Mul3x1(along)
-	lowMM, highMM = math.Inf(1), math.Inf(-1)
-	for _, v := range b.Tree.Mesh().Verts {
-		x := part.Dot(v)
-		lowMM, highMM = min(lowMM, x), max(highMM, x)
-	}
+	lowMM, highMM = -b.Tree.Furthest(part.Mul(-1)), b.Tree.Furthest(part)
 	shiftMM := along.Dot(b.Pose.T)
 	return lowMM + shiftMM, highMM + shiftMM
 }

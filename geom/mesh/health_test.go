@@ -2,6 +2,7 @@ package mesh_test
 
 import (
 	"os"
+	"path/filepath"
 	"testing"
 
 	"aftbay/geom/mesh"
@@ -81,5 +82,27 @@ func TestEveryFacetTwice(t *testing.T) {
 func TestInspectNothing(t *testing.T) {
 	if got := mesh.Inspect(&mesh.Mesh{}); got != (mesh.Health{}) {
 		t.Errorf("empty mesh: %+v", got)
+	}
+}
+
+// IsClosed and Examined say what Inspect says, of good and of damaged bodies.
+func TestCheaperVerdicts(t *testing.T) {
+	names, err := filepath.Glob("../../testdata/meshes/shapes_open/*.stl")
+	if err != nil || len(names) < 10 {
+		t.Fatalf("%d bodies, %v", len(names), err)
+	}
+	for _, name := range append(names, "../../testdata/meshes/brk_spider.stl", "../../testdata/meshes/brk_wuson.stl") {
+		data, err := os.ReadFile(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		m, err := mesh.ReadSTL(data)
+		if err != nil {
+			t.Fatal(err)
+		}
+		want := mesh.Inspect(m)
+		if _, _, got := mesh.Examined(m); got != want || mesh.IsClosed(m) != want.Closed {
+			t.Errorf("%s: %+v, closed %v; want %+v", name, got, mesh.IsClosed(m), want)
+		}
 	}
 }

@@ -13,6 +13,13 @@ import (
 // corner moves. Facets keep their order, but their numbers close up. If there is
 // nothing to do it returns m itself and no sentence.
 func Mended(m *Mesh) (*Mesh, []string) {
+	mended, said, _ := Examined(m)
+	return mended, said
+}
+
+// Examined is Mended and also returns the health of m, as Inspect does, for the
+// price of one of them.
+func Examined(m *Mesh) (*Mesh, []string, Health) {
 	f := survey(m)
 	h := f.health
 	var said []string
@@ -28,7 +35,7 @@ func Mended(m *Mesh) (*Mesh, []string) {
 	say(h.Duplicate, "dropped 1 facet that stood twice", "dropped %d facets that stood twice")
 	say(h.Flipped, "turned 1 facet to face out", "turned %d facets to face out")
 	if len(said) == 0 {
-		return m, nil
+		return m, nil, h
 	}
 	mended := &Mesh{Tris: make([][3]int32, 0, len(m.Tris))}
 	renumber := make([]int32, len(m.Verts)) // new index + 1, 0 while unused
@@ -48,7 +55,7 @@ func Mended(m *Mesh) (*Mesh, []string) {
 		}
 		mended.Tris = append(mended.Tris, tri)
 	}
-	return mended, said
+	return mended, said, h
 }
 
 // Bodies returns the triangles of each connected body, by rising index; bodies

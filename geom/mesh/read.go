@@ -1,19 +1,17 @@
 package mesh
 
 import (
-	"bytes"
 	"encoding/binary"
 	"fmt"
 	"math"
 
 	"github.com/hschendel/stl"
-
-	"aftbay/geom"
 )
 
 const (
 	headerBytes = 84 // 80 free bytes and the facet count
 	facetBytes  = 50 // normal, three corners, attribute
+	normalBytes = 12
 
 	// maxFacets keeps corner indices well inside int32 and the memory of a
 	// desktop computer: 50 million facets are a 2.5 GB file.
@@ -74,18 +72,25 @@ func readBinary(data []byte) (*Mesh, []string, error) {
 	if err != nil {
 		return nil, nil, err
 	}
-	// The library recognises a binary file by its exact length.
 	end := headerBytes + facetBytes*facets
-	c := newCollector(facets)
-	if err := stl.CopyAll(bytes.NewReader(data[:end]), c); err != nil {
-		return nil, nil, &ReadError{Kind: ErrNotSTL, What: err.Error(), Mend: "export the part again"}
+	w := newWeld(facets/2 + 8) // a closed mesh has about half as many corners as facets
+	tris := make([][3]int32, facets)
+	for t := range tris {
+		at := data[headerBytes+facetBytes*t+normalBytes:]
+		for k := range 3 {
+			c := at[12*k : 12*k+12]
+			tris[t][k] = w.corner(number(c), number(c[4:]), number(c[8:]))
+		}
 	}
 	var notes []string
 	if extra := len(data) - end; extra > 0 {
 		notes = append(notes, fmt.Sprintf("%d bytes after the last of %d facets were ignored", extra, facets))
 	}
-	return c.mesh, notes, nil
+	return &Mesh{Verts: w.verts, Tris: tris}, notes, nil
 }
+
+// number returns a coordinate. Bare numbers: coordinates of a file have no unit.
+func number(b []byte) float32 { return math.Float32frombits(binary.LittleEndian.Uint32(b)) }
 
 // guardBinary returns the number of facets of a binary file once length, count
 // and every corner coordinate are known to be sound.
@@ -122,7 +127,6 @@ func guardBinary(data []byte) (int, error) {
 // guardCorners looks at the nine corner coordinates of each facet; the normal
 // before them is not used and may be anything.
 func guardCorners(data []byte, facets int) error {
-	const normalBytes = 12
 	for t := range facets {
 		start := headerBytes + facetBytes*t + normalBytes
 		for k := range 9 {
@@ -162,37 +166,24 @@ func mendFor(kind error) string {
 
 // collector welds what the library reads; it is the library's Writer.
 type collector struct {
-	mesh *Mesh
-	seen map[[3]float32]int32 // corner -> index in mesh.Verts
+	weld *weld
+	tris [][3]int32
 }
 
 func newCollector(facets int) *collector {
-	verts := facets/2 + 8 // a closed mesh has about half as many corners as facets
-	return &collector{
-		mesh: &Mesh{Verts: make([]geom.Vec, 0, verts), Tris: make([][3]int32, 0, facets)},
-		seen: make(map[[3]float32]int32, verts),
-	}
+	return &collector{weld: newWeld(facets/2 + 8), tris: make([][3]int32, 0, facets)}
 }
 
 // AppendTriangle adds a facet; its normal and attribute are left out.
 func (c *collector) AppendTriangle(t stl.Triangle) {
 	var tri [3]int32
 	for k, p := range t.Vertices {
-		tri[k] = c.corner(p)
+		tri[k] = c.weld.corner(p[0], p[1], p[2])
 	}
-	c.mesh.Tris = append(c.mesh.Tris, tri)
+	c.tris = append(c.tris, tri)
 }
 
-func (c *collector) corner(p stl.Vec3) int32 {
-	key := [3]float32{p[0] + 0, p[1] + 0, p[2] + 0} // -0 + 0 is +0
-	i, ok := c.seen[key]
-	if !ok {
-		i = int32(len(c.mesh.Verts))
-		c.seen[key] = i
-		c.mesh.Verts = append(c.mesh.Verts, geom.Vec{float64(key[0]), float64(key[1]), float64(key[2])})
-	}
-	return i
-}
+func (c *collector) mesh() *Mesh { return &Mesh{Verts: c.weld.verts, Tris: c.tris} }
 
 // SetName, SetBinaryHeader, SetASCII and SetTriangleCount complete the
 // library's interface; names are not kept and the count was checked before.

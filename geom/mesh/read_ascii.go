@@ -33,7 +33,7 @@ func readASCII(data []byte) (*Mesh, []string, error) {
 	if g.solids > 1 {
 		notes = append(notes, fmt.Sprintf("%d solids in one file were read as one part", g.solids))
 	}
-	return c.mesh, notes, nil
+	return c.mesh(), notes, nil
 }
 
 // asciiGuard reads an ASCII file and writes its plain form.

@@ -87,23 +87,24 @@ func shapeFrom(data []byte, src source) (Shape, error) {
 	if factor != 1 {
 		raw = raw.Scaled(factor)
 	}
-	mended, done := mesh.Mended(raw)
+	mended, done, health := mesh.Examined(raw)
 	if len(mended.Tris) == 0 {
 		return Shape{}, layout.Fault{Where: src.file, What: "no facet has an area", Mend: "export the part again"}
 	}
-	return finish(Shape{Mesh: mended, AsRead: raw, Said: append(said, done...)}), nil
+	return finish(Shape{Mesh: mended, AsRead: raw, Health: health, Said: append(said, done...)}), nil
 }
 
 // ShapeOf returns the shape of a mesh that comes from no file.
-func ShapeOf(m *mesh.Mesh) Shape { return finish(Shape{Mesh: m, AsRead: m}) }
+func ShapeOf(m *mesh.Mesh) Shape {
+	return finish(Shape{Mesh: m, AsRead: m, Health: mesh.Inspect(m)})
+}
 
-// finish fills in what follows from the mesh.
+// finish fills in what follows from the mesh and the health as read.
 func finish(s Shape) Shape {
 	s.Tree = bvh.Build(s.Mesh)
-	s.Health = mesh.Inspect(s.AsRead)
 	s.Closed = s.Health.Closed
 	if s.AsRead != s.Mesh {
-		s.Closed = mesh.Inspect(s.Mesh).Closed
+		s.Closed = mesh.IsClosed(s.Mesh)
 	}
 	s.Sheet = !s.Closed && mesh.IsSheet(s.Mesh)
 	s.Measures = mesh.Measure(s.Mesh)
@@ -145,7 +146,7 @@ func loadRoute(src source, prev *Scene) (*shape, error) {
 	kept := *r // the caller may edit its document before the next Build
 	kept.PointsMM = slices.Clone(r.PointsMM)
 	src.route = &kept
-	return &shape{source: src, Shape: finish(Shape{Mesh: tube, AsRead: tube, Length: &length})}, nil
+	return &shape{source: src, Shape: finish(Shape{Mesh: tube, AsRead: tube, Health: mesh.Inspect(tube), Length: &length})}, nil
 }
 
 // The faceting of routes: sides enough that the chord error stays at
