@@ -104,14 +104,14 @@ func (f *Field) Exit() (exit geom.Vec, insideMM float64) { return f.exit, f.insi
 // as it is found; one that is little longer is pulled until it is short enough
 // or surely will not be.
 func (f *Field) Way(s Start, enoughMM float64) (points []geom.Vec, lengthMM float64, ok bool) {
-	if leastMM := f.aboutMM(s.Point); (1-fine[0].gainShare)*leastMM > enoughMM {
+	if leastMM := f.aboutMM(s.Point); (1-MostGainShare)*leastMM > enoughMM {
 		return nil, leastMM, !math.IsInf(leastMM, 1) && leastMM <= f.mostMM
 	}
 	points, ok = f.chain(&s)
 	if !ok {
 		return nil, 0, false
 	}
-	if aboutMM := longMM(points) + f.insideMM; aboutMM > enoughMM && (1-fine[0].gainShare)*aboutMM <= enoughMM {
+	if aboutMM := longMM(points) + f.insideMM; aboutMM > enoughMM && (1-MostGainShare)*aboutMM <= enoughMM {
 		points = f.pull(&s, f.onTail(&s, points), quick, enoughMM-f.insideMM)
 	}
 	if f.insideMM > 0 {

@@ -163,6 +163,19 @@ func (r *Result) Receive(ctx context.Context, caseIndex int, v *View) (PartHeat,
 	return ph, nil
 }
 
+// Glance returns the component's nominal temperature in one case, at rest or its
+// peak: that of Receive without its band, at a small part of the cost.
+func (r *Result) Glance(ctx context.Context, caseIndex int, v *View) (nominalDegC float64, err error) {
+	if caseIndex < 0 || caseIndex >= len(r.Cases) {
+		return 0, fmt.Errorf("heat case %d: there are %d", caseIndex, len(r.Cases))
+	}
+	p, err := r.study.follow(ctx, r.Cases[caseIndex].solved, 0, v)
+	if err != nil {
+		return 0, fmt.Errorf("component %q: %w", v.component.Name, err)
+	}
+	return thermal.Celsius(p.peakK()), nil
+}
+
 // tell fills in flows, sources and times from the nominal path.
 func (st *study) tell(ph *PartHeat, sol *solution, p *path, v *View) {
 	k := p.peakAt()

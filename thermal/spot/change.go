@@ -97,7 +97,11 @@ func (st *study) longerLead(ctx context.Context, tried []trial) (*Change, error)
 	longer.layout = &task
 	near := slices.DeleteFunc(slices.Clone(all), func(t *trial) bool { return t.missed > moreLeadMM })
 	opens, about, err := longer.count(ctx, near, func(t *trial) (bool, error) {
-		again, err := longer.stand(ctx, t.place, firstTurns)
+		turns, err := longer.stand(ctx, t.place, firstTurns)
+		if err != nil {
+			return false, err
+		}
+		again, err := longer.choose(ctx, turns)
 		if err != nil || again.reason != "" {
 			return false, err
 		}

@@ -121,21 +121,19 @@ func near(list []*trial, taken []bool, point geom.Vec, withinMM float64) bool {
 	return false
 }
 
-// polishRounds bounds the rounds of polish; each measures places that were not
-// measured finely before.
-const polishRounds = 20
+// polishRounds bounds the rounds of polish, polishMost the places of one round;
+// each measures places that were not measured finely before.
+const (
+	polishRounds = 60
+	polishMost   = 48
+)
 
-// polish measures the heat of the best places finely, again where that changes
-// which they are.
+// polish measures the best places finely, and all others that might turn out to
+// be the best, again where that changes which they are.
 func (st *study) polish(ctx context.Context, tried []trial) error {
 	report := st.progress.next(finalTicks)
 	for range polishRounds {
-		var rough []*trial
-		for _, t := range st.best(tried, st.options.Most) {
-			if t.rays < fineRays && st.heat != nil || st.wire != nil && !t.tight {
-				rough = append(rough, t)
-			}
-		}
+		rough := st.rough(tried)
 		if len(rough) == 0 {
 			break
 		}
@@ -153,6 +151,40 @@ func (st *study) polish(ctx context.Context, tried []trial) error {
 		report(1, 1)
 	}
 	return ctx.Err()
+}
+
+// rough returns places that are not measured finely yet: of the best ones, and
+// of those that may be better than the best that is, the most promising.
+func (st *study) rough(tried []trial) []*trial {
+	var out []*trial
+	best := math.Inf(-1)
+	for _, t := range st.best(tried, st.options.Most) {
+		if st.isRough(t) {
+			out = append(out, t)
+		} else {
+			best = math.Max(best, t.score)
+		}
+	}
+	if len(out) > 0 {
+		return out
+	}
+	promise := map[*trial]float64{}
+	for i := range tried {
+		t := &tried[i]
+		if t.reason == "" && st.isRough(t) {
+			if p := t.promise(st); p > best {
+				promise[t] = p
+				out = append(out, t)
+			}
+		}
+	}
+	slices.SortStableFunc(out, func(a, b *trial) int { return cmp.Compare(promise[b], promise[a]) })
+	return out[:min(len(out), polishMost)]
+}
+
+// isRough reports whether a place that passed may still be measured finely.
+func (st *study) isRough(t *trial) bool {
+	return t.rays < fineRays && st.heat != nil || st.wire != nil && !t.tight
 }
 
 // finish measures a place finely: its lead pulled taut, its heat by more rays.

@@ -19,9 +19,10 @@
 //
 // Limits: candidates are samples of the surface, so that a small free place may
 // be missed; every spot given was tested exactly. Where more than some 150
-// places of a round pass all else, heat is measured at as many that lie evenly;
-// the rest take over what the nearest knows until they are among the best. The
-// way of a lead is found at rest; slack for what moves is added to its length.
-// The component is not an obstacle to heat: parts behind it keep their
-// temperatures.
+// places of a round pass all else, the heat of the rest is estimated by few rays
+// and the bands of those near by; measured better are all that lie near their
+// limit, and finely all that are proposed and all that might be better than the
+// best of them (warm.go). The way of a lead is found at rest; slack for what
+// moves is added to its length. The component is not an obstacle to heat: parts
+// behind it keep their temperatures.
 package spot

@@ -34,9 +34,10 @@ type trial struct {
 	score          float64
 	scoredBy       string
 
-	rays int           // per patch, of the temperatures
-	view *balance.View // what it sees, of those that are too hot
-	even bool          // of the first, even round
+	rays   int           // per patch, of the temperatures; 0 where they are estimated
+	errorK float64       // how far the high temperature may be off, seldom more
+	view   *balance.View // what it sees, of those that are too hot
+	even   bool          // of the first, even round
 
 	reason string  // "" where it passed
 	missed float64 // Bare numbers: by how much, in the unit of the reason
@@ -61,10 +62,30 @@ func (t *trial) refuse(reason string, missed float64, format string, args ...any
 
 // try tests all places: where, then how, then how hot.
 func (st *study) try(ctx context.Context, places []place, turns, ticks int) ([]trial, error) {
-	tried := make([]trial, len(places))
-	err := geom.Each(ctx, st.options.Workers, len(places), st.progress.next(ticks/2), func(i int) error {
+	stands, err := st.standAll(ctx, places, turns, ticks/3)
+	if err != nil {
+		return nil, err
+	}
+	return st.goOn(ctx, stands, ticks-ticks/3)
+}
+
+// standAll is stand for all places.
+func (st *study) standAll(ctx context.Context, places []place, turns, ticks int) ([][]trial, error) {
+	stands := make([][]trial, len(places))
+	err := geom.Each(ctx, st.options.Workers, len(places), st.progress.next(ticks), func(i int) error {
 		var err error
-		tried[i], err = st.stand(ctx, places[i], turns)
+		stands[i], err = st.stand(ctx, places[i], turns)
+		return err
+	})
+	return stands, err
+}
+
+// goOn tests places further that are tried as far as stand goes.
+func (st *study) goOn(ctx context.Context, stands [][]trial, ticks int) ([]trial, error) {
+	tried := make([]trial, len(stands))
+	err := geom.Each(ctx, st.options.Workers, len(stands), st.progress.next(ticks/2), func(i int) error {
+		var err error
+		tried[i], err = st.choose(ctx, stands[i])
 		return err
 	})
 	if err != nil {
@@ -77,60 +98,6 @@ func (st *study) try(ctx context.Context, places []place, turns, ticks int) ([]t
 		tried[i].rate(st)
 	}
 	return tried, nil
-}
-
-// mostWarm bounds the places of one round at which heat is measured. Places come
-// evenly spread, so the first of them are so too; the others take over what the
-// nearest of those on their host knows until they are among the best, which are
-// all measured.
-const mostWarm = 150
-
-// warm measures the heat of places that pass everything else.
-func (st *study) warm(ctx context.Context, tried []trial, progress geom.Progress) error {
-	var warm []*trial
-	for i := range tried {
-		if tried[i].reason == "" {
-			warm = append(warm, &tried[i])
-		}
-	}
-	measured := warm[:min(len(warm), mostWarm)]
-	err := geom.Each(ctx, st.options.Workers, len(measured), progress, func(k int) error {
-		t := measured[k]
-		if err := st.heatOf(ctx, t, coarseRays); err != nil || !t.onTheEdge() {
-			return err
-		}
-		t.reason = ""
-		return st.heatOf(ctx, t, fineRays)
-	})
-	if err != nil || len(measured) == len(warm) {
-		return err
-	}
-	rest := warm[len(measured):]
-	return geom.Each(ctx, st.options.Workers, len(rest), nil, func(k int) error {
-		t := rest[k]
-		near := nearestTo(t, measured)
-		if near == nil {
-			return st.heatOf(ctx, t, coarseRays)
-		}
-		t.cases, t.worst, t.highMarginK, t.view = near.cases, near.worst, near.highMarginK, near.view
-		if near.reason != "" {
-			t.refuse(near.reason, near.missed, "as at %s: %s", at(near.point), near.detail)
-		}
-		return nil
-	})
-}
-
-// nearestTo returns the nearest place on the same side of the same host, nil
-// where there is none.
-func nearestTo(t *trial, list []*trial) *trial {
-	var best *trial
-	bestMM := math.Inf(1)
-	for _, o := range list {
-		if farMM := o.point.Sub(t.point).Len(); o.host == t.host && farMM < bestMM && o.normal.Dot(t.normal) > 0.5 {
-			best, bestMM = o, farMM
-		}
-	}
-	return best
 }
 
 // locate tests what the turn does not change.

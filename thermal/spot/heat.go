@@ -3,7 +3,6 @@ package spot
 import (
 	"context"
 	"math"
-	"slices"
 
 	"aftbay/geom/layout"
 	"aftbay/thermal/balance"
@@ -18,13 +17,8 @@ const (
 // heatOf finds the component's temperature at a place in every case and refuses
 // the place where the high end of one is over its limit.
 func (st *study) heatOf(ctx context.Context, t *trial, rays int) error {
-	t.highMarginK = math.Inf(1)
-	defer func() {
-		if t.reason != TooHot {
-			t.view = nil // only those are asked again
-		}
-	}()
 	if st.heat == nil {
+		t.highMarginK = math.Inf(1)
 		return nil
 	}
 	view, err := st.heat.Look(st.receiver(t, rays))
@@ -39,28 +33,33 @@ func (st *study) heatOf(ctx context.Context, t *trial, rays int) error {
 		}
 		t.cases = append(t.cases, caseHeat(st.heat.Cases[i].Name, &ph))
 	}
+	errorShare := 0.0
+	if rays < fineRays {
+		errorShare = coarseErrorShare
+	}
+	t.judge(errorShare)
+	return nil
+}
+
+// judge finds the worst case, with how far its high end may be off, and refuses
+// the place where a high end is over its limit. What a place sees is kept only
+// then: others are not asked again.
+func (t *trial) judge(errorShare float64) {
+	t.highMarginK = math.Inf(1)
 	t.worst = worstOf(t.cases)
 	w := &t.cases[t.worst]
+	t.errorK = errorShare * math.Max(0, w.Temperature.HighDegC-roomDegC)
 	if w.LimitDegC != nil {
-		t.highMarginK = *w.LimitDegC - w.Temperature.HighDegC
+		t.highMarginK = marginK(w)
 	}
 	for i := range t.cases {
 		c := &t.cases[i]
 		if c.Verdict == balance.Over {
 			t.refuse(TooHot, -marginK(c), "%s in %s", c.Temperature.Against(*c.LimitDegC), c.Case)
-			return nil
+			return
 		}
 	}
-	return nil
-}
-
-// edgeK: a few rays tell a temperature no better than this, so that a place so
-// near to its limit is measured finely.
-const edgeK = 3
-
-// onTheEdge reports whether the limit of some case is about met.
-func (t *trial) onTheEdge() bool {
-	return slices.ContainsFunc(t.cases, func(c CaseHeat) bool { return c.LimitDegC != nil && math.Abs(marginK(&c)) < edgeK })
+	t.view = nil
 }
 
 // receiver returns the component at a place as the heat study wants it.

@@ -193,7 +193,11 @@ func TestSearchMeetsBruteForce(t *testing.T) {
 	best, scored := math.Inf(-1), 0
 	for x := 6.0; x < 400; x += 12 {
 		for y := 6.0; y < 300; y += 12 {
-			one, err := st.stand(t.Context(), onTop(x, y), fineTurns)
+			turns, err := st.stand(t.Context(), onTop(x, y), fineTurns)
+			if err != nil {
+				t.Fatal(err)
+			}
+			one, err := st.choose(t.Context(), turns)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -212,9 +216,24 @@ func TestSearchMeetsBruteForce(t *testing.T) {
 	}
 }
 
-// Turned about the vertical and moved as a whole, a layout has its places where
-// they were.
-func TestPlacesMoveWithTheLayout(t *testing.T) {
+// movedBy returns a task with the whole layout moved.
+func movedBy(by geom.Pose, task func(*layout.Document)) func(*layout.Document) {
+	return func(d *layout.Document) {
+		task(d)
+		for i := range d.Parts {
+			p := &d.Parts[i]
+			pose := by.After(scene.PoseOf(p))
+			p.MoveMM, p.TurnDeg = pose.T, turnOf(pose.R)
+		}
+		if serve := d.Spots[0].ServeMM; serve != nil {
+			d.Spots[0].ServeMM = new(by.Point(*serve))
+		}
+	}
+}
+
+// slopedStage is a plate and a slope as hosts, with a post and a floor; hot
+// makes the post hot and adds a lead.
+func slopedStage(hot bool) ([]block, func(*layout.Document)) {
 	blocks := []block{
 		plate(),
 		{name: "post", role: "bracket", low: geom.Vec{120, 90, 10.5}, high: geom.Vec{160, 130, 120}},
@@ -223,20 +242,26 @@ func TestPlacesMoveWithTheLayout(t *testing.T) {
 			p.TurnDeg, p.MoveMM = geom.Vec{30, -20, 10}, geom.Vec{500, 0, 40}
 		}},
 	}
-	task := func(d *layout.Document) {
+	if hot {
+		blocks[1].change = func(p *layout.Part) { p.Thermal = &layout.Thermal{HeldDegC: new(420.0)} }
+	}
+	return blocks, func(d *layout.Document) {
 		d.Rules = []layout.Rule{{A: "role:coil", B: "role:bracket", LeastMM: 8}}
 		d.Spots[0].Hosts = []string{"part:plate", "part:slope"}
-	}
-	by := scene.PoseOf(&layout.Part{TurnDeg: geom.Vec{0, 0, 37}, MoveMM: geom.Vec{1234, -567, 89}})
-	moved := func(d *layout.Document) {
-		task(d)
-		for i := range d.Parts {
-			p := &d.Parts[i]
-			pose := by.After(scene.PoseOf(p))
-			p.MoveMM, p.TurnDeg = pose.T, turnOf(pose.R)
+		if hot {
+			d.Heat = &layout.Heat{Cases: []layout.HeatCase{{Name: "drive", AirDegC: new(60.0), AirSpeedMS: new(2.0)}}, Rays: new(128)}
+			d.Spots[0].ServeMM, d.Spots[0].ReachMM = &geom.Vec{140, 60, 12}, new(420.0)
+			d.Spots[0].LimitDegC = &layout.Limit{ContinuousDegC: new(85.0)}
 		}
 	}
-	one, two := search(t, stage(t, blocks, task), Options{PointsPerHost: 80}), search(t, stage(t, blocks, moved), Options{PointsPerHost: 80})
+}
+
+// Turned about the vertical and moved as a whole, a layout has its places where
+// they were.
+func TestPlacesMoveWithTheLayout(t *testing.T) {
+	by := scene.PoseOf(&layout.Part{TurnDeg: geom.Vec{0, 0, 37}, MoveMM: geom.Vec{1234, -567, 89}})
+	blocks, task := slopedStage(false)
+	one, two := search(t, stage(t, blocks, task), Options{PointsPerHost: 80}), search(t, stage(t, blocks, movedBy(by, task)), Options{PointsPerHost: 80})
 	if len(one.Spots) == 0 || len(one.Spots) != len(two.Spots) {
 		t.Fatalf("%d places and %d", len(one.Spots), len(two.Spots))
 	}
@@ -244,6 +269,39 @@ func TestPlacesMoveWithTheLayout(t *testing.T) {
 		a, b := &one.Spots[i], &two.Spots[i]
 		if d := by.Point(a.PointMM).Sub(b.PointMM).Len(); a.Host != b.Host || d > 1e-4 || math.Abs(a.Score-b.Score) > 1e-6 {
 			t.Errorf("place %d: %v of score %g and %v of %g", a.Rank, by.Point(a.PointMM), a.Score, b.PointMM, b.Score)
+		}
+	}
+}
+
+// With heat and leads as well: nearly all candidates keep their verdict, and the
+// best place its figures. Only moved, a few rays that graze an edge fall to its
+// other side; turned as well, all rays fall elsewhere and the cells of the leads
+// lie otherwise: 256 rays a patch tell a temperature to some kelvin, cells a
+// length to a few percent, together under a fifth of a unit of score.
+func TestHeatAndLeadsMoveWithTheLayout(t *testing.T) {
+	blocks, task := slopedStage(true)
+	a := search(t, stage(t, blocks, task), Options{PointsPerHost: 80}).Studies[0]
+	for _, c := range []struct{ turnDeg, atMost float64 }{{0, 0.02}, {37, 0.2}} {
+		by := scene.PoseOf(&layout.Part{TurnDeg: geom.Vec{0, 0, c.turnDeg}, MoveMM: geom.Vec{1234, -567, 89}})
+		b := search(t, stage(t, blocks, movedBy(by, task)), Options{PointsPerHost: 80}).Studies[0]
+		same, asked := 0, 0
+		reasons := map[string]int{}
+		for i := range min(len(a.Tried), len(b.Tried)) {
+			// The even round is the same; the refined ones follow from it.
+			if by.Point(a.Tried[i].PointMM).Sub(b.Tried[i].PointMM).Len() > 1e-4 {
+				break
+			}
+			asked++
+			if a.Tried[i].Reason == b.Tried[i].Reason {
+				same++
+			}
+			reasons[a.Tried[i].Reason]++
+		}
+		if asked < 100 || reasons[TooHot] < 5 || reasons[TooFar]+reasons[NoLead] < 5 || float64(same) < 0.96*float64(asked) {
+			t.Errorf("turned by %g°: %d of %d candidates keep their verdict: %v", c.turnDeg, same, asked, reasons)
+		}
+		if math.Abs(a.Spots[0].Score-b.Spots[0].Score) > c.atMost {
+			t.Errorf("turned by %g°: best place of score %.3f, was %.3f", c.turnDeg, b.Spots[0].Score, a.Spots[0].Score)
 		}
 	}
 }

@@ -198,7 +198,7 @@ const (
 func (st *study) run(ctx context.Context, show func(*Study)) (*Study, error) {
 	cloud := st.spread()
 	if show != nil {
-		tried, err := st.try(ctx, cloud.first[:len(cloud.first)/quickShare], firstTurns, quickTicks)
+		tried, err := st.try(ctx, cloud.first[:min(len(cloud.first)/quickShare, quickPlaces)], firstTurns, quickTicks)
 		if err != nil {
 			return nil, err
 		}
@@ -208,10 +208,19 @@ func (st *study) run(ctx context.Context, show func(*Study)) (*Study, error) {
 		}
 		show(a)
 	}
-	if err := st.layField(ctx); err != nil {
+	var stands [][]trial
+	err := geom.Each(ctx, st.options.Workers, 2, nil, func(task int) error {
+		if task == 0 { // the ways of leads are not asked for until all places are tried so far
+			return st.layField(ctx)
+		}
+		var err error
+		stands, err = st.standAll(ctx, cloud.first, firstTurns, firstTicks/3)
+		return err
+	})
+	if err != nil {
 		return nil, err
 	}
-	tried, err := st.try(ctx, cloud.first, firstTurns, firstTicks)
+	tried, err := st.goOn(ctx, stands, firstTicks-firstTicks/3)
 	if err != nil {
 		return nil, err
 	}
@@ -238,9 +247,12 @@ func (st *study) run(ctx context.Context, show func(*Study)) (*Study, error) {
 	return a, nil
 }
 
-// quickShare: a first answer is given after this part of the even round, with
-// straight leads; the places in it are tried again later.
-const quickShare = 8
+// A first answer is given after this part of the even round, of no more than so
+// many places, with straight leads; they are tried again later.
+const (
+	quickShare  = 8
+	quickPlaces = 240
+)
 
 // told turns what was tried into an answer.
 func (st *study) told(ctx context.Context, cloud *cloud, tried []trial) (*Study, error) {

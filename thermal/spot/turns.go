@@ -16,13 +16,13 @@ type turned struct {
 	tool      *int    // the part in the way of a tool on that axis, −1 for none; nil: not asked yet
 }
 
-// stand tests a place and, where nothing speaks against it, the turns on it. It
-// returns the turn with most room at rest that also passes when the groups
-// move, or the one that went furthest.
-func (st *study) stand(ctx context.Context, p place, turns int) (trial, error) {
+// stand tests a place and, where nothing speaks against it, the turns on it, as
+// far as all stands still and without a lead. It returns the turns, the best
+// first, or the one trial that went furthest.
+func (st *study) stand(ctx context.Context, p place, turns int) ([]trial, error) {
 	t := trial{place: p, pose: poseAt(p, 0, turns), nearest: -1}
 	if st.locate(&t); t.reason != "" {
-		return t, nil
+		return []trial{t}, nil
 	}
 	each := make([]trial, turns)
 	var of turned
@@ -30,7 +30,7 @@ func (st *study) stand(ctx context.Context, p place, turns int) (trial, error) {
 		each[turn] = t
 		each[turn].pose = poseAt(p, turn, turns)
 		if err := st.fit(ctx, &each[turn], &of); err != nil {
-			return trial{}, err
+			return nil, err
 		}
 	}
 	slices.SortStableFunc(each, func(a, b trial) int {
@@ -42,6 +42,15 @@ func (st *study) stand(ctx context.Context, p place, turns int) (trial, error) {
 		}
 		return 0
 	})
+	if each[0].reason != "" {
+		each = slices.Clone(each[:1]) // the others are not needed any more
+	}
+	return each, nil
+}
+
+// choose returns the turn with most room at rest that also passes when the
+// groups move and with its lead, or the one that went furthest.
+func (st *study) choose(ctx context.Context, each []trial) (trial, error) {
 	var leadless *trial
 	for i := range each {
 		one := &each[i]
