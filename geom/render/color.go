@@ -97,3 +97,13 @@ func packLight(light [3]float64) uint32 {
 	}
 	return p
 }
+
+// AxisColor returns the colour of an axis, 0 to 2 for X to Z, as the picture draws
+// it in its corner.
+func AxisColor(axis int, dark bool) RGB {
+	c := axisColours[axis]
+	if dark {
+		c = mix(c, RGB{255, 255, 255}, 0.35)
+	}
+	return c
+}

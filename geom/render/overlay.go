@@ -205,10 +205,7 @@ func (p *painter) triad(w *writer) {
 		axis[k] = 1
 		dx, dy := axis.Dot(v.right), -axis.Dot(v.up)
 		tip := place{x0 + arm*dx, y0 + arm*dy}
-		c := axisColours[k]
-		if p.o.Dark {
-			c = mix(c, RGB{255, 255, 255}, 0.35)
-		}
+		c := AxisColor(k, p.o.Dark)
 		w.segment(place{x0, y0}, tip, 2.2, c, 1)
 		name := string(rune('X' + k))
 		w.put(x0+(arm+0.75*w.sizePx)*dx-w.widthOf(name)/2, y0+(arm+0.75*w.sizePx)*dy, name, c)

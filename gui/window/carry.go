@@ -68,6 +68,7 @@ func (w *Window) letGo() bool {
 		return false
 	}
 	w.carried = nil
+	w.grip.forget()
 	w.edits.do("", w.desk.LetGo)
 	return true
 }

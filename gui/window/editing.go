@@ -18,6 +18,7 @@ type editing struct {
 	editor  *page.Editor
 	edited  bool  // it is open
 	divided panes // before that
+	grip    *gripTool
 }
 
 // panes is how the window was divided before the editor took room.

@@ -21,6 +21,7 @@ type menu struct {
 	recent, aside            *fyne.MenuItem
 	keep, revisions          *fyne.MenuItem
 	ghost, shells, group     *fyne.MenuItem
+	grips                    *fyne.MenuItem
 	drawer                   *fyne.MenuItem
 	looks                    [3]*fyne.MenuItem
 }
@@ -73,13 +74,19 @@ func (m *menu) edit(w *Window) *fyne.Menu {
 	m.undo = item("Undo", &fyne.ShortcutUndo{}, w.undo)
 	m.redo = item("Redo", &fyne.ShortcutRedo{}, w.redo)
 	rules := fyne.NewMenuItem("Write the built-in rules into the layout", func() { w.edit(w.desk.WriteRules) })
-	m.group = fyne.NewMenuItem("Arrow keys move the whole group", func() {
+	m.group = fyne.NewMenuItem("Move the whole group", func() {
 		m.group.Checked = !m.group.Checked
 		m.main.Refresh()
 	})
 	all := item("Everything the layout says…", control(fyne.KeyL, 0), func() { w.Edit(w.editPath()) })
+	m.grips = item("Handles to move and turn", control(fyne.KeyM, 0), func() {
+		m.grips.Checked = !m.grips.Checked
+		m.main.Refresh()
+		w.grip.draw()
+	})
+	m.grips.Checked = true
 	decisions := fyne.NewMenuItem("Take in decisions from a findings table…", w.askForDecisions)
-	return fyne.NewMenu("Edit", m.undo, m.redo, fyne.NewMenuItemSeparator(), all, m.group, rules, decisions)
+	return fyne.NewMenu("Edit", m.undo, m.redo, fyne.NewMenuItemSeparator(), all, m.grips, m.group, rules, decisions)
 }
 
 // viewNames are the standard views in the order of their keys. Read-only.

@@ -151,7 +151,9 @@ func (w *Window) build() {
 	w.note, w.reads, w.aids = page.NewNote(), page.NewReadout(), page.NewAids(w)
 	w.aids.OnCopy, w.aids.OnRemove = w.copyMeasures, w.unmeasure
 	view.OnRune = w.sceneRune
-	view.SetTools(&measureTool{w: w, ends: desk.NewEnds()}, &cutTool{w: w}, &boxTool{w: w})
+	w.grip = &gripTool{w: w, sketch: page.NewSketch()}
+	view.SetTools(&measureTool{w: w, ends: desk.NewEnds()}, w.grip, &cutTool{w: w}, &boxTool{w: w})
+	view.OnCamera = func(render.Camera) { w.grip.draw() }
 	view.OnHover = w.hovered
 }
 
@@ -162,7 +164,7 @@ func (w *Window) content() fyne.CanvasObject {
 	w.corner = container.NewVBox(container.NewHBox(w.aids))
 	w.welcome = w.newWelcome()
 	w.tour = page.NewTour(w.tourCard, w.tourEnded)
-	scene := container.NewBorder(nil, w.drop, nil, nil, container.NewStack(w.stage, over, w.corner, w.reads, w.welcome, container.New(page.TourPlace{}, w.tour)))
+	scene := container.NewBorder(nil, w.drop, nil, nil, container.NewStack(w.stage, w.grip.sketch, over, w.corner, w.reads, w.welcome, container.New(page.TourPlace{}, w.tour)))
 	w.work = container.NewHSplit(scene, container.NewPadded(w.room))
 	w.all = container.NewHSplit(w.drawer, w.work)
 	w.divide()
@@ -303,6 +305,7 @@ func (w *Window) apply(s desk.State, at desk.Attention, picture *desk.Picture) {
 			w.offerTour()
 		}
 	}
+	w.grip.draw()
 }
 
 func (w *Window) showPicture(p *desk.Picture) {
