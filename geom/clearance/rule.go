@@ -108,3 +108,13 @@ func winnerIndex(rules []Rule, a, b *scene.Part, state string) int {
 	}
 	return best
 }
+
+// Least returns the least clearance that rules ask for between two parts in a
+// state; ok is false where none decides.
+func Least(rules []Rule, a, b *scene.Part, state string) (leastMM float64, ok bool) {
+	r := winner(rules, a, b, state)
+	if r == nil {
+		return 0, false
+	}
+	return r.LeastMM, true
+}

@@ -119,8 +119,8 @@ func (t *gripTool) under(at fyne.Position) (under desk.Grip) {
 	return under
 }
 
-// offLine returns the distance of a place from a line on the screen. Bare
-// numbers: in the toolkit's units.
+// offLine returns the distance of a place from a line on the screen.
+// Bare numbers: in the toolkit's units.
 func offLine(p, a, b fyne.Position) (off float64) {
 	dx, dy := float64(b.X-a.X), float64(b.Y-a.Y)
 	px, py := float64(p.X-a.X), float64(p.Y-a.Y)

@@ -30,6 +30,7 @@ var levels = map[string]int{
 	"geom/mounts":        35,
 	"geom/dist":          40,
 	"geom/lead":          45,
+	"geom/approach":      45,
 	"geom/simplify":      40,
 	"geom/render":        40,
 	"geom/gauge":         45,
