@@ -29,6 +29,7 @@ type Attention struct {
 	Faults    bool               // the faults of the selected part's mesh are marked
 	Sections  []Section          // cuts through the scene, by letter
 	Measures  bool               // the layout's measurements are shown
+	Mirror    bool               // what an eye sees in the mirror is shown in a corner of the scene
 	Measuring bool               // clicks take the ends of a measurement
 	FirstEnd  layout.MeasuredEnd // the one taken already, without a part if none
 }

@@ -30,6 +30,7 @@ var keys = [][2]string{
 	{"N", "remove all cuts"},
 	{"M", "measure by clicks: corner, edge or point; Shift: face or axis; Control: whole part"},
 	{"D", "show or hide the measurements"},
+	{"V", "what an eye sees in the mirror, in a corner; a click shows the other eye"},
 	{"arrows, Page Up, Page Down", "move the selected part by 1 mm; with Shift 10 mm, with Alt 0.1 mm"},
 	{"arrows, nothing selected", "turn"},
 	{"Escape", "select nothing, back to the view before"},

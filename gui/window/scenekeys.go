@@ -29,6 +29,8 @@ func (w *Window) sceneRune(r rune) {
 		w.Look((*desk.Attention).ToggleMeasuring)
 	case 'D':
 		w.Look(func(a *desk.Attention) { a.Measures = !a.Measures })
+	case 'V':
+		w.tryLook(func(a *desk.Attention) error { return a.ToggleMirror(&w.state) })
 	case 'N':
 		w.Look(func(a *desk.Attention) { a.RemoveCut("") })
 	}

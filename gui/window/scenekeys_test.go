@@ -1,6 +1,7 @@
 package window
 
 import (
+	"image"
 	"math"
 	"slices"
 	"strings"
@@ -10,6 +11,8 @@ import (
 	"fyne.io/fyne/v2/driver/desktop"
 	"fyne.io/fyne/v2/test"
 
+	"aftbay/geom/layout"
+	"aftbay/geom/rearview"
 	"aftbay/gui/desk"
 	"aftbay/gui/view3d"
 )
@@ -216,4 +219,39 @@ func hit(b *bench, at fyne.Position) int {
 	b.stage.TappedSecondary(&fyne.PointEvent{Position: at})
 	b.stage.OnMenu = was
 	return found
+}
+
+func TestMirrorInTheCorner(t *testing.T) {
+	b := newBench(t)
+	b.stage.TypedRune('v')
+	b.run()
+	if b.inset.Visible() || !strings.Contains(b.note.Text(), "no rear view") {
+		t.Errorf("a layout without a rear view: %q", b.note.Text())
+	}
+	s := b.state
+	doc := *s.Doc
+	doc.RearView = &layout.RearView{}
+	s.Doc = &doc
+	a := desk.Attention{}
+	if err := a.ToggleMirror(&s); err != nil || !a.Mirror {
+		t.Fatal(err)
+	}
+	pictures := [2]*image.RGBA{image.NewRGBA(image.Rect(0, 0, 30, 10)), image.NewRGBA(image.Rect(0, 0, 30, 10))}
+	s.Answers.Seen.Value = &desk.Seen{Result: &rearview.Result{}, Mirror: pictures}
+	s.Answers.Seen.Fresh = false
+	s.Answers.Seen.Value.Result.Seen.LeftShare, s.Answers.Seen.Value.Result.Seen.RightShare = 0.5, 0.25
+	b.inset.Update(&s, &a)
+	if !b.inset.Visible() || b.inset.Picture() != image.Image(pictures[0]) || b.inset.Caption() != "Left eye: 50.00 % of the road, computing" {
+		t.Errorf("left: %q", b.inset.Caption())
+	}
+	b.inset.Tapped(nil)
+	s.Answers.Seen.Fresh = true
+	b.inset.Update(&s, &a)
+	if b.inset.Picture() != image.Image(pictures[1]) || b.inset.Caption() != "Right eye: 25.00 % of the road" {
+		t.Errorf("right: %q", b.inset.Caption())
+	}
+	a.Mirror = false
+	if b.inset.Update(&s, &a); b.inset.Visible() {
+		t.Error("it stays")
+	}
 }

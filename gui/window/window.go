@@ -63,7 +63,8 @@ type Window struct {
 	note   *page.Note // over the scene
 	reads  *page.Readout
 	aids   *page.Aids
-	corner *fyne.Container // over the scene, upper left
+	inset  *page.Inset
+	corner *fyne.Container // over the upper corners of the scene
 
 	editing
 
@@ -149,6 +150,7 @@ func (w *Window) build() {
 	view.Grab, view.OnMove, view.OnDrop = w.grab, w.carryTo, w.putDown
 	w.lookOf(w.o.Look)
 	w.note, w.reads, w.aids = page.NewNote(), page.NewReadout(), page.NewAids(w)
+	w.inset = page.NewInset()
 	w.aids.OnCopy, w.aids.OnRemove = w.copyMeasures, w.unmeasure
 	view.OnRune = w.sceneRune
 	w.grip = &gripTool{w: w, sketch: page.NewSketch()}
@@ -161,7 +163,7 @@ func (w *Window) build() {
 func (w *Window) content() fyne.CanvasObject {
 	w.room = container.NewStack(container.NewScroll(w.pages[0]))
 	over := container.NewBorder(nil, w.note, nil, nil)
-	w.corner = container.NewVBox(container.NewHBox(w.aids))
+	w.corner = container.NewBorder(nil, nil, container.NewVBox(w.aids), container.NewVBox(w.inset))
 	w.welcome = w.newWelcome()
 	w.tour = page.NewTour(w.tourCard, w.tourEnded)
 	scene := container.NewBorder(nil, w.drop, nil, nil, container.NewStack(w.stage, w.grip.sketch, over, w.corner, w.reads, w.welcome, container.New(page.TourPlace{}, w.tour)))
@@ -297,6 +299,7 @@ func (w *Window) apply(s desk.State, at desk.Attention, picture *desk.Picture) {
 	if w.shown != nil {
 		w.aids.Update(&at, w.shown.Measures)
 	}
+	w.inset.Update(&s, &at)
 	if s.Open && s.Path != w.path {
 		w.path = s.Path
 		w.stage.FitAll()
