@@ -19,7 +19,7 @@ import (
 // bench writes a block between a lid and a tray with a hot pipe beside it, and
 // returns a desk with all its answers: the block is 12 mm under the lid where 15
 // are asked, and may go down 20 mm.
-func bench(t *testing.T) *desk.Desk {
+func bench(t testing.TB) *desk.Desk {
 	t.Helper()
 	test.NewTempApp(t).Settings().SetTheme(theme.New(theme.Light))
 	dir := fixture.Folder(t, benchLayout(), map[string]*mesh.Mesh{
@@ -67,7 +67,7 @@ func benchLayout() *layout.Document {
 	}
 }
 
-func settle(t *testing.T, d *desk.Desk) {
+func settle(t testing.TB, d *desk.Desk) {
 	t.Helper()
 	ctx, stop := context.WithTimeout(context.Background(), time.Minute)
 	defer stop()

@@ -13,6 +13,8 @@ import (
 // Changes is the page of "What changed?".
 type Changes struct {
 	widget.BaseWidget
+	host    Host
+	told    told[listed]
 	says    *widget.Label
 	rest    *widget.Label
 	detail  *widget.Label
@@ -29,7 +31,7 @@ type Changes struct {
 
 // NewChanges returns the page.
 func NewChanges(host Host) *Changes {
-	p := &Changes{says: sentence(), rest: aside(""), detail: sentence()}
+	p := &Changes{host: host, says: sentence(), rest: aside(""), detail: sentence()}
 	p.detail.Hide()
 	p.With = widget.NewButton("Compare with…", host.Compare)
 	p.List = NewListing(host, "changes", func(row desk.Row) {
@@ -77,7 +79,11 @@ func (p *Changes) Update(s *desk.State, a *desk.Attention) {
 		p.Others.SetTable(desk.ChangesOther(s))
 	}
 	p.Grid.Choose(a.Finding)
-	say(p.detail, append(desk.ChangeText(s, a.Finding), desk.FindingText(s, a.Finding)...)...)
+	finding := a.Finding
+	p.told.ask(p.host, "changes", listed{of: s.Answers.Fit.Value, which: finding, seen: s.Answers.Changes.Value, drop: s.Doc}, func() func() {
+		detail := append(desk.ChangeText(s, finding), desk.FindingText(s, finding)...)
+		return func() { say(p.detail, detail...) }
+	})
 }
 
 // Step goes on in the list.

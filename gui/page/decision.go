@@ -69,8 +69,8 @@ func (f *Decision) settle() {
 
 // Update shows what was settled about a finding. What is being typed stays until
 // another finding is chosen or the layout says something else of it.
-func (f *Decision) Update(s *desk.State, finding string) {
-	f.Hidden = !desk.HasFinding(s, finding)
+func (f *Decision) Update(s *desk.State, finding string, has bool) {
+	f.Hidden = !has
 	if f.Hidden {
 		f.is = layout.Decision{}
 		return

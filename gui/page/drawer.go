@@ -27,6 +27,7 @@ type Drawer struct {
 	state                             *desk.State
 	at                                desk.Attention
 	telling                           bool
+	told                              told[drawerOf]
 	content                           fyne.CanvasObject
 }
 
@@ -108,12 +109,34 @@ func (d *Drawer) fill() {
 	if d.state == nil {
 		return
 	}
-	rows := desk.PartRows(d.state, &d.at, d.Search.Text)
+	s, at, search := d.state, d.at, d.Search.Text
+	of := drawerOf{s.Scene, s.Answers.Fit.Value, s.Answers.Sound.Value, fmt.Sprint(at.Hidden), search}
+	d.told.ask(d.host, "drawer", of, func() func() {
+		rows := desk.PartRows(s, &at, search)
+		return func() { d.show(rows) }
+	})
+	d.choose()
+}
+
+// drawerOf is what the rows of the drawer are of.
+type drawerOf struct {
+	scene, fit, sound any
+	hidden, search    string
+}
+
+// show lists parts.
+func (d *Drawer) show(rows []desk.PartRow) {
 	if !slices.Equal(rows, d.rows) {
 		d.rows = rows
 		d.list.Refresh()
 	}
 	say(d.count, countText(len(rows), d.state)+faultText(rows))
+	d.choose()
+}
+
+// choose marks the selected part.
+func (d *Drawer) choose() {
+	rows := d.rows
 	part := ""
 	if len(d.at.Selected) > 0 {
 		part = d.at.Selected[0]

@@ -7,6 +7,8 @@ import (
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/widget"
 
+	"aftbay/geom/clearance"
+	"aftbay/geom/layout"
 	"aftbay/gui/desk"
 )
 
@@ -28,7 +30,8 @@ type Fit struct {
 	content fyne.CanvasObject
 	state   *desk.State
 	painter *desk.Painter // of the section, used beside
-	drawn   listed
+	drawn   told[listed]
+	told    told[fitOf]
 	tells   bool
 }
 
@@ -83,23 +86,44 @@ func findingFlight(s *desk.State, id string) (f Flight, ok bool) {
 	return f, ok
 }
 
+// fitOf is what the words of the page are of.
+type fitOf struct {
+	fit                       *clearance.Result
+	fresh                     bool
+	err                       error
+	doc                       *layout.Document
+	finding, selected, status string
+}
+
 // Update shows a state.
 func (p *Fit) Update(s *desk.State, a *desk.Attention) {
 	p.state = s
-	says, counts := desk.FitWords(s)
-	say(p.says, says)
-	say(p.counts, counts)
 	selected := ""
 	if len(a.Selected) > 0 {
 		selected = a.Selected[0]
 	}
 	p.fill(selected)
 	p.Grid.Choose(a.Finding)
-	p.Budget.SetTable(desk.BudgetTable(s, a.Finding))
-	say(p.detail, append(desk.FindingText(s, a.Finding), desk.PartFitText(s, a)...)...)
-	p.Decides.Update(s, a.Finding)
-	p.draw(s, a.Finding)
-	p.share()
+	f := &s.Answers.Fit
+	of := fitOf{fit: f.Value, fresh: f.Fresh, err: f.Err, doc: s.Doc, finding: a.Finding, selected: selected}
+	if f.Value == nil {
+		of.status = s.Status
+	}
+	at := a.Clone()
+	p.told.ask(p.host, "fit", of, func() func() {
+		says, counts := desk.FitWords(s)
+		budget, has := desk.BudgetTable(s, at.Finding), desk.HasFinding(s, at.Finding)
+		detail := append(desk.FindingText(s, at.Finding), desk.PartFitText(s, &at)...)
+		return func() {
+			say(p.says, says)
+			say(p.counts, counts)
+			p.Budget.SetTable(budget)
+			say(p.detail, detail...)
+			p.Decides.Update(s, at.Finding, has)
+			p.draw(s, at.Finding, has)
+			p.share()
+		}
+	})
 }
 
 // share gives the lower half room when a finding is chosen. A split that was
@@ -117,27 +141,18 @@ func (p *Fit) share() {
 }
 
 // draw makes the section beside if it would be another.
-func (p *Fit) draw(s *desk.State, finding string) {
-	if !desk.HasFinding(s, finding) {
+func (p *Fit) draw(s *desk.State, finding string, has bool) {
+	if !has {
 		p.Section.show(nil)
-		p.drawn = listed{}
+		p.drawn = told[listed]{}
 		return
 	}
-	now := listed{of: s.Answers.Fit.Value, drop: s.Scene, which: finding}
-	if now == p.drawn {
-		return
-	}
-	p.drawn = now
-	p.host.Beside("section", func() func() {
+	p.drawn.ask(p.host, "section", listed{of: s.Answers.Fit.Value, drop: s.Scene, which: finding}, func() func() {
 		still, err := p.painter.SectionStill(context.Background(), s, finding, desk.StillSize{WPx: sectionWide, HPx: sectionTall, TextPx: sectionLetters, Workers: 1})
 		if err != nil || still == nil {
 			return nil
 		}
-		return func() {
-			if p.drawn == now {
-				p.Section.show(still.Image)
-			}
-		}
+		return func() { p.Section.show(still.Image) }
 	})
 }
 

@@ -26,6 +26,14 @@ type See struct {
 	Grid    *Grid // of List
 	content fyne.CanvasObject
 	state   *desk.State
+	told    told[seeOf]
+}
+
+// seeOf is what the words of the page are of.
+type seeOf struct {
+	listed
+	fresh, rough bool
+	err          error
 }
 
 // Heights of the pictures.
@@ -61,13 +69,20 @@ func NewSee(host Host) *See {
 // Update shows a state.
 func (p *See) Update(s *desk.State, a *desk.Attention) {
 	p.state = s
-	table, says, notes := desk.SightPage(s)
-	say(p.says, says...)
-	say(p.notes, notes...)
-	say(p.more, desk.SightMore(s)...)
-	p.List.Fill(listed{seen: s.Answers.Seen.Value, of: s.Answers.Fit.Value}, "", func() (desk.Table, string) { return desk.SightList(table), "" })
 	p.Grid.Choose(desk.SightKey(a))
-	say(p.detail, desk.FindingText(s, a.Finding)...)
+	seen, finding := &s.Answers.Seen, a.Finding
+	of := seeOf{listed{seen: seen.Value, of: s.Answers.Fit.Value, drop: s.Doc, which: finding}, seen.Fresh, seen.Rough, seen.Err}
+	p.told.ask(p.host, "see", of, func() func() {
+		table, says, notes := desk.SightPage(s)
+		more, detail := desk.SightMore(s), desk.FindingText(s, finding)
+		return func() {
+			say(p.says, says...)
+			say(p.notes, notes...)
+			say(p.more, more...)
+			say(p.detail, detail...)
+			p.List.Fill(listed{seen: seen.Value, of: s.Answers.Fit.Value}, "", func() (desk.Table, string) { return desk.SightList(table), "" })
+		}
+	})
 	v := s.Answers.Seen.Value
 	if v == nil {
 		v = &desk.Seen{}
