@@ -3,6 +3,7 @@ package desk
 import (
 	"context"
 	"fmt"
+	"strings"
 
 	"aftbay/geom"
 	"aftbay/geom/clearance"
@@ -122,7 +123,7 @@ func changesTile(a *Answers) Tile {
 		return t
 	}
 	for _, q := range o.Changed() {
-		t.Answer += "; " + q.Name + " " + q.Change
+		t.Answer += "; " + outcomeWord(q)
 		if q.Change == outcome.New {
 			t.Verdict = clearance.Short
 		} else if q.Change == outcome.Worse && t.Verdict == clearance.OK {
@@ -130,6 +131,15 @@ func changesTile(a *Answers) Tile {
 		}
 	}
 	return t
+}
+
+// outcomeWord says what became of a question.
+func outcomeWord(q outcome.Question) string {
+	name := strings.ReplaceAll(q.Name, "-", " ")
+	if q.Change == outcome.New {
+		return name + " newly fails"
+	}
+	return name + " " + q.Change
 }
 
 // OutcomeWords are the sentences on what became of drop, rear view and heat; none

@@ -39,7 +39,7 @@ func TestOutcomesFollowTheEdits(t *testing.T) {
 		t.Fatalf("nothing changed: %+v", o)
 	}
 	for _, q := range o.Changed() {
-		if tile := s.Tiles[5]; !strings.Contains(tile.Answer, "; "+q.Name+" "+q.Change) {
+		if tile := s.Tiles[5]; !strings.Contains(tile.Answer, "; "+outcomeWord(q)) {
 			t.Errorf("the tile %q says nothing of %s", tile.Answer, q.Name)
 		}
 	}

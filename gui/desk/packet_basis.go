@@ -58,7 +58,9 @@ func (b *packer) assumptions(m *report.Model) {
 	}
 	if sp := b.s.Answers.Spots.Value; sp != nil {
 		for i := range sp.Studies {
-			m.Assumptions = append(m.Assumptions, sp.Studies[i].Assumed...)
+			for _, what := range sp.Studies[i].Assumed {
+				m.Assumptions = append(m.Assumptions, sp.Studies[i].Name+": "+what)
+			}
 		}
 	}
 	if notes := b.s.Doc.Notes; notes != "" {

@@ -2,10 +2,12 @@ package desk
 
 import (
 	"fmt"
+	"slices"
 
 	"aftbay/geom/compare"
 	"aftbay/geom/units"
 	"aftbay/gui/report"
+	"aftbay/thermal/outcome"
 )
 
 // changes tells what changed since what the layout is compared with, if
@@ -18,7 +20,7 @@ func (b *packer) changes(m *report.Model) error {
 	out := &report.Changes{Sentence: r.Sentence, Rest: capital(SameWords(r)), Others: OutcomeWords(b.s)}
 	if o := &b.s.Answers.Outcomes; o.Value != nil && o.Fresh {
 		for _, t := range OutcomeTables(o.Value) {
-			out.Tables = append(out.Tables, figuresOf(t))
+			out.Tables = append(out.Tables, figuresOf(trimmed(t)))
 		}
 	}
 	for _, kind := range changeKinds(r) {
@@ -56,6 +58,24 @@ func (b *packer) changesPicture(out *report.Changes, r *compare.Result) error {
 	}
 	out.Picture = b.keep("changes", image, capital(pic.Note))
 	return nil
+}
+
+// trimmed leaves out what changed with room to spare where there is much of it:
+// all stands in the answer of the command.
+func trimmed(t Table) Table {
+	const most = 24 // rows, besides those that are new, worse, cured or better
+	spare, all := 0, len(t.Rows)
+	t.Rows = slices.DeleteFunc(slices.Clone(t.Rows), func(r Row) bool {
+		if slices.Contains([]string{outcome.New, outcome.Worse, outcome.Cured, outcome.Better}, r.Cells[0]) {
+			return false
+		}
+		spare++
+		return spare > most
+	})
+	if left := all - len(t.Rows); left > 0 {
+		t.Foot = append(t.Foot, fmt.Sprintf("%d more changed with more room to spare; the command changes lists all.", left))
+	}
+	return t
 }
 
 // gapAnd says a gap and its verdict; what is not there is a dash.

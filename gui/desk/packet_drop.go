@@ -1,6 +1,8 @@
 package desk
 
 import (
+	"fmt"
+	"slices"
 	"strings"
 
 	"aftbay/geom/clearance"
@@ -43,7 +45,7 @@ func (b *packer) drop(m *report.Model) error {
 		}
 	}
 	if a := &b.s.Answers.Map; a.Value != nil && a.Fresh {
-		t := MapTable(a.Value)
+		t := mapThatHolds(MapTable(a.Value))
 		d.Tables = append(d.Tables, figuresOf(t))
 		d.Map = b.keep("drop-map", MapPicture(a.Value, mapCellPx), mapCaption(a.Value))
 	}
@@ -58,12 +60,23 @@ const mapCellPx = 12
 func figuresOf(t Table) report.Figures {
 	f := report.Figures{Title: t.Title, Foot: t.Foot}
 	for _, c := range t.Columns {
-		f.Heads = append(f.Heads, report.Head{Text: headWords(c.Head), Number: c.Right})
+		f.Heads = append(f.Heads, report.Head{Text: capital(headWords(c.Head)), Number: c.Right})
 	}
 	for _, r := range t.Rows {
 		f.Rows = append(f.Rows, r.Cells)
 	}
 	return f
+}
+
+// mapThatHolds is the table of the map without the shifts at which no drop
+// holds; the foot counts them.
+func mapThatHolds(t Table) Table {
+	all := len(t.Rows)
+	t.Rows = slices.DeleteFunc(t.Rows, func(r Row) bool { return r.Verdict != drop.OK })
+	if left := all - len(t.Rows); left > 0 {
+		t.Foot = append([]string{fmt.Sprintf("%d more shifts are not listed: at them no drop holds.", left)}, t.Foot...)
+	}
+	return t
 }
 
 // headWords is the head of a table file's column as it is printed: the unit apart.

@@ -28,7 +28,7 @@ func (b *packer) bay(pic Picture) []geom.Vec {
 }
 
 func plotOf(c Chart) report.Plot {
-	p := report.Plot{Title: c.Title, XLabel: "drop, mm", YLabel: c.Title + ", " + c.Unit}
+	p := report.Plot{Title: capital(c.Title), XLabel: "drop, mm", YLabel: c.Title + ", " + c.Unit}
 	for _, l := range c.Lines {
 		if l.Limit {
 			p.Marks = append(p.Marks, report.PlotMark{Name: l.Name, Place: mgl64.Vec2{0, l.Y[0]}})

@@ -128,11 +128,23 @@ func (b *book) chapter(title, note string) {
 		b.web.chapter(title, note)
 		return
 	}
+	on := b.goesOn(note)
 	b.section, b.note = title, note
-	b.newPage()
+	if on {
+		b.gap(9)
+	} else {
+		b.newPage()
+	}
 	b.enter(title, 0)
 	b.paragraph(styleHead, title)
 	b.gap(2)
+}
+
+// goesOn reports whether a chapter goes on below the one before: where that one
+// took little of its page, and the same note heads both.
+func (b *book) goesOn(note string) bool {
+	const little = 0.3 // of the body
+	return len(b.entries) > 1 && note == b.note && b.yMM > topMM && b.yMM < topMM+little*(b.floorMM()-topMM)
 }
 
 // enter notes a section for the contents and the bookmarks.
@@ -169,6 +181,10 @@ func (b *book) need(hMM float64) {
 // gap leaves some room.
 func (b *book) gap(hMM float64) { b.yMM += hMM }
 
+// headedMM is the room that a heading wants below it: itself, the heads of a
+// table and its first rows.
+const headedMM = 40
+
 // sub prints a heading inside a section and keeps it with what follows.
 func (b *book) sub(title string) {
 	if b.web != nil {
@@ -176,7 +192,7 @@ func (b *book) sub(title string) {
 		return
 	}
 	b.gap(3)
-	b.need(22)
+	b.need(headedMM)
 	b.paragraph(styleSub, title)
 	b.gap(1.2)
 }

@@ -94,7 +94,7 @@ func numbers(v *geom.Vec, decimals int) []string {
 	cells := make([]string, 3)
 	if v != nil {
 		for i := range cells {
-			cells[i] = plain(v[i], decimals)
+			cells[i] = rounded(v[i], decimals)
 		}
 	}
 	return cells

@@ -45,6 +45,25 @@ func (b *book) drop() {
 	b.show(d.Picture, 120, "")
 }
 
+// naturalColumns shares the width out by what stands in the columns.
+func (b *book) naturalColumns(f *Figures) []column {
+	const mostMM = 70 // longer texts wrap
+	columns := make([]column, len(f.Heads))
+	for i, h := range f.Heads {
+		wideMM := b.widthMM(style{faceBold, 2.35, inkAccent}, h.Text)
+		for _, row := range f.Rows {
+			if i < len(row) {
+				wideMM = max(wideMM, b.widthMM(styleCellB, row[i]))
+			}
+		}
+		columns[i] = column{head: h.Text, share: min(wideMM, mostMM) + 2*padXMM + asideMM}
+		if h.Number {
+			columns[i].align = right
+		}
+	}
+	return columns
+}
+
 // figures prints a table of texts that are ready to read, with its foot.
 func (b *book) figures(f *Figures) {
 	if len(f.Rows) == 0 {
@@ -52,17 +71,7 @@ func (b *book) figures(f *Figures) {
 	}
 	b.gap(2)
 	b.sub(f.Title)
-	var columns []column
-	for i, h := range f.Heads {
-		c := column{head: h.Text, share: 1}
-		if h.Number {
-			c.align = right
-		}
-		if i == 0 {
-			c.share = 1.4
-		}
-		columns = append(columns, c)
-	}
+	columns := b.naturalColumns(f)
 	var rows [][]cell
 	for _, r := range f.Rows {
 		var cells []cell

@@ -64,14 +64,23 @@ func gapText(f *Finding) string {
 	return s
 }
 
-// triple prints a vector for readers.
+// rounded prints a coordinate: near zero it is zero.
+func rounded(v float64, decimals int) string {
+	s := strconv.FormatFloat(v, 'f', decimals, 64)
+	if isZeroText(s) {
+		return strings.TrimPrefix(s, "-")
+	}
+	return s
+}
+
+// triple prints a place, a direction or a shift for readers.
 func triple(v *geom.Vec, decimals int) string {
 	if v == nil {
 		return unknown
 	}
 	parts := make([]string, 3)
 	for i := range parts {
-		parts[i] = shown(&v[i], decimals)
+		parts[i] = strings.Replace(rounded(v[i], decimals), "-", "−", 1)
 	}
 	return strings.Join(parts, ", ")
 }

@@ -125,7 +125,10 @@ func (b *book) table(columns []column, rows [][]cell) {
 		}
 		switch {
 		case i == 0:
-			b.need(headHeightMM + wantMM)
+			b.need(headHeightMM + b.firstRowsMM(columns, widthsMM, rows, wantMM))
+			b.tableHead(columns, widthsMM, heads)
+		case i == len(rows)-2 && b.yMM+wantMM <= b.floorMM() && b.widow(columns, widthsMM, rows, wantMM):
+			b.newPage()
 			b.tableHead(columns, widthsMM, heads)
 		case b.yMM+wantMM > b.floorMM():
 			b.newPage()
@@ -141,6 +144,23 @@ func (b *book) table(columns []column, rows [][]cell) {
 		}
 	}
 	b.gap(3)
+}
+
+// firstRowsMM is the room that the first rows of a table want, so that not one
+// alone stands at the foot of a page. firstMM is the height of the first.
+func (b *book) firstRowsMM(columns []column, widthsMM []float64, rows [][]cell, firstMM float64) float64 {
+	const rowsTogether, mostMM = 3, 26
+	wantMM := firstMM
+	for i := 1; i < min(rowsTogether, len(rows)); i++ {
+		wantMM += tallestMM(b.rowLines(columns, widthsMM, rows[i])) + 2*padYMM
+	}
+	return max(firstMM, min(wantMM, mostMM))
+}
+
+// widow reports whether the last row alone would go to the next page.
+func (b *book) widow(columns []column, widthsMM []float64, rows [][]cell, beforeMM float64) bool {
+	lastMM := tallestMM(b.rowLines(columns, widthsMM, rows[len(rows)-1])) + 2*padYMM
+	return len(rows) > 2 && b.yMM+beforeMM+lastMM > b.floorMM()
 }
 
 // columnWidths shares the column's width out.

@@ -82,6 +82,13 @@ func figure(v *float64, decimals int) field {
 	return field{text: number(v, decimals), number: v != nil, style: style}
 }
 
+// coordinate is a number as places are printed.
+func coordinate(v float64, decimals int) field { // Bare numbers: mm, or of a direction
+	f := figure(&v, decimals)
+	f.text = rounded(v, decimals)
+	return f
+}
+
 func verdictField(v Verdict) field {
 	for i, k := range verdicts {
 		if v == k {

@@ -38,16 +38,16 @@ func findingFields(f *Finding) []field {
 	put("chord_error_mm", figure(f.ChordErrorMM, gapDecimals))
 	for k, axis := range []string{"x", "y", "z"} {
 		if p := f.PointAMM; p != nil {
-			put("point_a_"+axis+"_mm", figure(&p[k], placeDecimals))
+			put("point_a_"+axis+"_mm", coordinate(p[k], placeDecimals))
 		}
 		if p := f.PointBMM; p != nil {
-			put("point_b_"+axis+"_mm", figure(&p[k], placeDecimals))
+			put("point_b_"+axis+"_mm", coordinate(p[k], placeDecimals))
 		}
 		if p := f.Direction; p != nil {
-			put("direction_"+axis, figure(&p[k], wayDecimals))
+			put("direction_"+axis, coordinate(p[k], wayDecimals))
 		}
 		if p := f.MoveOutMM; p != nil {
-			put("move_out_"+axis+"_mm", figure(&p[k], gapDecimals))
+			put("move_out_"+axis+"_mm", coordinate(p[k], gapDecimals))
 		}
 	}
 	put("verdict", verdictField(f.Verdict))

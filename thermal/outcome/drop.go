@@ -1,7 +1,9 @@
 package outcome
 
 import (
+	"cmp"
 	"math"
+	"slices"
 
 	"aftbay/geom/drop"
 	"aftbay/geom/units"
@@ -30,6 +32,7 @@ func CompareDrop(old, now *drop.Result) *Drop {
 		d.Change = Same
 	}
 	d.limits(old, now)
+	slices.SortStableFunc(d.Limits, func(a, b Figure) int { return cmp.Compare(lower(a), lower(b)) })
 	d.Sentence = dropSentence(d)
 	return d
 }
@@ -56,6 +59,17 @@ func (d *Drop) limits(old, now *drop.Result) {
 			d.Limits = append(d.Limits, Figure{What: l.Name + " (gone)", Unit: "mm", Before: l.MostMM})
 		}
 	}
+}
+
+// lower is the lower of a figure's two values: how soon the limit bound, or binds.
+func lower(f Figure) float64 { // Bare numbers: in the figure's unit
+	low := math.Inf(1)
+	for _, v := range []*float64{f.Before, f.Now} {
+		if v != nil {
+			low = min(low, *v)
+		}
+	}
+	return low
 }
 
 // windowChange says at which ends the group can go less far, and at which more.

@@ -1,7 +1,10 @@
 package outcome
 
 import (
+	"cmp"
 	"fmt"
+	"math"
+	"slices"
 
 	"aftbay/thermal/balance"
 )
@@ -30,8 +33,11 @@ func CompareHeat(old, now *balance.Result, thresholdK float64) *Heat {
 			h.sort(at, p, nil)
 		}
 	})
+	for _, list := range [][]Temperature{h.Worse, h.Better, h.Hotter, h.Cooler} {
+		slices.SortStableFunc(list, func(a, b Temperature) int { return cmp.Compare(math.Abs(*b.ByK), math.Abs(*a.ByK)) })
+	}
 	h.Change = changeOf(len(h.New), len(h.Worse), len(h.Cured), len(h.Better))
-	h.Sentence = fmt.Sprintf("Heat: %d newly over, %d worse, %d cured, %d better; with room to spare %d hotter and %d cooler by more than %g K, %d the same.",
+	h.Sentence = fmt.Sprintf("Heat, each part in each case: %d newly over, %d worse, %d cured, %d better; with room to spare %d hotter and %d cooler by more than %g K, %d the same.",
 		len(h.New), len(h.Worse), len(h.Cured), len(h.Better), len(h.Hotter), len(h.Cooler), thresholdK, h.Same)
 	return h
 }
