@@ -113,8 +113,11 @@ func fillPreferences() error {
 		return nil // without such a folder the toolkit keeps no preferences
 	}
 	path := filepath.Join(dir, "fyne", appID, "preferences.json")
-	if info, err := os.Stat(path); err != nil || info.Size() > 0 {
+	if info, err := os.Stat(path); err == nil && info.Size() > 0 {
 		return nil
+	}
+	if err := os.MkdirAll(filepath.Dir(path), 0o700); err != nil {
+		return nil // the toolkit then does without preferences, and says so
 	}
 	if err := os.WriteFile(path, []byte("{}"), 0o600); err != nil {
 		return fmt.Errorf("preferences: %w", err)

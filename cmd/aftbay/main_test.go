@@ -54,3 +54,29 @@ func TestWriteDemo(t *testing.T) {
 		t.Error(err)
 	}
 }
+
+// TestPreferencesAreReadable: the toolkit makes its file empty and cannot read
+// it then; before the first start and after such a one it gets a content.
+func TestPreferencesAreReadable(t *testing.T) {
+	home := t.TempDir()
+	t.Setenv("HOME", home)
+	t.Setenv("XDG_CONFIG_HOME", filepath.Join(home, ".config"))
+	dir, err := os.UserConfigDir()
+	if err != nil {
+		t.Fatal(err)
+	}
+	path := filepath.Join(dir, "fyne", appID, "preferences.json")
+	for _, c := range []struct{ before, want string }{{"absent", "{}"}, {"", "{}"}, {`{"a":1}`, `{"a":1}`}} {
+		if c.before != "absent" {
+			if err := os.WriteFile(path, []byte(c.before), 0o600); err != nil {
+				t.Fatal(err)
+			}
+		}
+		if err := fillPreferences(); err != nil {
+			t.Fatal(err)
+		}
+		if got, err := os.ReadFile(path); err != nil || string(got) != c.want {
+			t.Errorf("from %q: %q, %v; want %q", c.before, got, err, c.want)
+		}
+	}
+}
