@@ -4,7 +4,6 @@ import (
 	"context"
 	"fmt"
 	"math"
-	"math/rand/v2"
 	"time"
 
 	"aftbay/geom"
@@ -18,9 +17,9 @@ import (
 
 // speedResult is the JSON of speed: wall times on this machine.
 type speedResult struct {
-	Triangles  int     `json:"triangles"`
-	BuildMS    float64 `json:"build_ms"`
-	RaysPerS   float64 `json:"rays_per_s"` // closest hit, incoherent
+	Triangles int     `json:"triangles"`
+	BuildMS   float64 `json:"build_ms"`
+	raySpeed
 	AllPairsMS float64 `json:"all_pairs_ms"`
 	FrameMS    float64 `json:"frame_ms"` // 1280 × 800 with edges and outlines
 }
@@ -47,7 +46,7 @@ func times(ctx context.Context, c *call) (bool, error) {
 	if err != nil {
 		return false, err
 	}
-	if r.RaysPerS, err = raysPerS(ctx, whole, c.workers); err != nil {
+	if r.raySpeed, err = raysOf(ctx, whole, c.workers); err != nil {
 		return false, err
 	}
 	if r.FrameMS, err = frameMS(ctx, s, c.workers); err != nil {
@@ -55,8 +54,9 @@ func times(ctx context.Context, c *call) (bool, error) {
 	}
 	c.solveTook = time.Since(start)
 	t := desk.Table{Title: "How fast is this machine with this layout?", Foot: []string{
-		fmt.Sprintf("%d triangles; trees %.1f ms; all pairs exact %.1f ms; %.2f million rays/s; a picture %.1f ms",
-			r.Triangles, r.BuildMS, r.AllPairsMS, r.RaysPerS/1e6, r.FrameMS),
+		fmt.Sprintf("%d triangles; trees %.1f ms; all pairs exact %.1f ms; a picture %.1f ms",
+			r.Triangles, r.BuildMS, r.AllPairsMS, r.FrameMS),
+		r.sentence(),
 	}}
 	return false, c.give(r, t)
 }
@@ -94,26 +94,6 @@ func allPairs(ctx context.Context, s *scene.Scene, workers int) error {
 		}
 		return nil
 	})
-}
-
-// raysPerS shoots random rays through the box of the scene.
-func raysPerS(ctx context.Context, m *mesh.Mesh, workers int) (perS float64, err error) {
-	const jobs, perJob = 64, 4096
-	tree, box := bvh.Build(m), m.Box()
-	start := time.Now()
-	err = geom.Each(ctx, workers, jobs, nil, func(job int) error {
-		rng := rand.New(rand.NewPCG(1, uint64(job)))
-		for range perJob {
-			var from, dir geom.Vec
-			for k := range from {
-				from[k] = box.Min[k] + rng.Float64()*(box.Max[k]-box.Min[k])
-				dir[k] = rng.NormFloat64()
-			}
-			tree.FirstHit(from, dir, math.Inf(1))
-		}
-		return nil
-	})
-	return jobs * perJob / time.Since(start).Seconds(), err
 }
 
 // frameMS draws the scene a few times and returns the time of one picture.

@@ -8,7 +8,9 @@
 // outward: they may be a little too large, never too small.
 //
 // Method: a binary tree built by the surface-area heuristic over sixteen bins;
-// siblings lie side by side. Rays walk its straight boxes. Distances walk octets:
+// siblings lie side by side. Rays walk its straight boxes; a RayTree, for many
+// rays, has eight of them to a node where the processor has AVX2 (wide.go).
+// Distances walk octets:
 // the same tree with eight children to a box, each with a straight and an
 // oriented box, whose bounds are computed eight at a time, by AVX2 where the
 // processor has it. The assembly gives the bits of the plain code. Walks are depth
