@@ -2,6 +2,7 @@ package desk
 
 import (
 	"fmt"
+	"strings"
 
 	"aftbay/geom/drop"
 	"aftbay/geom/units"
@@ -32,14 +33,17 @@ func saySpots(r *spot.Result) []said {
 	if len(r.Studies) == 0 {
 		return []said{{"the layout seeks no place", ""}}
 	}
-	answer, verdict := "", balance.OK
+	answer, verdict, none := "", balance.OK, "no place found"
+	if r.Refining {
+		answer, none = firstResults, "no place yet"
+	}
 	for i := range r.Studies {
 		st := &r.Studies[i]
 		if i > 0 {
 			answer += "; "
 		}
 		if len(st.Spots) == 0 {
-			answer += st.Name + ": no place found"
+			answer += st.Name + ": " + none
 			verdict = "short"
 			continue
 		}
@@ -51,5 +55,20 @@ func saySpots(r *spot.Result) []said {
 			answer += " at " + units.FormatDegC(t.NominalDegC)
 		}
 	}
+	if r.Refining {
+		verdict = "" // better places may follow, or these turn out worse
+	}
 	return []said{{answer, verdict}}
+}
+
+// firstResults leads an answer that is not the last word.
+const firstResults = "first results: "
+
+// spotsTile is dimmed and without a verdict until the search is through.
+func spotsTile(a *Answers) Tile {
+	t := tileOf(&a.Spots, 0)
+	if a.Spots.Rough && a.Spots.Err == nil {
+		t.Stale, t.Busy = true, strings.Replace(t.Busy, "coarse", "refining", 1)
+	}
+	return t
 }

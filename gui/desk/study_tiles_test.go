@@ -31,3 +31,28 @@ func TestTileOfPlacesTakesTheWorst(t *testing.T) {
 		}
 	}
 }
+
+// TestTileOfFirstPlacesIsNoVerdict: what is found on the way is dimmed and
+// called so, and neither green nor a failure.
+func TestTileOfFirstPlacesIsNoVerdict(t *testing.T) {
+	for _, c := range []struct {
+		spots  []spot.Spot
+		answer string
+	}{
+		{[]spot.Spot{{Host: "block", Verdict: balance.OK}}, "first results: coil: on block"},
+		{nil, "first results: coil: no place yet"},
+	} {
+		r := &spot.Result{Studies: []spot.Study{{Name: "coil", Spots: c.spots}}, Refining: true}
+		a := &Answers{}
+		a.Spots.Value, a.Spots.Rough, a.Spots.says = r, true, saySpots(r)
+		a.Spots.Job = Job{Running: true, Done: 40, Total: 100}
+		if got := spotsTile(a); got.Answer != c.answer || got.Verdict != "" || !got.Stale || got.Busy != "refining … 40 %" {
+			t.Errorf("%+v", got)
+		}
+		r.Refining = false
+		a.Spots.Rough, a.Spots.Fresh, a.Spots.says, a.Spots.Job = false, true, saySpots(r), Job{}
+		if got := spotsTile(a); got.Verdict == "" || got.Stale || got.Busy != "" {
+			t.Errorf("at the end: %+v", got)
+		}
+	}
+}

@@ -47,7 +47,7 @@ func tiles(s *State) [6]Tile {
 	a := &s.Answers
 	t := [6]Tile{
 		tileOf(&a.Fit, saysFit), tileOf(&a.Drop, 0), sightTile(a),
-		tileOf(&a.Heat, 0), tileOf(&a.Spots, 0), changesTile(a),
+		tileOf(&a.Heat, 0), spotsTile(a), changesTile(a),
 	}
 	for i := range t {
 		t[i].Question = questions[i]

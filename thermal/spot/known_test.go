@@ -280,10 +280,10 @@ func TestPlacesMoveWithTheLayout(t *testing.T) {
 // length to a few percent, together under a fifth of a unit of score.
 func TestHeatAndLeadsMoveWithTheLayout(t *testing.T) {
 	blocks, task := slopedStage(true)
-	a := search(t, stage(t, blocks, task), Options{PointsPerHost: 80}).Studies[0]
+	a := search(t, stage(t, blocks, task), Options{PointsPerHost: 80, Most: 2}).Studies[0]
 	for _, c := range []struct{ turnDeg, atMost float64 }{{0, 0.02}, {37, 0.2}} {
 		by := scene.PoseOf(&layout.Part{TurnDeg: geom.Vec{0, 0, c.turnDeg}, MoveMM: geom.Vec{1234, -567, 89}})
-		b := search(t, stage(t, blocks, movedBy(by, task)), Options{PointsPerHost: 80}).Studies[0]
+		b := search(t, stage(t, blocks, movedBy(by, task)), Options{PointsPerHost: 80, Most: 2}).Studies[0]
 		same, asked := 0, 0
 		reasons := map[string]int{}
 		for i := range min(len(a.Tried), len(b.Tried)) {
