@@ -45,11 +45,10 @@ func witnessOf(b dist.Body, tri int, point geom.Vec) witness {
 	return w
 }
 
-// chords holds the chord errors of a mesh, computed on first use.
+// chords holds the chord errors of a mesh, prepared on first use.
 type chords struct {
-	once     sync.Once
-	triMM    []float64 // by triangle
-	vertexMM []float64 // by vertex: the largest of the triangles around it
+	once sync.Once
+	of   *mesh.Chords
 }
 
 // atMM returns how far the true surface may lie from the mesh at a witness
@@ -57,22 +56,16 @@ type chords struct {
 // of them may be the one that was found: what is returned there is at least the
 // largest of them.
 func (c *chords) atMM(m *mesh.Mesh, w witness) float64 {
-	c.once.Do(func() {
-		c.triMM, c.vertexMM = mesh.ChordsMM(m, smoothRad), make([]float64, len(m.Verts))
-		for t, tri := range m.Tris {
-			for _, v := range tri {
-				c.vertexMM[v] = max(c.vertexMM[v], c.triMM[t])
-			}
-		}
-	})
+	c.once.Do(func() { c.of = mesh.NewChords(m, smoothRad) })
 	if w.holds == [3]bool{true, true, true} {
-		return c.triMM[w.tri]
+		return c.of.AtMM(w.tri)
 	}
 	leastMM, mostMM := math.Inf(1), 0.0
 	for k, v := range m.Tris[w.tri] {
-		mostMM = max(mostMM, c.vertexMM[v])
+		aroundMM := c.of.AroundMM(v)
+		mostMM = max(mostMM, aroundMM)
 		if w.holds[k] {
-			leastMM = min(leastMM, c.vertexMM[v])
+			leastMM = min(leastMM, aroundMM)
 		}
 	}
 	return min(leastMM, mostMM)

@@ -17,8 +17,7 @@ import (
 func doubled(ctx context.Context, t *bvh.Tree) ([]geom.Box, error) {
 	return t.Doubled(func() ([]geom.Box, error) {
 		s := &selfWalk{tree: t, watch: watch{ctx: ctx}, pairs: map[[2]int]bool{}}
-		bvh.Pairs(t, t, geom.Identity(), bvh.Touch, s)
-		if s.quit {
+		if !s.run() {
 			return nil, ctx.Err()
 		}
 		boxes, shells := nested(t, s.pairs), t.Shells()

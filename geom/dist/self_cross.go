@@ -40,8 +40,7 @@ func SelfCrossings(ctx context.Context, t *bvh.Tree) (count int, first []Place, 
 		return 0, nil, err
 	}
 	s := &selfWalk{tree: t, watch: watch{ctx: ctx}}
-	bvh.Pairs(t, t, geom.Identity(), bvh.Touch, s)
-	if s.quit {
+	if !s.run() {
 		return 0, nil, ctx.Err()
 	}
 	s.trim()
@@ -55,25 +54,29 @@ type selfWalk struct {
 	first []Place         // holds the first MaxPlaces, and some that are not
 	pairs map[[2]int]bool // bodies that cross, by their places in Shells, the lesser one first; nil: not wanted
 	watch watch
-	quit  bool
 }
 
-// Leaves tries the pairs of two leaves; the walk shows each pair of leaves both
-// ways round, of which one is enough.
-func (s *selfWalk) Leaves(p bvh.LeafPair) float64 {
-	if s.watch.over() {
-		s.quit = true
-		return -1
-	}
-	if p.FirstA > p.FirstB {
-		return bvh.Touch
-	}
-	for i := p.FirstA; i < p.FirstA+p.CountA; i++ {
-		for j := max(i+1, p.FirstB); j < p.FirstB+p.CountB; j++ {
-			s.try(min(s.tree.Tri(i), s.tree.Tri(j)), max(s.tree.Tri(i), s.tree.Tri(j)))
+// run tries all pairs of triangles that may meet; false when it was ended early.
+func (s *selfWalk) run() bool {
+	var w bvh.SelfWalk
+	for w.Start(s.tree); ; {
+		p, ok := w.Next()
+		if !ok {
+			return true
+		}
+		if s.watch.over() {
+			return false
+		}
+		for i := p.FirstA; i < p.FirstA+p.CountA; i++ {
+			from := p.FirstB
+			if p.FirstA == p.FirstB {
+				from = i + 1
+			}
+			for j := from; j < p.FirstB+p.CountB; j++ {
+				s.try(min(s.tree.Tri(i), s.tree.Tri(j)), max(s.tree.Tri(i), s.tree.Tri(j)))
+			}
 		}
 	}
-	return bvh.Touch
 }
 
 // try notes the pair if it crosses.

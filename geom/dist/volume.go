@@ -92,13 +92,19 @@ func flux(k *skin, wind []int, outline map[int]geom.Vec, ref geom.Vec) (fluxMM3,
 func windings(k, other *skin, events []event, slackMM float64) (wind []int, ok bool) {
 	tris := k.tree.Mesh().Tris
 	steps := make(map[[2]int]int, len(events)) // by triangle and edge
+	cut := make([]bool, len(tris))
 	for _, e := range events {
 		steps[[2]int{e.tri, e.edge}] += e.turn
+		cut[e.tri] = true
 	}
 	f := newForest(len(k.tree.Mesh().Verts))
 	for tri, v := range tris {
 		for e := range 3 {
-			if !f.join(v[e], v[(e+1)%3], steps[[2]int{tri, e}]) {
+			step := 0
+			if cut[tri] {
+				step = steps[[2]int{tri, e}]
+			}
+			if !f.join(v[e], v[(e+1)%3], step) {
 				return nil, false
 			}
 		}
@@ -106,13 +112,18 @@ func windings(k, other *skin, events []event, slackMM float64) (wind []int, ok b
 	wind = make([]int, len(k.tree.Mesh().Verts))
 	base := map[int32]int{} // base[root]
 	lowest, highest := 0, 0
+	last, lastRoot := 0, int32(-1)
 	for tri := range tris {
 		for _, v := range tris[tri] {
 			root, step := f.find(v)
-			w, seen := base[root]
-			if !seen {
-				w = other.turns(k.verts.at(root))
-				base[root] = w
+			w := last
+			if root != lastRoot { // mostly the same as before
+				var seen bool
+				if w, seen = base[root]; !seen {
+					w = other.turns(k.verts.at(root))
+					base[root] = w
+				}
+				last, lastRoot = w, root
 			}
 			wind[v] = w + step
 			lowest, highest = min(lowest, wind[v]), max(highest, wind[v])

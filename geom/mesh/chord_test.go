@@ -5,7 +5,6 @@ import (
 	"math"
 	"os"
 	"path/filepath"
-	"slices"
 	"testing"
 
 	"aftbay/geom/mesh"
@@ -32,7 +31,18 @@ func TestChordsOfKnownShapes(t *testing.T) {
 		"cylinder", "sphere_small", "sphere_large", "capsule", "torus_a", "torus_b", "bent_tube", "helix",
 		"box_a", "box_dense", "plate", "hollow_box", // flat: exactly 0
 	} {
-		got, want := slices.Max(mesh.ChordsMM(load(t, "shapes_open/"+name+".stl"), math.Pi/6)), file.Bodies[name].Chord
+		m := load(t, "shapes_open/"+name+".stl")
+		chords := mesh.NewChords(m, math.Pi/6)
+		got, around, want := 0.0, 0.0, file.Bodies[name].Chord
+		for tri := range m.Tris {
+			got = max(got, chords.AtMM(tri))
+		}
+		for v := range m.Verts {
+			around = max(around, chords.AroundMM(int32(v)))
+		}
+		if got != around {
+			t.Errorf("%s: %g mm by triangles, %g by corners", name, got, around)
+		}
 		if math.Abs(got-want) > rel*want {
 			t.Errorf("%s: %g mm, want %g", name, got, want)
 		}

@@ -117,13 +117,13 @@ func TestChordOfPrisms(t *testing.T) {
 			m := tubeSheet(n, radiusMM)
 			bend := 2 * math.Pi / float64(n)
 			want := radiusMM * (1 - math.Cos(bend/2))
-			chords := mesh.ChordsMM(m, math.Pi/6)
+			chords := mesh.NewChords(m, math.Pi/6)
 			// The seam's corners stand twice, so only facets off the seam are judged.
 			for tri, at := range m.Tris {
 				if column := int(at[0]) % (n + 1); column < 2 || column > n-4 {
 					continue
 				}
-				if got := chords[tri]; math.Abs(got-want) > bend*bend/4*want {
+				if got := chords.AtMM(tri); math.Abs(got-want) > bend*bend/4*want {
 					t.Fatalf("n=%d R=%g: facet %d %g, want %g", n, radiusMM, tri, got, want)
 				}
 			}
