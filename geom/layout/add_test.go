@@ -28,9 +28,41 @@ func TestAddWritesNewFilesOnly(t *testing.T) {
 	if err := SaveAs(packed, doc, f); err != nil {
 		t.Fatal(err)
 	}
-	_, p := opened(t, packed)
-	var fault Fault
-	if err := p.Add("meshes/b.stl", []byte("x")); !errors.As(err, &fault) || fault.Where != packed {
-		t.Errorf("into a packed file: %v", err)
+	packedTakesNewFiles(t, packed)
+}
+
+// packedTakesNewFiles: they are on the disk at once, beside all that was there,
+// and a save, an undo and a later file lose none of them while it is open.
+func packedTakesNewFiles(t *testing.T, packed string) {
+	t.Helper()
+	doc, p := opened(t, packed)
+	for _, rel := range []string{"meshes/b.stl", "meshes/c.stl"} {
+		if err := p.Add(rel, []byte(rel)); err != nil {
+			t.Fatal(err)
+		}
+		if got, err := p.ReadFile(rel); err != nil || string(got) != rel {
+			t.Errorf("%s holds %q, %v", rel, got, err)
+		}
+		if err := SaveAs(packed, doc, p); err != nil { // the document does not name it
+			t.Fatal(err)
+		}
+	}
+	if got, err := p.ReadFile("meshes/b.stl"); err != nil || string(got) != "meshes/b.stl" {
+		t.Errorf("after a save: %q, %v", got, err)
+	}
+	if err := p.Add("meshes/d.stl", []byte("d")); err != nil {
+		t.Fatal(err)
+	}
+	_, again := opened(t, packed)
+	for rel, want := range map[string]string{"meshes/a.stl": "mesh a", "meshes/d.stl": "d"} {
+		if got, err := again.ReadFile(rel); err != nil || string(got) != want {
+			t.Errorf("%s holds %q, %v", rel, got, err)
+		}
+	}
+	for _, bad := range []string{"meshes/a.stl", "meshes/b.stl", "meshes/D.stl", "../b.stl"} {
+		var fault Fault
+		if err := p.Add(bad, []byte("x")); !errors.As(err, &fault) || fault.Mend == "" {
+			t.Errorf("%q: %v", bad, err)
+		}
 	}
 }

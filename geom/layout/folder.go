@@ -38,6 +38,7 @@ type Folder struct {
 	mapped map[string]string // where files lie that are not at their own path; see OpenMapped
 
 	mu     sync.Mutex       // guards what follows
+	later  []*packed        // the packed file as it was after each Add
 	was    memory           // what the mesh files held when the layout was saved
 	wasErr error            // why that can't be read
 	prints map[string]known // of the files read so far
@@ -97,10 +98,16 @@ func (f *Folder) Packed() bool { return f.packed != nil }
 
 // Close lets go of the folder.
 func (f *Folder) Close() error {
-	if f.packed != nil {
-		return f.packed.file.Close()
+	if f.packed == nil {
+		return f.root.Close()
 	}
-	return f.root.Close()
+	f.mu.Lock()
+	defer f.mu.Unlock()
+	err := f.packed.file.Close()
+	for _, p := range f.later {
+		err = errors.Join(err, p.file.Close())
+	}
+	return err
 }
 
 // ReadFile returns a file of the folder. rel is written with / and must stay
@@ -157,7 +164,7 @@ func (f *Folder) Stat(rel string) (fs.FileInfo, error) {
 	var info fs.FileInfo
 	var err error
 	if f.packed != nil {
-		info, err = f.packed.stat(rel)
+		info, err = f.archive(rel).stat(rel)
 	} else {
 		info, err = f.root.Stat(f.at(rel))
 	}
@@ -202,7 +209,7 @@ func (f *Folder) read(rel string, mostBytes int64) ([]byte, error) {
 
 func (f *Folder) open(rel string) (io.ReadCloser, error) {
 	if f.packed != nil {
-		return f.packed.open(rel)
+		return f.archive(rel).open(rel)
 	}
 	return f.root.Open(f.at(rel))
 }

@@ -31,6 +31,7 @@ type packed struct {
 	file    *os.File
 	entries map[string]*zip.File
 	folded  map[string]string // names without capitals -> as they are
+	list    []*zip.File       // all of them, as they stand
 	prefix  string            // "folder/" when the folder itself was packed
 }
 
@@ -111,6 +112,7 @@ func (p *packed) admit(path string, entry *zip.File) error {
 		}
 	}
 	p.entries[entry.Name], p.folded[fold] = entry, entry.Name
+	p.list = append(p.list, entry)
 	return nil
 }
 

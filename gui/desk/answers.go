@@ -29,6 +29,8 @@ type Answers struct {
 	Map   Answer[drop.Map]
 	// Shield is what the shield on trial does, without one empty.
 	Shield Answer[shield.Trial]
+	// Shields is what each shield of the layout would do.
+	Shields Answer[Shields]
 	// Changes is what changed since Against, Outcomes what became of the answers
 	// beside clearance.
 	Changes  Answer[compare.Result]
@@ -82,6 +84,7 @@ func (d *Desk) stalePose() {
 	d.answers.Heat.lapse()
 	d.answers.Spots.lapse()
 	d.answers.Shield.lapse()
+	d.answers.Shields.lapse()
 	if d.stopJob != nil && !d.jobIsFit {
 		d.stopJob()
 	}
@@ -151,6 +154,8 @@ func (d *Desk) next() (task, bool) {
 		return d.spotsTask(s), true
 	case a.Sound.pending():
 		return d.lookAtMeshes(), true
+	case d.wantsShields():
+		return d.shieldsTask(s), true
 	case d.wantsOutcomes():
 		return d.outcomesTask(s), true
 	}

@@ -17,6 +17,9 @@ func (d *Desk) Cancel() {
 	if d.trial != nil {
 		cancel(&a.Shield)
 	}
+	if len(shieldsOf(d.doc)) > 0 {
+		cancel(&a.Shields)
+	}
 	if d.stopJob != nil {
 		d.stopJob()
 	}
@@ -33,6 +36,7 @@ func (d *Desk) Resume() {
 	resume(&a.Heat)
 	resume(&a.Spots)
 	resume(&a.Shield)
+	resume(&a.Shields)
 	select {
 	case d.wake <- struct{}{}:
 	default: // already woken
@@ -56,9 +60,9 @@ func resume[T any](a *Answer[T]) {
 // Job tells what is being computed, in words with how far it is; "" if nothing.
 func (s *State) Job() string {
 	a := &s.Answers
-	for i, j := range []Job{a.Fit.Job, a.Drop.Job, a.Heat.Job, a.Spots.Job, a.Shield.Job} {
+	for i, j := range []Job{a.Fit.Job, a.Drop.Job, a.Heat.Job, a.Spots.Job, a.Shield.Job, a.Shields.Job} {
 		if j.Running {
-			return [...]string{"clearances", "drop", "temperatures", "places", "shield"}[i] + ": " + busyText(j)
+			return [...]string{"clearances", "drop", "temperatures", "places", "shield", "shields"}[i] + ": " + busyText(j)
 		}
 	}
 	return ""
@@ -67,7 +71,7 @@ func (s *State) Job() string {
 // Share returns how far the running job is, 0..1, and whether one runs.
 func (s *State) Share() (share float64, running bool) {
 	a := &s.Answers
-	for _, j := range []Job{a.Fit.Job, a.Drop.Job, a.Heat.Job, a.Spots.Job, a.Shield.Job} {
+	for _, j := range []Job{a.Fit.Job, a.Drop.Job, a.Heat.Job, a.Spots.Job, a.Shield.Job, a.Shields.Job} {
 		if j.Running {
 			return float64(j.Done) / float64(max(1, j.Total)), true
 		}
@@ -79,5 +83,5 @@ func (s *State) Share() (share float64, running bool) {
 func (s *State) Cancelled() bool {
 	a := &s.Answers
 	return errors.Is(a.Fit.Err, ErrCancelled) || errors.Is(a.Drop.Err, ErrCancelled) ||
-		errors.Is(a.Heat.Err, ErrCancelled) || errors.Is(a.Spots.Err, ErrCancelled) || errors.Is(a.Shield.Err, ErrCancelled)
+		errors.Is(a.Heat.Err, ErrCancelled) || errors.Is(a.Spots.Err, ErrCancelled) || errors.Is(a.Shield.Err, ErrCancelled) || errors.Is(a.Shields.Err, ErrCancelled)
 }

@@ -52,6 +52,7 @@ func (b *packer) heat(m *report.Model) error {
 		}
 		h.Cases = append(h.Cases, out)
 	}
+	h.Shields = shieldRows(b.s)
 	m.Heat = h
 	return nil
 }
@@ -109,6 +110,40 @@ func (b *packer) heatRow(p *balance.PartHeat) report.HeatRow {
 		row.From = append(row.From, report.Share{Part: share.Part, Ratio: share.Share})
 	}
 	return row
+}
+
+// shieldParts is how many figures of a shield are listed beside those of the part
+// that it protects: the largest falls.
+const shieldParts = 8
+
+// shieldRows sets before beside after for the shields of the layout.
+func shieldRows(s *State) []report.Shield {
+	a := &s.Answers.Shields
+	if a.Value == nil || !a.Fresh {
+		return nil
+	}
+	var out []report.Shield
+	for _, t := range a.Value.Trials {
+		sh := report.Shield{Name: t.Name, Over: t.Over, For: t.For, Sentence: t.Sentence, Assumed: t.Assumed}
+		others := 0
+		for i := range t.Changes {
+			c := &t.Changes[i]
+			if c.Part != t.For {
+				if others++; others > shieldParts {
+					sh.Left++
+					continue
+				}
+			}
+			sh.Rows = append(sh.Rows, report.ShieldRow{
+				Case: c.Case, Part: c.Part, BeforeDegC: c.Before.Temperature.NominalDegC, AfterDegC: c.After.Temperature.NominalDegC,
+				HighBeforeDegC: c.Before.Temperature.HighDegC, HighAfterDegC: c.After.Temperature.HighDegC, ByK: c.ByK,
+				BeforeWM2: c.Before.IrradiationWM2, AfterWM2: c.After.IrradiationWM2,
+				BeforeVerdict: verdictOf(c.Before.Verdict), Verdict: verdictOf(c.After.Verdict),
+			})
+		}
+		out = append(out, sh)
+	}
+	return out
 }
 
 // soakPlot draws the curves of the parts nearest to their limit, and the limit

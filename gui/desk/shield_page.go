@@ -129,7 +129,7 @@ func (d *Desk) KeepShield() error {
 		return fmt.Errorf("mesh of %s: %w", part.Name, err)
 	}
 	part.Mesh = freeFile(folder, part.Name)
-	if err := folder.Add(part.Mesh, stl.Bytes()); err != nil {
+	if err := d.addFile(folder, part.Mesh, stl.Bytes()); err != nil {
 		return err
 	}
 	err := d.Edit("keep "+part.Name, func(doc *layout.Document) error {
@@ -138,6 +138,24 @@ func (d *Desk) KeepShield() error {
 	})
 	if err == nil {
 		d.DropShield()
+	}
+	return err
+}
+
+// addFile writes a new file into the open layout. A packed one that was changed
+// by another program takes none.
+func (d *Desk) addFile(folder *layout.Folder, rel string, data []byte) error {
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	k := d.keep
+	if k != nil && k.packed() {
+		if err := k.untouched(); err != nil {
+			return err
+		}
+	}
+	err := folder.Add(rel, data)
+	if err == nil && k != nil && k.packed() {
+		k.accept()
 	}
 	return err
 }

@@ -103,5 +103,5 @@ func (d *Desk) Wait(ctx context.Context) error {
 // wanted reports whether some answer is still to come; the lock is held.
 func (d *Desk) wanted() bool {
 	a := &d.answers
-	return d.shown != nil && (a.Fit.pending() || a.Seen.pending() || a.Drop.pending() || a.Heat.pending() || a.Spots.pending() || d.wantsChanges() || d.wantsSwaps() || d.wantsMap() || d.wantsShield() || a.Sound.pending() || d.wantsOutcomes())
+	return d.shown != nil && (a.Fit.pending() || a.Seen.pending() || a.Drop.pending() || a.Heat.pending() || a.Spots.pending() || d.wantsChanges() || d.wantsSwaps() || d.wantsMap() || d.wantsShield() || d.wantsShields() || a.Sound.pending() || d.wantsOutcomes())
 }

@@ -25,6 +25,7 @@ type Heat struct {
 	Grid           *Grid // of List
 	Part           *heatPart
 	Shield         *shieldForm
+	Shields        *layoutShields
 	Soak           *Soak
 	split          *container.Split
 	veil           *Veil
@@ -54,10 +55,10 @@ func NewHeat(host Host) *Heat {
 	p.Grid = p.List.Grid
 	p.Part = newHeatPart(p.choose)
 	p.Soak = NewSoak(host)
-	p.Shield = newShieldForm(host)
+	p.Shield, p.Shields = newShieldForm(host), newLayoutShields(host)
 	choices := container.NewGridWithColumns(2, p.cases, p.picture)
 	top := container.NewVBox(heading("What gets hot?"), choices, p.caution, p.says)
-	lower := container.NewVScroll(container.NewVBox(p.Soak, p.Part, p.warns, p.Shield, p.more))
+	lower := container.NewVScroll(container.NewVBox(p.Soak, p.Part, p.warns, p.Shield, p.Shields, p.more))
 	p.split = container.NewVSplit(p.List, lower)
 	p.split.SetOffset(quietShare)
 	p.veil = NewVeil()
@@ -123,6 +124,7 @@ func (p *Heat) Update(s *desk.State, a *desk.Attention) {
 	say(p.warns, desk.HeatWarnings(s, a)...)
 	p.Soak.Update(s, a)
 	p.Shield.Update(s, a)
+	p.Shields.Update(s)
 	p.share()
 }
 

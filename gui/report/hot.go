@@ -19,6 +19,7 @@ func (b *book) heat() {
 	for i := range h.Cases {
 		b.heatCase(&h.Cases[i])
 	}
+	b.shields(h.Shields)
 }
 
 // heatCase prints the tables, field pictures and curves of one case.

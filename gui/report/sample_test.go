@@ -161,7 +161,11 @@ func fillStudies(m *Model) {
 	m.Heat = &Heat{
 		Sentence:   "Coil 5 is over its limit in the hard drive: 162 °C (138 to 190), limit 150 °C.",
 		Validation: "No measured validation yet: held against published closed forms only.",
-		Warnings:   []HeatWarning{{"Oil hose: if engine oil leaks onto primary 3, it may ignite.", "invented row for this test"}},
+		Shields: []Shield{{
+			Name: "trial shield", Over: "primary right 2", For: "coil 5", Sentence: "Coil 5 in hard drive: 162 °C without, 139 °C with trial shield.", Left: 3,
+			Rows: []ShieldRow{{Case: "hard drive", Part: "coil 5", BeforeDegC: 162.2, AfterDegC: 139.4, HighBeforeDegC: 189.9, HighAfterDegC: 161, ByK: -22.8, BeforeWM2: 8210, AfterWM2: 4730, BeforeVerdict: Over, Verdict: Over}},
+		}},
+		Warnings: []HeatWarning{{"Oil hose: if engine oil leaks onto primary 3, it may ignite.", "invented row for this test"}},
 		Cases: []HeatCase{
 			{Name: "hard drive", Conditions: "Air 60 °C at 2 m/s, surroundings 50 °C.", BalanceW: ptr(0.42), Rows: rows, Left: 12, Ways: []HeatWay{{"coil 5", 38.2, 11.7, -24.9, -13.8, 10, -21.2, "temperature of held parts −33 +33 K"}}, Picture: samplePicture("heat-hard-drive", "Nominal temperature, seen from the rear right", 200, 105, 9), Irradiation: samplePicture("heat-hard-drive-irradiation", "Nominal irradiation, seen from the rear right", 200, 105, 9)},
 			{Name: "hot soak after hard drive", Conditions: "Air at rest, 20 min.", Rows: soaked, Plots: []Plot{{Title: "After key-off", XLabel: "time, s", YLabel: "temperature, °C", Lines: []Line{soak, air}, Marks: []PlotMark{{Name: "limit of coil 5, peak", Place: mgl64.Vec2{0, 150}}}}}},

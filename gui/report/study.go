@@ -91,6 +91,27 @@ type Heat struct {
 	Cases      []HeatCase
 	Warnings   []HeatWarning
 	Validation string // what the figures were held against
+	Shields    []Shield
+}
+
+// Shield is what a shield would do, before beside after.
+type Shield struct {
+	Name, Over, For string
+	Sentence        string
+	Assumed         []string
+	Rows            []ShieldRow
+	Left            int // parts and cases that are not listed: they change less
+}
+
+// ShieldRow is one part in one case without and with the shield.
+type ShieldRow struct {
+	Case, Part             string
+	BeforeDegC, AfterDegC  float64
+	HighBeforeDegC         float64
+	HighAfterDegC          float64
+	ByK                    float64 // after less before
+	BeforeWM2, AfterWM2    float64 // mean irradiation
+	BeforeVerdict, Verdict Verdict
 }
 
 // HeatWarning is what could hurt somebody, or is not to be believed.
