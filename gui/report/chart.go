@@ -3,6 +3,7 @@ package report
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 
 	"github.com/go-gl/mathgl/mgl64"
@@ -126,7 +127,11 @@ func (b *book) plot(p *Plot, hMM float64, remark string) {
 		gutterMM = max(gutterMM, 2+b.widthMM(styleTick, ys.label(v)))
 	}
 	b.paragraph(styleCell, p.YLabel)
-	area := frame{b.column.XMM + gutterMM, b.yMM + 1.6, b.column.WMM - gutterMM - 5, hMM - 14}
+	if slices.ContainsFunc(p.Marks, func(m PlotMark) bool { return m.Upright }) {
+		b.gap(2.2) // for their letters
+	}
+	lanesMM := letterMM * float64(1+slices.Max(append(lanes(p, ys, 2.6/(hMM-14)), 1)))
+	area := frame{b.column.XMM + gutterMM, b.yMM + 1.6, b.column.WMM - gutterMM - lanesMM, hMM - 14}
 	b.axes(area, xs, ys)
 	for i, l := range p.Lines {
 		look := lineLooks[i%len(lineLooks)]
@@ -176,6 +181,7 @@ func (b *book) axes(area frame, xs, ys scale) {
 // the letters that stand beside the lines.
 func (b *book) plotMarks(p *Plot, area frame, xs, ys scale) {
 	look := stroke{ink: inkText, thickMM: 0.3, dashMM: []float64{1, 1}}
+	lane := lanes(p, ys, 2.6/area.HMM)
 	for i, m := range p.Marks {
 		from, to := point{area.XMM, 0}, point{area.XMM + area.WMM, 0}
 		if m.Upright {
@@ -186,12 +192,39 @@ func (b *book) plotMarks(p *Plot, area frame, xs, ys scale) {
 			from.YMM, to.YMM = y, y
 		}
 		b.rule(look, from, to)
-		at := point{to.XMM + 0.8, to.YMM - 1.3}
+		at := point{to.XMM + 0.8 + letterMM*float64(lane[i]), to.YMM - 1.3}
 		if m.Upright {
 			at = point{from.XMM - 0.9, from.YMM - 3.4}
 		}
 		b.line(styleCellB, at, 4, left, markLetter(i))
 	}
+}
+
+// letterMM is the room that the letter of a reference line takes.
+const letterMM = 2.4
+
+// lanes tells how far to the right of the plot the letter of each reference line
+// stands, 0 next to it, so that none covers another. apartShare is the height of a
+// letter, as a share of the plot's.
+func lanes(p *Plot, ys scale, apartShare float64) []int {
+	out := make([]int, len(p.Marks))
+	for i, m := range p.Marks {
+		if m.Upright {
+			continue
+		}
+		taken := func(lane int) bool {
+			for k := range i {
+				if !p.Marks[k].Upright && out[k] == lane && math.Abs(ys.at(p.Marks[k].Place[1])-ys.at(m.Place[1])) < apartShare {
+					return true
+				}
+			}
+			return false
+		}
+		for taken(out[i]) {
+			out[i]++
+		}
+	}
+	return out
 }
 
 // markLetter names the i-th reference line of a plot: a to z, then a2 and on.

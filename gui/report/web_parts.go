@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/go-gl/mathgl/mgl64"
@@ -117,11 +118,13 @@ func PlotSVG(p *Plot) string {
 
 // plotSVG draws a line chart with the scales of the paper.
 func plotSVG(p *Plot) string {
-	const wide, high, leftPx, topPx = 760.0, 300.0, 64.0, 22.0
+	const wide, high, leftPx, topPx, letterPx = 760.0, 310.0, 64.0, 36.0, 11.0
 	foot := high - 40
 	xs, ys := scales(p)
+	lane := lanes(p, ys, 12/(foot-topPx))
+	rightPx := letterPx * float64(2+slices.Max(append(slices.Clone(lane), 0)))
 	at := func(v mgl64.Vec2) (x, y float64) { // Bare numbers: px
-		return leftPx + (wide-leftPx-20)*xs.at(v[0]), topPx + (foot-topPx)*(1-ys.at(v[1]))
+		return leftPx + (wide-leftPx-rightPx)*xs.at(v[0]), topPx + (foot-topPx)*(1-ys.at(v[1]))
 	}
 	rows := len(p.Lines) + len(p.Marks)
 	var out strings.Builder
@@ -129,13 +132,13 @@ func plotSVG(p *Plot) string {
 		wide, high+18*float64(rows), esc(p.Title), esc(p.YLabel))
 	for _, v := range ys.ticks() {
 		_, y := at(mgl64.Vec2{xs.ends[0], v})
-		fmt.Fprintf(&out, "<path d=\"M%.0f %.1fH%.0f\" stroke=\"#cbd2d4\"/><text x=\"%.0f\" y=\"%.1f\" text-anchor=\"end\">%s</text>", leftPx, y, wide-20, leftPx-6, y+4, ys.label(v))
+		fmt.Fprintf(&out, "<path d=\"M%.0f %.1fH%.0f\" stroke=\"#cbd2d4\"/><text x=\"%.0f\" y=\"%.1f\" text-anchor=\"end\">%s</text>", leftPx, y, wide-rightPx, leftPx-6, y+4, ys.label(v))
 	}
 	for _, v := range xs.ticks() {
 		x, _ := at(mgl64.Vec2{v, ys.ends[0]})
 		fmt.Fprintf(&out, "<path d=\"M%.1f %.0fv5\" stroke=\"#5c656a\"/><text x=\"%.1f\" y=\"%.0f\" text-anchor=\"middle\">%s</text>", x, foot, x, foot+18, xs.label(v))
 	}
-	fmt.Fprintf(&out, "<text x=\"%.0f\" y=\"%.0f\" text-anchor=\"end\">%s</text>", wide-20, high-4, esc(p.XLabel))
+	fmt.Fprintf(&out, "<text x=\"%.0f\" y=\"%.0f\" text-anchor=\"end\">%s</text>", wide-rightPx, high-4, esc(p.XLabel))
 	for i, l := range p.Lines {
 		look := lineLooks[i%len(lineLooks)]
 		fmt.Fprintf(&out, "<polyline fill=\"none\" stroke=\"%s\" stroke-width=\"2\"%s points=\"", look.ink.hex(), dashes(look))
@@ -148,8 +151,8 @@ func plotSVG(p *Plot) string {
 	}
 	for i, m := range p.Marks {
 		x, y := at(m.Place)
-		line := fmt.Sprintf("M%.0f %.1fH%.0f", leftPx, y, wide-20)
-		x0, y0 := wide-16, y+4
+		line := fmt.Sprintf("M%.0f %.1fH%.0f", leftPx, y, wide-rightPx)
+		x0, y0 := wide-rightPx+4+letterPx*float64(lane[i]), y+4
 		if m.Upright {
 			line, x0, y0 = fmt.Sprintf("M%.1f %.0fV%.0f", x, topPx, foot), x-4, topPx-6
 		}

@@ -10,8 +10,11 @@ import (
 	"io"
 	"math"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
+
+	"github.com/go-gl/mathgl/mgl64"
 
 	"aftbay/geom"
 	bodies "aftbay/geom/mesh/plain"
@@ -157,6 +160,18 @@ func TestPageHoldsTheScene(t *testing.T) {
 				}
 			}
 		}
+	}
+}
+
+// TestLettersOfLinesKeepApart: near lines have their letters beside each other,
+// far ones in one lane.
+func TestLettersOfLinesKeepApart(t *testing.T) {
+	p := &Plot{Lines: []Line{{Points: []mgl64.Vec2{{0, 0}, {10, 100}}}}, Marks: []PlotMark{
+		{Place: mgl64.Vec2{0, 50}}, {Place: mgl64.Vec2{0, 52}}, {Upright: true, Place: mgl64.Vec2{5, 0}}, {Place: mgl64.Vec2{0, 48}}, {Place: mgl64.Vec2{0, 80}}, {Place: mgl64.Vec2{0, 56}},
+	}}
+	_, ys := scales(p)
+	if got, want := lanes(p, ys, 0.05), []int{0, 1, 0, 2, 0, 0}; !slices.Equal(got, want) {
+		t.Errorf("lanes %v, want %v", got, want)
 	}
 }
 
