@@ -42,7 +42,7 @@ func (p *painter) addCaps() {
 
 // straddles reports whether the box of the item meets a cut that faces the eye.
 func (p *painter) straddles(it *Item) bool {
-	corners := it.Mesh.Box().Corners()
+	corners := p.f.boxes[it.Mesh].Corners()
 	for k := range p.f.view.cuts {
 		cut := &p.f.view.cuts[k]
 		if !cut.faces {
@@ -207,7 +207,7 @@ func (p *painter) capItem(i int, planes []slope) {
 func (p *painter) shownBox(it *Item) (x0, y0, x1, y1 int) {
 	f := p.f
 	loX, loY, hiX, hiY := math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)
-	for _, c := range it.Mesh.Box().Corners() {
+	for _, c := range p.f.boxes[it.Mesh].Corners() {
 		var corner geom.Vec = it.Pose.Point(c)
 		xPx, yPx, _, ok := f.view.project(corner)
 		if !ok {

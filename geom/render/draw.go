@@ -8,6 +8,7 @@ import (
 	"sync/atomic"
 
 	"aftbay/geom"
+	"aftbay/geom/mesh"
 )
 
 // maxSidePx bounds a picture's sides, samples included: 16,384 squared is 2 GB.
@@ -59,7 +60,7 @@ type painter struct {
 }
 
 func newPainter(ctx context.Context, s Scene, c Camera, o Options, wPx, hPx, samples int) *painter {
-	p := &painter{ctx: ctx, scene: &s, o: o, workers: o.Workers, around: s.Box()}
+	p := &painter{ctx: ctx, scene: &s, o: o, workers: o.Workers}
 	if p.workers <= 0 {
 		p.workers = min(4, runtime.GOMAXPROCS(0))
 	}
@@ -76,9 +77,10 @@ func newPainter(ctx context.Context, s Scene, c Camera, o Options, wPx, hPx, sam
 		f.buf.fine = grown(f.buf.fine, 4*f.w*f.h)
 		p.canvas = &image.RGBA{Pix: f.buf.fine, Stride: 4 * f.w, Rect: image.Rect(0, 0, f.w, f.h)}
 	}
+	p.f = f
+	p.measure(o.Reuse)
 	f.view = newView(c, p.around, f.w, f.h)
 	f.view.setCuts(o.Cuts)
-	p.f = f
 	p.count()
 	n := f.w * f.h
 	f.buf.vis = cleared(f.buf.vis, n)
@@ -89,6 +91,30 @@ func newPainter(ctx context.Context, s Scene, c Camera, o Options, wPx, hPx, sam
 		f.buf.picked = cleared(f.buf.picked, n)
 	}
 	return p
+}
+
+// measure fills the boxes of the meshes, those that the frame before knows from
+// there, and the box around all that is shown.
+func (p *painter) measure(before *Frame) {
+	f := p.f
+	f.boxes, p.around = map[*mesh.Mesh]geom.Box{}, geom.EmptyBox()
+	for i := range f.items {
+		it := &f.items[i]
+		if it.Hidden || it.Mesh == nil || len(it.Mesh.Verts) == 0 {
+			continue
+		}
+		box, known := f.boxes[it.Mesh]
+		if !known && before != nil {
+			box, known = before.boxes[it.Mesh]
+		}
+		if !known {
+			box = it.Mesh.Box()
+		}
+		f.boxes[it.Mesh] = box
+		for _, c := range box.Corners() {
+			p.around = p.around.Grow(it.Pose.Point(c))
+		}
+	}
 }
 
 // count gives every item its range of corners and triangle ids.
@@ -112,7 +138,7 @@ func (p *painter) count() {
 		}
 	}
 	f.buf.corner = grown(f.buf.corner, p.corner0[len(items)])
-	f.buf.shade = grown(f.buf.shade, f.first[len(items)])
+	f.buf.shade = cleared(f.buf.shade, f.first[len(items)])
 }
 
 // each runs do for i in [0, n); after a failure it does nothing.
@@ -161,13 +187,23 @@ func (p *painter) project() {
 	p.each(len(jobs), func(i int) { p.projectRun(jobs[i]) })
 }
 
+// projectRun projects a run of corners.
+//
+// Long on purpose: it runs once a corner, and a call for each step would double
+// its time.
 func (p *painter) projectRun(c chunk) {
 	it, v := &p.f.items[c.item], &p.f.view
 	toView := v.pose().After(it.Pose)
-	out := p.f.buf.corner[p.corner0[c.item]:]
-	for i := c.from; i < c.to; i++ {
-		part := it.Mesh.Verts[i]
-		at := toView.Point(part)
+	r, t := &toView.R, toView.T
+	verts := it.Mesh.Verts[c.from:c.to]
+	out := p.f.buf.corner[p.corner0[c.item]+c.from:][:len(verts)]
+	for i := range verts {
+		q := &verts[i]
+		at := geom.Vec{
+			r[0]*q[0] + r[3]*q[1] + r[6]*q[2] + t[0],
+			r[1]*q[0] + r[4]*q[1] + r[7]*q[2] + t[1],
+			r[2]*q[0] + r[5]*q[1] + r[8]*q[2] + t[2],
+		}
 		var reason uint32
 		for k := range v.cuts {
 			if v.cuts[k].beyondMM(at) > 0 {
@@ -179,7 +215,7 @@ func (p *painter) projectRun(c chunk) {
 			continue
 		}
 		xPx, yPx, z := v.pixel(at)
-		if !(max(xPx, -xPx, yPx, -yPx) <= guardPx) {
+		if !(xPx <= guardPx && xPx >= -guardPx && yPx <= guardPx && yPx >= -guardPx) {
 			out[i] = corner{out: reason | outGuard}
 			continue
 		}
@@ -210,7 +246,7 @@ func (p *painter) rasterise() {
 				return
 			}
 			if it := &f.items[jobs[i].item]; !it.Ghost {
-				p.drawRun(jobs[i], vis, true)
+				p.drawRun(jobs[i], vis)
 			}
 		}
 	})
@@ -228,10 +264,10 @@ func (p *painter) drawAside(jobs []chunk) {
 		for _, j := range jobs {
 			it := &p.f.items[j.item]
 			if k == 0 && it.Ghost {
-				p.drawRun(j, p.f.buf.ghost, true)
+				p.drawRun(j, p.f.buf.ghost)
 			}
 			if k == 1 && it.Selected {
-				p.drawRun(j, p.f.buf.picked, false)
+				p.drawRun(j, p.f.buf.picked)
 			}
 		}
 	})

@@ -6,6 +6,7 @@ import (
 	"sort"
 
 	"aftbay/geom"
+	"aftbay/geom/mesh"
 )
 
 // Frame is a drawn picture and what is needed to ask it questions.
@@ -16,7 +17,8 @@ type Frame struct {
 	first      []int // first[i]: id of triangle 0 of item i; len = items + 1
 	cuts       []Cut
 	view       view
-	w, h       int // of the samples: picture size times samples
+	boxes      map[*mesh.Mesh]geom.Box // of the meshes shown: a scan of all corners each
+	w, h       int                     // of the samples: picture size times samples
 	samples    int
 	buf        buffers
 	hasGhost   bool
@@ -31,7 +33,7 @@ type buffers struct {
 	ghost  []uint64   // same, of see-through items
 	picked []uint64   // same, of selected items alone
 	corner []corner   // projected corners of all items
-	shade  []uint32   // shade[id]: colour of a visible triangle, as image bytes
+	shade  []uint32   // shade[id]: colour of a triangle, as image bytes; 0: not asked for yet
 	wind   []int8     // per sample: entered less left, for caps
 	twice  []bool     // per sample: two caps meet, so two solids overlap
 	fine   []uint8    // image bytes before samples are averaged

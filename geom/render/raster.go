@@ -25,11 +25,15 @@ const (
 )
 
 func snap(xPx, yPx, nearness float64) corner {
-	return corner{
-		x: int32(math.Floor((xPx-0.5)*subPx + 0.5)),
-		y: int32(math.Floor((yPx-0.5)*subPx + 0.5)),
-		z: float32(nearness),
-	}
+	return corner{x: nearestSub(xPx), y: nearestSub(yPx), z: float32(nearness)}
+}
+
+// nearestSub returns a coordinate within the guard band in steps of 1/256 pixel
+// from the centre of pixel 0. The number added makes all positive, since turning
+// a float into a whole number cuts towards 0.
+func nearestSub(px float64) int32 {
+	const up = 1 << 30
+	return int32(int64((px-0.5)*subPx+(up+0.5)) - up)
 }
 
 // facing returns twice the signed area, positive when seen from outside.

@@ -3,6 +3,7 @@ package render
 import (
 	"encoding/binary"
 	"math"
+	"sync/atomic"
 )
 
 // tones are the colours of everything that is not a part.
@@ -57,7 +58,7 @@ const outlineShare = 190
 // the sample to the right or below belongs to something else.
 func (p *painter) resolveRow(y int, caps []capColour) {
 	f := p.f
-	total, shade, w := f.first[len(f.items)], f.buf.shade, f.w
+	total, w := f.first[len(f.items)], f.w
 	vis := f.buf.vis[y*w : (y+1)*w]
 	above, below := vis, vis
 	if y == 0 {
@@ -72,13 +73,17 @@ func (p *painter) resolveRow(y int, caps []capColour) {
 	ground := p.groundTone(y).packed()
 	line := tonesOf(p.o.Dark).line.packed()
 	outlines, who, last := !p.o.NoOutlines, teller{f: f}, uint64(0)
+	known, tone := -1, uint32(0) // of the sample before
 	for x, v := range vis {
 		colour, id := ground, int(uint32(v))-1
 		switch {
 		case id >= total:
 			colour = caps[(id-total)%len(caps)].at(x, y, f.buf.twice[y*w+x], f.samples)
 		case id >= 0:
-			colour = shade[id]
+			if id != known {
+				known, tone = id, p.tone(id, &who, v)
+			}
+			colour = tone
 		}
 		if outlines {
 			next, under := v, below[x]
@@ -92,6 +97,20 @@ func (p *painter) resolveRow(y int, caps []capColour) {
 		}
 		binary.LittleEndian.PutUint32(pix[4*x:4*x+4], colour)
 	}
+}
+
+// tone returns the colour of triangle id, which a sample shows: computed when it
+// is first asked for, since most triangles are never seen. Two workers may compute
+// the same one at once, to the same bits.
+func (p *painter) tone(id int, who *teller, v uint64) uint32 {
+	at := &p.f.buf.shade[id]
+	if known := atomic.LoadUint32(at); known != 0 {
+		return known
+	}
+	i := who.item(v)
+	colour := p.looks[i].colour(&p.f.items[i], id-p.f.first[i])
+	atomic.StoreUint32(at, colour)
+	return colour
 }
 
 // stepShare is the jump in depth, relative to the distance, that shows as an
@@ -171,7 +190,7 @@ func (p *painter) ghostRow(y int) {
 			id := int(uint32(v)) - 1
 			i := who.item(v)
 			share := p.looks[i].edgeOnShare(&f.items[i], id-f.first[i])
-			colour = mixPacked(colour, f.buf.shade[id], share)
+			colour = mixPacked(colour, p.tone(id, &who, v), share)
 		}
 		if edge && max(v, next)>>32 > f.buf.vis[y*f.w+x]>>32 {
 			colour = mixPacked(colour, line, 110)

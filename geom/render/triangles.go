@@ -14,43 +14,34 @@ func (v *view) pose() geom.Pose {
 	return geom.Pose{R: r, T: r.Mul3x1(v.eye).Mul(-1)}
 }
 
-// drawRun draws a run of triangles into vis and, if note is set, notes the
-// colour of those that may be seen. A closed item's triangles that are turned
-// away are left out.
-func (p *painter) drawRun(c chunk, vis []uint64, note bool) {
+// drawRun draws a run of triangles into vis. A closed item's triangles that are
+// turned away are left out.
+func (p *painter) drawRun(c chunk, vis []uint64) {
 	f := p.f
 	it := &f.items[c.item]
 	cull := it.Closed
 	corners := f.buf.corner[p.corner0[c.item]:p.corner0[c.item+1]]
-	shade := f.buf.shade[f.first[c.item]:]
 	for t := c.from; t < c.to; t++ {
 		tri := it.Mesh.Tris[t]
 		a, b, d := corners[tri[0]], corners[tri[1]], corners[tri[2]]
 		id := uint32(f.first[c.item] + t + 1)
 		if a.out|b.out|d.out != 0 {
-			side := p.drawClipped(it, t, a.out&b.out&d.out, a.out|b.out|d.out, cull, func(a, b, d corner) { fill(vis, f.w, f.h, id, a, b, d) })
-			if side != 0 && note {
-				shade[t] = p.looks[c.item].colour(it, t, side < 0)
-			}
+			p.drawClipped(it, t, a.out&b.out&d.out, a.out|b.out|d.out, cull, func(a, b, d corner) { fill(vis, f.w, f.h, id, a, b, d) })
 			continue
 		}
 		side := facing(a, b, d)
 		if side == 0 || cull && side < 0 || !covers(a, b, d, f.w, f.h) {
 			continue
 		}
-		if note {
-			shade[t] = p.looks[c.item].colour(it, t, side < 0)
-		}
 		fill(vis, f.w, f.h, id, a, b, d)
 	}
 }
 
-// drawClipped clips triangle t and hands what is left to put, in triangles. It
-// returns which way they face, 0 if none was left; all holds the reasons that
-// the corners share, some those of any.
-func (p *painter) drawClipped(it *Item, t int, all, some uint32, cull bool, put func(a, b, c corner)) int64 {
+// drawClipped clips triangle t and hands what is left to put, in triangles; all
+// holds the reasons that the corners share, some those of any.
+func (p *painter) drawClipped(it *Item, t int, all, some uint32, cull bool, put func(a, b, c corner)) {
 	if all&^outGuard != 0 {
-		return 0
+		return
 	}
 	var tri [3]geom.Vec
 	for k, i := range it.Mesh.Tris[t] {
@@ -58,14 +49,11 @@ func (p *painter) drawClipped(it *Item, t int, all, some uint32, cull bool, put 
 	}
 	var poly [maxClipped]corner
 	n := p.f.view.clipped(tri, some, &poly)
-	var drawn int64
 	for i := 2; i < n; i++ {
 		side := facing(poly[0], poly[i-1], poly[i])
 		if side == 0 || cull && side < 0 {
 			continue
 		}
 		put(poly[0], poly[i-1], poly[i])
-		drawn = side
 	}
-	return drawn
 }

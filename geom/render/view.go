@@ -46,8 +46,8 @@ func (v *view) place(p geom.Vec) geom.Vec {
 // pixel returns where a view point falls and its depth value: greater is
 // nearer, straight across the picture, always above 0 behind nearMM.
 func (v *view) pixel(viewPoint geom.Vec) (xPx, yPx, nearness float64) {
-	k := v.scalePx / viewPoint[2]
 	nearness = 1 / viewPoint[2]
+	k := v.scalePx * nearness
 	if v.cam.Parallel {
 		k = v.scalePx / v.cam.DistMM
 		nearness = 1.75 - (viewPoint[2]-v.nearMM)/(2*v.rangeMM)

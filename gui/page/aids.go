@@ -121,7 +121,7 @@ func (a *Aids) MinSize() fyne.Size {
 		return head
 	}
 	size := a.rows.MinSize()
-	return fyne.NewSize(max(head.Width, size.Width, aidsWide*letters), head.Height+min(size.Height, aidsHigh*letters))
+	return fyne.NewSize(max(head.Width, size.Width, aidsWide*letters), head.Height+2*fynetheme.Padding()+min(size.Height, aidsHigh*letters))
 }
 
 // CreateRenderer is the toolkit's.
