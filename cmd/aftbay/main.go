@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"errors"
 	"flag"
 	"fmt"
@@ -23,6 +24,7 @@ type call struct {
 	demo    bool
 	variant string
 	look    string // "" for the one used last
+	vitals  string // file for a line a second on how the window fares, "" for none
 }
 
 func main() {
@@ -49,6 +51,7 @@ func parse(args []string, out io.Writer) (call, error) {
 	f.BoolVar(&c.demo, "demo", false, "open the invented demo layout")
 	f.StringVar(&c.variant, "variant", string(demo.BrambleB), "of the demo: "+strings.Join(variants(), " or "))
 	f.StringVar(&c.look, "look", "", "light, dark or review; the one used last if not given")
+	f.StringVar(&c.vitals, "vitals", "", "for tests: write to this file, a line a second, how long input waits and what the window holds")
 	f.Usage = func() {
 		fmt.Fprintln(out, "usage: aftbay [LAYOUT] [--demo] [--variant bramble-a|bramble-b] [--look light|dark|review]")
 		f.PrintDefaults()
@@ -145,6 +148,16 @@ func show(c call) error {
 		w.Open(c.layout)
 	default:
 		w.OfferRecovery()
+	}
+	if c.vitals != "" {
+		out, err := os.Create(c.vitals)
+		if err != nil {
+			return fmt.Errorf("vitals: %w", err)
+		}
+		defer out.Close()
+		ctx, stop := context.WithCancel(context.Background())
+		defer stop()
+		go w.WriteVitals(ctx, out)
 	}
 	w.Run(say)
 	return nil

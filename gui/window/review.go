@@ -32,14 +32,20 @@ func (w *Window) askToReview() {
 	said := widget.NewLabel("It opens in a window of its own: put that on the projector's screen, F fills it. This window stays with you.")
 	said.Wrapping = fyne.TextWrapWord
 	content := container.NewVBox(which, container.NewBorder(nil, nil, widget.NewLabel("Order"), nil, order), count, said)
-	d := dialog.NewCustomConfirm("Review on the wall", "Start", "Cancel", container.NewVScroll(content), func(ok bool) {
-		if r := walk(); ok && len(r.Keys) > 0 {
+	d := dialog.NewCustomWithoutButtons("Review on the wall", container.NewVScroll(content), w.win)
+	cancel := widget.NewButton("Cancel", d.Hide)
+	start := widget.NewButton("Start", func() {
+		if r := walk(); len(r.Keys) > 0 {
+			d.Hide()
 			w.startReview(r)
 		}
-	}, w.win)
+	})
+	start.Importance = widget.HighImportance
+	d.SetButtons([]fyne.CanvasObject{cancel, start})
 	size := w.win.Canvas().Size()
 	d.Resize(fyne.NewSize(min(560, size.Width*0.9), min(420, size.Height*0.85)))
 	d.Show()
+	w.win.Canvas().Focus(start) // the space bar starts
 }
 
 // startReview opens the window of a review.

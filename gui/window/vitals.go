@@ -1,0 +1,58 @@
+package window
+
+import (
+	"context"
+	"encoding/json"
+	"io"
+	"runtime"
+	"slices"
+	"time"
+)
+
+// Vitals are how the window fared over a second: how long input had to wait for
+// the toolkit's goroutine, and what it holds.
+type Vitals struct {
+	Second     int `json:"second"` // since it began
+	Asked      int `json:"asked"`  // how often it was asked
+	MedianUS   int `json:"wait_median_us"`
+	MostUS     int `json:"wait_most_us"`
+	Goroutines int `json:"goroutines"`
+	HeapKB     int `json:"heap_kB"`
+}
+
+// askEvery is how often the toolkit's goroutine is asked whether it answers.
+const askEvery = 10 * time.Millisecond
+
+// WriteVitals writes a line of JSON a second until ctx ends. Input waits as long
+// as a word to the toolkit's goroutine does: that is what is measured.
+func (w *Window) WriteVitals(ctx context.Context, out io.Writer) {
+	enc := json.NewEncoder(out)
+	began := time.Now()
+	tick := time.NewTicker(askEvery)
+	defer tick.Stop()
+	var waits []int
+	for second := 1; ; {
+		select {
+		case <-ctx.Done():
+			return
+		case <-tick.C:
+		}
+		asked := time.Now()
+		w.o.onMain(func() {})
+		waits = append(waits, int(time.Since(asked).Microseconds()))
+		if now := int(time.Since(began) / time.Second); now >= second {
+			second = now + 1
+			slices.Sort(waits)
+			var m runtime.MemStats
+			runtime.ReadMemStats(&m)
+			v := Vitals{
+				Second: now, Asked: len(waits), MedianUS: waits[len(waits)/2], MostUS: waits[len(waits)-1],
+				Goroutines: runtime.NumGoroutine(), HeapKB: int(m.HeapAlloc / 1024),
+			}
+			waits = waits[:0]
+			if enc.Encode(v) != nil {
+				return // nobody reads any more
+			}
+		}
+	}
+}
