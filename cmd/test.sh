@@ -6,6 +6,7 @@
 #                             fuzzes what reads files from outside, 30 s each
 #   sh cmd/test.sh --quick    no race detector, window or fuzzing: needs only Go
 #   sh cmd/test.sh --long     fuzzes every target instead, FUZZ_TIME each (default 60s)
+#   sh cmd/test.sh --soak H   a random user at the real window for H hours, and nothing else
 set -eu
 cd "$(dirname "$0")/.."
 . cmd/internal/setup.sh
@@ -13,8 +14,16 @@ cd "$(dirname "$0")/.."
 mode=${1:-}
 case $mode in
 '' | --quick | --long) ;;
+--soak)
+	hours=${2:-8}
+	need_go
+	need_packages $build_packages $window_packages $test_packages
+	AFTBAY_SOAK=$hours CGO_ENABLED=1 xvfb-run -a -s '-screen 0 1920x1080x24 -nolisten tcp' \
+		go test -count=1 -timeout 0 -tags window -run Soak -v ./cmd/aftbay
+	exit 0
+	;;
 *)
-	say "unknown flag $mode: there are --quick and --long"
+	say "unknown flag $mode: there are --quick, --long and --soak HOURS"
 	exit 2
 	;;
 esac
