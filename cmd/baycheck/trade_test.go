@@ -1,6 +1,7 @@
 package main
 
 import (
+	"strings"
 	"testing"
 
 	"aftbay/cmd/internal/demo"
@@ -61,6 +62,54 @@ func coils(t *testing.T, v demo.Variant) (found coilDegC, limitDegC float64) {
 		t.Fatalf("%s: %d places low on the block, %d coils on top", v, len(found.low), len(found.top))
 	}
 	return found, limitDegC
+}
+
+// The demo's story: the coil beside the up-swept exhaust is over its limit, and
+// of the three best places that are proposed for it at least one is low on the
+// block and not over.
+func TestCoilIsProposedLowOnTheBlock(t *testing.T) {
+	dir := t.TempDir()
+	if err := demo.Write(dir, demo.BrambleB); err != nil {
+		t.Fatal(err)
+	}
+	doc, folder, err := layout.Open(dir)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer folder.Close()
+	doc.Spots = doc.Spots[:1]
+	s, err := scene.Build(t.Context(), doc, folder, nil, scene.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	heat, err := balance.Run(t.Context(), s, balance.Options{}, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	r, err := spot.Search(t.Context(), s, heat, spot.Options{}, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	st := &r.Studies[0]
+	if st.Present == nil || st.Present.Verdict != balance.Over {
+		t.Errorf("where it is now: %+v", st.Present)
+	}
+	var low *spot.Spot
+	var first []string
+	for i := range st.Spots[:min(3, len(st.Spots))] {
+		first = append(first, st.Spots[i].Sentence)
+		if one := &st.Spots[i]; one.Host == "block" && one.PointMM[2] < lowMM && low == nil {
+			low = one
+		}
+	}
+	switch {
+	case low == nil:
+		t.Fatalf("none of the first three is low on the block: %q", first)
+	case !strings.Contains(low.Sentence, "side of block, ") || !strings.Contains(low.Sentence, " mm lead"):
+		t.Errorf("%s", low.Sentence)
+	case low.Temperature.HighDegC >= st.Present.Temperature.HighDegC-20:
+		t.Errorf("up to %.0f °C there, %.0f °C where it is now", low.Temperature.HighDegC, st.Present.Temperature.HighDegC)
+	}
 }
 
 // hottest returns a part's highest high end over all cases.

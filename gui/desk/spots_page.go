@@ -156,14 +156,18 @@ func leadText(sp *spot.Spot) string {
 }
 
 // ChangesText tells what would open more places, a line each, most first; a
-// change that opens none is left out.
+// change that opens none is left out, one that is only estimated has a badge.
 func ChangesText(st *spot.Study) []string {
 	if st == nil {
 		return nil
 	}
 	var lines []string
 	for _, c := range st.Changes {
-		if c.Opens > 0 {
+		switch {
+		case c.Opens == 0:
+		case c.Estimate:
+			lines = append(lines, "[estimate] "+c.Sentence)
+		default:
 			lines = append(lines, c.Sentence)
 		}
 	}

@@ -145,7 +145,7 @@ func TestWhyMap(t *testing.T) {
 func TestSpotWords(t *testing.T) {
 	st := &spot.Study{
 		Present: &spot.Present{Temperature: &balance.Band{LowDegC: 104, NominalDegC: 143, HighDegC: 184}},
-		Changes: []spot.Change{{Opens: 3, Sentence: "A longer lead opens 3."}, {Sentence: "opens none"}},
+		Changes: []spot.Change{{Opens: 3, Sentence: "A longer lead opens 3."}, {Sentence: "opens none"}, {Opens: 2, Estimate: true, Sentence: "A shield opens 2."}},
 	}
 	straightMM, leadMM := 200.0, 260.0
 	sp := &spot.Spot{Sentence: "Left side of block.", Temperature: &balance.Band{LowDegC: 84, NominalDegC: 118, HighDegC: 153}, ReachMM: &leadMM, StraightMM: &straightMM, SlackMM: 12}
@@ -158,7 +158,7 @@ func TestSpotWords(t *testing.T) {
 	if got := scoreText(-0.002) + scoreText(1.005) + scoreText(-1.2); got != "0.00"+"1.00"+"-1.20" {
 		t.Errorf("scores %q", got)
 	}
-	if lines := ChangesText(st); len(lines) != 1 || lines[0] != "A longer lead opens 3." {
+	if lines := ChangesText(st); len(lines) != 2 || lines[0] != "A longer lead opens 3." || lines[1] != "[estimate] A shield opens 2." {
 		t.Errorf("%q", lines)
 	}
 }

@@ -74,9 +74,10 @@ type Tried struct {
 // Change is a single change of the task and what it would open.
 type Change struct {
 	Change   string `json:"change"`
-	Reason   string `json:"reason"` // whose refusals it turns
-	Opens    int    `json:"opens"`  // of the candidates of the even round
-	Of       int    `json:"of"`     // refused for that reason, of the even round
+	Reason   string `json:"reason"`   // whose refusals it turns
+	Opens    int    `json:"opens"`    // of the candidates of the even round
+	Of       int    `json:"of"`       // refused for that reason, of the even round
+	Estimate bool   `json:"estimate"` // not tested as a place is; the sentence says why
 	Sentence string `json:"sentence"`
 }
 
