@@ -196,3 +196,11 @@ func (d *Desk) TakeOver(path string) error {
 		return nil
 	})
 }
+
+// GroupNames lists the groups of a state.
+func GroupNames(s *State) []string {
+	if s.Doc == nil {
+		return nil
+	}
+	return groupNames(s.Doc)
+}

@@ -133,3 +133,16 @@ func joinedTo(doc *layout.Document, part string, others []string) bool {
 		return pair[0] == part && slices.Contains(others, pair[1]) || pair[1] == part && slices.Contains(others, pair[0])
 	})
 }
+
+// UntilAsks heads the question how far something shall go.
+func UntilAsks(l Load) string {
+	return "Moves " + l.text() + " in a straight line to the first place that is as near as said; from one that is nearer, to the first where the gap is kept. Exact to a nanometre."
+}
+
+// PartNames lists the parts and routes of a state.
+func PartNames(s *State) []string {
+	if s.Doc == nil {
+		return nil
+	}
+	return partNames(s.Doc)
+}

@@ -28,6 +28,7 @@ type PartForm struct {
 	Place       *widget.Button
 	Faults      *widget.Button // marks what is wrong with the mesh
 	part        desk.PartText
+	state       *desk.State
 	typed       bool
 	telling     bool
 	content     *fyne.Container
@@ -61,7 +62,12 @@ func NewPartForm(host Host) *PartForm {
 		host.Look(func(a *desk.Attention) { a.Faults, a.Finding = !a.Faults, "" })
 		host.Fly(Flight{Parts: []string{part}})
 	})
-	f.content = container.NewVBox(f.name, f.facts, f.Faults, f.fields, f.fault, f.Place)
+	all := widget.NewButton("Edit all about it…", func() {
+		if f.state != nil {
+			host.Edit(desk.PathOfPart(f.state.Doc, f.part.Name))
+		}
+	})
+	f.content = container.NewVBox(f.name, f.facts, f.Faults, f.fields, f.fault, f.Place, all)
 	f.content.Hide()
 	f.hint = aside("Click a part in the scene or in the list to see and place it. Drag turns the scene, the wheel zooms.")
 	f.ExtendBaseWidget(f)
@@ -110,6 +116,7 @@ func (f *PartForm) submit() {
 
 // Update describes the selected part.
 func (f *PartForm) Update(s *desk.State, a *desk.Attention) {
+	f.state = s
 	name := ""
 	if len(a.Selected) > 0 {
 		name = a.Selected[0]

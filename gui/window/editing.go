@@ -2,6 +2,7 @@ package window
 
 import (
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
 
 	"aftbay/gui/desk"
 	"aftbay/gui/page"
@@ -19,6 +20,8 @@ type editing struct {
 	edited  bool  // it is open
 	divided panes // before that
 	grip    *gripTool
+	points  *pointTool
+	links   *page.Links
 }
 
 // panes is how the window was divided before the editor took room.
@@ -45,6 +48,11 @@ func (w *Window) Edit(path string) {
 	w.mu.Unlock()
 	w.editor.Update(&w.state, &at)
 	w.editor.Open(path)
+}
+
+// pageOf lays out the page of a question over the way to what it is about.
+func (w *Window) pageOf(q desk.Question) fyne.CanvasObject {
+	return container.NewBorder(nil, w.links, nil, nil, container.NewScroll(w.pages[q]))
 }
 
 // CloseEditor goes back to the open question's page.

@@ -144,6 +144,7 @@ func (w *Window) sceneMenu(e view3d.Event) {
 		items = append([]*fyne.MenuItem{
 			fyne.NewMenuItem("Select "+part, func() { w.Look(func(a *desk.Attention) { a.Select(part, false) }) }),
 			fyne.NewMenuItem("Look at it", func() { w.Fly(page.Flight{Parts: []string{part}}) }),
+			fyne.NewMenuItem("Edit all about it…", func() { w.Edit(desk.PathOfPart(w.state.Doc, part)) }),
 			fyne.NewMenuItem("Hide it", func() { w.Look(func(a *desk.Attention) { a.Hide(part, true) }) }),
 			fyne.NewMenuItem("Show only it", func() {
 				w.Look(func(a *desk.Attention) { a.Select(part, false); a.Isolate(&w.state) })

@@ -45,7 +45,7 @@ func (w *Window) helpKey(key fyne.KeyName) bool {
 
 // sceneKey handles a key of the focused scene; false leaves it to the view.
 func (w *Window) sceneKey(e *fyne.KeyEvent) bool {
-	if e.Name == fyne.KeyEscape && w.letGo() {
+	if e.Name == fyne.KeyEscape && (w.letGo() || w.points.end()) {
 		return true
 	}
 	if w.helpKey(e.Name) {

@@ -86,7 +86,9 @@ func (m *menu) edit(w *Window) *fyne.Menu {
 	})
 	m.grips.Checked = true
 	decisions := fyne.NewMenuItem("Take in decisions from a findings table…", w.askForDecisions)
-	return fyne.NewMenu("Edit", m.undo, m.redo, fyne.NewMenuItemSeparator(), all, m.grips, m.group, rules, decisions)
+	items := []*fyne.MenuItem{m.undo, m.redo, fyne.NewMenuItemSeparator(), all, m.grips, m.group, fyne.NewMenuItemSeparator()}
+	items = append(items, w.placing()...)
+	return fyne.NewMenu("Edit", append(items, fyne.NewMenuItemSeparator(), rules, decisions)...)
 }
 
 // viewNames are the standard views in the order of their keys. Read-only.

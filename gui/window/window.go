@@ -142,7 +142,7 @@ func (w *Window) build() {
 	w.status = page.NewStatus(w.desk.Cancel, w.desk.Resume)
 	w.fit = page.NewFit(w)
 	w.pages = [6]page.Page{w.fit, page.NewDrop(w), page.NewSee(w), page.NewHeat(w), page.NewSpots(w), page.NewChanges(w)}
-	w.editor = page.NewEditor(w)
+	w.editor, w.links = page.NewEditor(w), page.NewLinks(w)
 	view := view3d.New()
 	w.stage = &stage{View: view, key: w.sceneKey}
 	view.OnPick = w.picked
@@ -153,15 +153,15 @@ func (w *Window) build() {
 	w.inset = page.NewInset()
 	w.aids.OnCopy, w.aids.OnRemove = w.copyMeasures, w.unmeasure
 	view.OnRune = w.sceneRune
-	w.grip = &gripTool{w: w, sketch: page.NewSketch()}
-	view.SetTools(&measureTool{w: w, ends: desk.NewEnds()}, w.grip, &cutTool{w: w}, &boxTool{w: w})
+	w.grip, w.points = &gripTool{w: w, sketch: page.NewSketch()}, &pointTool{w: w}
+	view.SetTools(&measureTool{w: w, ends: desk.NewEnds()}, w.points, w.grip, &cutTool{w: w}, &boxTool{w: w})
 	view.OnCamera = func(render.Camera) { w.grip.draw() }
 	view.OnHover = w.hovered
 }
 
 // content lays the window out.
 func (w *Window) content() fyne.CanvasObject {
-	w.room = container.NewStack(container.NewScroll(w.pages[0]))
+	w.room = container.NewStack(w.pageOf(0))
 	over := container.NewBorder(nil, w.note, nil, nil)
 	w.corner = container.NewBorder(nil, nil, container.NewVBox(w.aids), container.NewVBox(w.inset))
 	w.welcome = w.newWelcome()
@@ -273,6 +273,7 @@ func (w *Window) apply(s desk.State, at desk.Attention, picture *desk.Picture) {
 		w.showPage(at.Page)
 	}
 	w.pages[at.Page].Update(&s, &at)
+	w.links.Update(&s, &at)
 	if w.edited {
 		w.editor.Update(&s, &at)
 	}
@@ -333,6 +334,6 @@ func (w *Window) openPage(q desk.Question) {
 
 func (w *Window) showPage(q desk.Question) {
 	w.asked = q
-	w.room.Objects = []fyne.CanvasObject{container.NewScroll(w.pages[q])}
+	w.room.Objects = []fyne.CanvasObject{w.pageOf(q)}
 	w.room.Refresh()
 }

@@ -1,0 +1,55 @@
+package page
+
+import (
+	"slices"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/widget"
+
+	"aftbay/gui/desk"
+)
+
+// Links lead from a page to what it depends on in the layout, in the editor.
+type Links struct {
+	widget.BaseWidget
+	host    Host
+	links   []desk.Link
+	Buttons []*widget.Button
+	row     *fyne.Container
+	content fyne.CanvasObject
+}
+
+// NewLinks returns an empty row.
+func NewLinks(host Host) *Links {
+	l := &Links{host: host, row: container.NewHBox()}
+	l.content = container.NewHScroll(l.row)
+	l.ExtendBaseWidget(l)
+	l.Hide()
+	return l
+}
+
+// Update shows what the open page is about.
+func (l *Links) Update(s *desk.State, a *desk.Attention) {
+	links := desk.LinksOf(s, a)
+	if slices.Equal(links, l.links) {
+		return
+	}
+	l.links, l.Buttons = links, nil
+	l.row.Objects = []fyne.CanvasObject{widget.NewLabel("Edit")}
+	for _, link := range links {
+		b := widget.NewButton(link.Label, func() { l.host.Edit(link.Path) })
+		b.Importance = widget.LowImportance
+		l.Buttons = append(l.Buttons, b)
+		l.row.Add(b)
+	}
+	l.row.Refresh()
+	if len(links) == 0 {
+		l.Hide()
+	} else {
+		l.Show()
+	}
+}
+
+// CreateRenderer is the toolkit's.
+func (l *Links) CreateRenderer() fyne.WidgetRenderer { return widget.NewSimpleRenderer(l.content) }
