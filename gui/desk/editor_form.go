@@ -65,6 +65,7 @@ func (e *Editor) Form(s *State) Form {
 	f.Item = parent != nil && parent.Kind == field.List && e.at != ""
 	b := formBuilder{e: e, s: s}
 	if spec.Kind == field.List {
+		f.Help = "" // its line says it
 		b.list(spec, e.at, 0)
 		if e.at == "/rules" {
 			b.builtIn()
@@ -90,10 +91,21 @@ func (e *Editor) titleOf(spec *field.Spec) string {
 	case step == field.Last:
 		return "New " + field.Singular(field.At(parentOf(e.at)))
 	case spec.Key == "" || spec.Label == "":
-		return field.Name(spec, e.value(e.at))
+		return itemName(e.at, spec, e.value(e.at))
 	default:
 		return capital(spec.Label)
 	}
+}
+
+// itemName returns what an item of a list is called; one that says nothing of
+// itself by its number.
+func itemName(path string, s *field.Spec, value any) string {
+	if name := field.Name(s, value); name != "" {
+		return name
+	}
+	list, step := field.Parent(path)
+	i, _ := strconv.Atoi(step)
+	return field.Singular(field.At(list)) + " " + digits(i+1)
 }
 
 // above returns the way to the open object.
@@ -103,7 +115,7 @@ func (e *Editor) above() []Crumb {
 		s := field.At(at)
 		label := capital(s.Label)
 		if s.Label == "" {
-			label = field.Name(s, e.value(at))
+			label = itemName(at, s, e.value(at))
 		}
 		list = append([]Crumb{{at, label}}, list...)
 	}
@@ -227,7 +239,7 @@ func (b *formBuilder) list(f *field.Spec, path string, depth int) {
 	b.add(FormItem{Kind: ListLine, Path: path, Spec: f, Depth: depth, Label: label, Help: help, Fault: b.e.faults[path]})
 	for i, v := range items[:min(len(items), mostItems)] {
 		at := path + "/" + digits(i)
-		line := FormItem{Kind: ItemLine, Path: at, Spec: f.Of, Depth: depth + 1, Label: field.Name(f.Of, v)}
+		line := FormItem{Kind: ItemLine, Path: at, Spec: f.Of, Depth: depth + 1, Label: itemName(at, f.Of, v)}
 		if line.Help = field.Summary(f.Of, v); line.Help == line.Label {
 			line.Help = ""
 		}

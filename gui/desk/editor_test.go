@@ -348,3 +348,35 @@ func TestRandomTyping(t *testing.T) {
 		t.Error("undo does not lead back to the first byte")
 	}
 }
+
+// TestTakingOutWithWhatNamesIt: any part, route, group, case, attitude or material
+// of the maximal layout can be taken out with all that names it, and what is left
+// passes the checks wherever something may be left at all.
+func TestTakingOutWithWhatNamesIt(t *testing.T) {
+	s := maximalState(t)
+	tried := 0
+	for _, list := range []string{"/parts", "/routes", "/groups", "/heat/cases", "/vehicle/attitudes", "/heat/materials"} {
+		var e Editor
+		e.See(s.Doc)
+		for _, node := range e.Nodes(list) {
+			e.Open(node)
+			if len(e.Named()) == 0 {
+				continue
+			}
+			tried++
+			next, err := changed(s.Doc, e.TakeOutAll())
+			if err != nil {
+				t.Errorf("%s: %v", node, err)
+				continue
+			}
+			left, err := field.Tree(next)
+			must(t, err)
+			if kind := field.At(node).Field("name").Defines; len(field.Uses(left, kind, e.NodeLabel(node))) > 0 {
+				t.Errorf("%s is still named", node)
+			}
+		}
+	}
+	if tried < 4 {
+		t.Errorf("only %d were named at all", tried)
+	}
+}

@@ -57,7 +57,7 @@ func (e *Editor) NodeLabel(node string) string {
 		return ""
 	}
 	if s.Label == "" {
-		return field.Name(s, field.Get(e.tree, node))
+		return itemName(node, s, field.Get(e.tree, node))
 	}
 	label := capital(s.Label)
 	if items, _ := field.Get(e.tree, node).([]any); s.Kind == field.List && len(items) > 0 {

@@ -51,7 +51,7 @@ type older struct {
 // compared with; the lock is held.
 func (d *Desk) noteOlder() {
 	old := d.against()
-	if old == nil {
+	if old == nil || d.doc == nil { // closed meanwhile
 		return
 	}
 	if d.older.of != old {

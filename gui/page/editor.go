@@ -165,7 +165,11 @@ func (p *Editor) head(f *desk.Form) {
 	} else if f.Item {
 		list := desk.NodeOf(f.Above[len(f.Above)-1].Path)
 		button("Copy", func() { p.draft(list, f.Path) })
-		button("Take out", func() { p.takeOut(f.Path) })
+		if n := len(p.ed.Named()); n > 0 {
+			button(desk.TakeOutText(n), p.takeOutAll)
+		} else {
+			button("Take out", func() { p.takeOut(f.Path) })
+		}
 		button("Up", func() { p.shift(f.Path, -1) })
 		button("Down", func() { p.shift(f.Path, +1) })
 	}
@@ -228,6 +232,14 @@ func (p *Editor) addDraft() {
 func (p *Editor) takeOut(path string) {
 	p.ed.Forget(path)
 	p.change("take out "+p.ed.EditName(path), [][]desk.Change{{{Path: path}}})
+}
+
+// takeOutAll takes out the open item with all that names it.
+func (p *Editor) takeOutAll() {
+	name := "take out " + p.ed.EditName(p.ed.At()) + " with what names it"
+	changes := p.ed.TakeOutAll()
+	p.ed.Forget(p.ed.At())
+	p.change(name, [][]desk.Change{changes})
 }
 
 // shift moves an item up or down in its list.
