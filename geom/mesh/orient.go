@@ -76,22 +76,29 @@ type link struct {
 	alike bool // both facets are wound the same way
 }
 
+// neighbours are the links of one facet.
+type neighbours struct {
+	to    [3]link // over one edge each
+	count int32
+}
+
+func (n *neighbours) add(l link) {
+	n.to[n.count] = l
+	n.count++
+}
+
 // windAlike floods over two-facet edges and marks in turn the fewest facets of
 // each shell that make it wound alike. shellOf[t] is -1 for facets not kept.
 func windAlike(m *Mesh, keep []bool, edges edgeTable, turn []bool) (shells []shell, shellOf []int32) {
-	links := make([][]link, len(m.Tris))
-	room := make([]link, 3*len(m.Tris)) // three links at most for each facet
-	for t := range links {
-		links[t] = room[3*t : 3*t : 3*t+3]
-	}
+	links := make([]neighbours, len(m.Tris))
 	edges.each(func(e edge) {
 		if len(e.uses) != 2 {
 			return
 		}
 		x, y := e.uses[0], e.uses[1]
 		alike := x.forward != y.forward
-		links[x.tri] = append(links[x.tri], link{y.tri, alike})
-		links[y.tri] = append(links[y.tri], link{x.tri, alike})
+		links[x.tri].add(link{y.tri, alike})
+		links[y.tri].add(link{x.tri, alike})
 	})
 
 	shellOf = make([]int32, len(m.Tris))
@@ -107,7 +114,7 @@ func windAlike(m *Mesh, keep []bool, edges edgeTable, turn []bool) (shells []she
 }
 
 // flood gathers the shell of the facet seed.
-func flood(seed, number int32, links [][]link, shellOf []int32, turn []bool) shell {
+func flood(seed, number int32, links []neighbours, shellOf []int32, turn []bool) shell {
 	s := shell{tris: []int32{seed}, box: geom.EmptyBox()}
 	shellOf[seed] = number
 	twisted := false
@@ -116,7 +123,7 @@ func flood(seed, number int32, links [][]link, shellOf []int32, turn []bool) she
 		if turn[t] {
 			s.turned++
 		}
-		for _, l := range links[t] {
+		for _, l := range links[t].to[:links[t].count] {
 			want := turn[t] == l.alike // wound alike: as this one is turned; else the other way
 			if shellOf[l.tri] < 0 {
 				shellOf[l.tri] = number
@@ -175,8 +182,12 @@ func seal(m *Mesh, edges edgeTable, turn []bool, shells []shell, shellOf []int32
 // measure fills the box and the volume about its centre.
 func (s *shell) measure(m *Mesh, turn []bool) {
 	for _, t := range s.tris {
-		a, b, c := m.Corners(int(t))
-		s.box = s.box.Grow(a).Grow(b).Grow(c)
+		for _, v := range m.Tris[t] {
+			p := &m.Verts[v]
+			for k := range 3 {
+				s.box.Min[k], s.box.Max[k] = min(s.box.Min[k], p[k]), max(s.box.Max[k], p[k])
+			}
+		}
 	}
 	var volume sum
 	centre := s.box.Center()

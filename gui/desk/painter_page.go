@@ -1,6 +1,7 @@
 package desk
 
 import (
+	"context"
 	"math"
 	"slices"
 	"strings"
@@ -63,6 +64,7 @@ func (p *Painter) Picture(s *State, a *Attention) Picture {
 	}
 	finding := findingOf(s, a.Finding)
 	tints := roleTints(s.Scene)
+	p.learnEdges(s.Scene)
 	for i := range s.Scene.Parts {
 		part := &s.Scene.Parts[i]
 		out.Items = append(out.Items, render.Item{
@@ -135,6 +137,28 @@ func ghost(part *scene.Part, a *Attention) bool {
 		return true
 	}
 	return a.Ghost && len(a.Selected) > 0 || !a.Shells && slices.Contains(shells, part.Role)
+}
+
+// learnEdges finds the edges of all parts that are new, side by side: the first
+// picture of a large layout waits for nothing else as long.
+func (p *Painter) learnEdges(s *scene.Scene) {
+	var fresh []*mesh.Mesh
+	for i := range s.Parts {
+		m := s.Parts[i].Mesh
+		if _, known := p.edges[m]; !known {
+			p.edges[m] = nil
+			fresh = append(fresh, m)
+		}
+	}
+	found := make([][][2]int32, len(fresh))
+	// Neither the work nor the context can fail.
+	_ = geom.Each(context.Background(), 0, len(fresh), nil, func(i int) error {
+		found[i] = mesh.FeatureEdges(fresh[i], edgeAngleRad)
+		return nil
+	})
+	for i, m := range fresh {
+		p.edges[m] = found[i]
+	}
 }
 
 func (p *Painter) edgesOf(m *mesh.Mesh) [][2]int32 {
