@@ -11,10 +11,12 @@ import (
 
 // glb is what of a file the specification's rules are checked on.
 type glb struct {
-	Asset  struct{ Version string }
-	Scene  int
-	Scenes []struct{ Nodes []int }
-	Nodes  []struct {
+	Asset          struct{ Version string }
+	ExtensionsUsed []string
+	Extensions     map[string]struct{ Variants []struct{ Name string } }
+	Scene          int
+	Scenes         []struct{ Nodes []int }
+	Nodes          []struct {
 		Name   string
 		Mesh   int
 		Extras map[string]any
@@ -117,6 +119,86 @@ func TestGLBKeepsTheRules(t *testing.T) {
 				t.Errorf("%s: variant %d is %+v, want %v", n.Name, k, is, colour)
 			}
 		}
+	}
+}
+
+// TestGLBHoldsNothingAmiss checks what a general validator (the Khronos one, run
+// by hand on the demo car: no error, warning, hint) also asks for: ends that are
+// those of the stored numbers to the last bit, targets that fit the use, views
+// that do not overlap, nothing that is not used, variants that are declared.
+func TestGLBHoldsNothingAmiss(t *testing.T) {
+	m := richModel()
+	m.Scene = sampleScene()
+	var out bytes.Buffer
+	if err := WriteGLB(&out, m); err != nil {
+		t.Fatal(err)
+	}
+	data := out.Bytes()
+	size := int(binary.LittleEndian.Uint32(data[12:]))
+	var g glb
+	if err := json.Unmarshal(data[20:20+size], &g); err != nil {
+		t.Fatal(err)
+	}
+	bin := data[28+size:]
+	accessors, materials, views := map[int]bool{}, map[int]bool{}, map[int]bool{}
+	vectors := func(i int) {
+		accessors[i] = true
+		a := g.Accessors[i]
+		v := g.BufferViews[a.BufferView]
+		if a.ComponentType != typeFloat || a.Type != "VEC3" || v.Target != forCorners || v.ByteLength != 12*a.Count {
+			t.Errorf("accessor %d: %+v in %+v", i, a, v)
+		}
+		for axis := range a.Min {
+			low, high := math.Inf(1), math.Inf(-1)
+			for k := range a.Count {
+				c := float64(math.Float32frombits(binary.LittleEndian.Uint32(bin[v.ByteOffset+12*k+4*axis:])))
+				low, high = min(low, c), max(high, c)
+			}
+			if low != a.Min[axis] || high != a.Max[axis] {
+				t.Errorf("accessor %d, axis %d: ends %v and %v, stored %v and %v", i, axis, a.Min[axis], a.Max[axis], low, high)
+			}
+		}
+	}
+	for _, mesh := range g.Meshes {
+		for _, p := range mesh.Primitives {
+			vectors(p.Attributes["POSITION"])
+			vectors(p.Attributes["NORMAL"])
+			if len(g.Accessors[p.Attributes["POSITION"]].Min) != 3 {
+				t.Error("corners have no ends")
+			}
+			accessors[p.Indices], materials[p.Material] = true, true
+			a := g.Accessors[p.Indices]
+			if v := g.BufferViews[a.BufferView]; a.ComponentType != typeUint32 || a.Type != "SCALAR" || v.Target != forIndices || v.ByteLength != 4*a.Count {
+				t.Errorf("indices %+v in %+v", a, v)
+			}
+			for _, to := range p.Extensions["KHR_materials_variants"].Mappings {
+				materials[to.Material] = true
+				if to.Variants[0] >= len(g.Extensions["KHR_materials_variants"].Variants) {
+					t.Errorf("variant %d is not declared", to.Variants[0])
+				}
+			}
+		}
+	}
+	end := 0
+	for i := range g.Accessors {
+		if !accessors[i] {
+			t.Errorf("accessor %d is not used", i)
+		}
+		views[g.Accessors[i].BufferView] = true
+	}
+	for i, v := range g.BufferViews {
+		if !views[i] || v.ByteOffset < end {
+			t.Errorf("view %d is used: %v, begins at %d, the one before ends at %d", i, views[i], v.ByteOffset, end)
+		}
+		end = v.ByteOffset + v.ByteLength
+	}
+	for i := range g.Materials {
+		if !materials[i] {
+			t.Errorf("material %d is not used", i)
+		}
+	}
+	if len(g.ExtensionsUsed) != 1 || g.ExtensionsUsed[0] != "KHR_materials_variants" {
+		t.Errorf("extensions used: %q", g.ExtensionsUsed)
 	}
 }
 
