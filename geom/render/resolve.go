@@ -54,48 +54,60 @@ func (p *painter) groundTone(y int) RGB {
 // outlineShare is how far an outline is blended towards the line tone, of 256.
 const outlineShare = 190
 
-// resolveRow colours one row: surface, cap or background, and the outline where
-// the sample to the right or below belongs to something else.
+// resolveRow colours one row: surface, cap or background, then the outlines.
 func (p *painter) resolveRow(y int, caps []capColour) {
 	f := p.f
-	total, w := f.first[len(f.items)], f.w
+	total, w := uint32(f.first[len(f.items)]), f.w
 	vis := f.buf.vis[y*w : (y+1)*w]
+	pix := p.canvas.Pix[y*p.canvas.Stride:][:4*len(vis)]
+	ground, who := p.groundTone(y).packed(), teller{f: f}
+	known, tone := uint32(0), ground // of the sample before
+	for x, v := range vis {
+		if uint32(v) != known {
+			switch known = uint32(v); {
+			case known == 0:
+				tone = ground
+			case known <= total:
+				tone = p.tone(int(known)-1, &who, v)
+			}
+		}
+		colour := tone
+		if known > total {
+			colour = caps[int(known-1-total)%len(caps)].at(x, y, f.buf.twice[y*w+x], f.samples)
+		}
+		binary.LittleEndian.PutUint32(pix[4*x:4*x+4], colour)
+	}
+	if !p.o.NoOutlines {
+		p.outlineRow(y, vis, pix, &who)
+	}
+}
+
+// outlineRow blends the outline in where the sample to the right or below shows
+// something else.
+func (p *painter) outlineRow(y int, vis []uint64, pix []uint8, who *teller) {
+	f, w := p.f, p.f.w
 	above, below := vis, vis
 	if y == 0 {
 		above = make([]uint64, w)
 	} else {
-		above = f.buf.vis[(y-1)*w : y*w][:len(vis)]
+		above = f.buf.vis[(y-1)*w : y*w]
 	}
 	if y+1 < f.h {
-		below = f.buf.vis[(y+1)*w : (y+2)*w][:len(vis)]
+		below = f.buf.vis[(y+1)*w : (y+2)*w]
 	}
-	pix := p.canvas.Pix[y*p.canvas.Stride:][:4*len(vis)]
-	ground := p.groundTone(y).packed()
+	above, below = above[:len(vis)], below[:len(vis)]
 	line := tonesOf(p.o.Dark).line.packed()
-	outlines, who, last := !p.o.NoOutlines, teller{f: f}, uint64(0)
-	known, tone := -1, uint32(0) // of the sample before
+	last := uint64(0)
 	for x, v := range vis {
-		colour, id := ground, int(uint32(v))-1
-		switch {
-		case id >= total:
-			colour = caps[(id-total)%len(caps)].at(x, y, f.buf.twice[y*w+x], f.samples)
-		case id >= 0:
-			if id != known {
-				known, tone = id, p.tone(id, &who, v)
-			}
-			colour = tone
+		next, under := v, below[x]
+		if x+1 < len(vis) {
+			next = vis[x+1]
 		}
-		if outlines {
-			next, under := v, below[x]
-			if x+1 < len(vis) {
-				next = vis[x+1]
-			}
-			if uint32(v) != uint32(next) && p.parts(&who, last, v, next) || uint32(v) != uint32(under) && p.parts(&who, above[x], v, under) {
-				colour = mixPacked(colour, line, outlineShare)
-			}
-			last = v
+		if uint32(v) != uint32(next) && p.parts(who, last, v, next) || uint32(v) != uint32(under) && p.parts(who, above[x], v, under) {
+			at := pix[4*x : 4*x+4]
+			binary.LittleEndian.PutUint32(at, mixPacked(binary.LittleEndian.Uint32(at), line, outlineShare))
 		}
-		binary.LittleEndian.PutUint32(pix[4*x:4*x+4], colour)
+		last = v
 	}
 }
 
@@ -122,18 +134,19 @@ const stepShare = 0.008
 // the same as the one to next: that is no jump. Where prev is another item, the
 // outline is there already.
 func (p *painter) parts(who *teller, prev, v, next uint64) bool {
-	if who.item(v) != who.item(next) {
+	own := who.item(v)
+	if own != who.item(next) {
 		return true
 	}
-	if who.item(v) != who.item(prev) {
-		return false
-	}
-	z0, z1, z2 := nearnessOf(prev), nearnessOf(v), nearnessOf(next)
+	z1, z2 := nearnessOf(v), nearnessOf(next)
 	limit := stepShare * max(z1, z2)
 	if view := &p.f.view; view.cam.Parallel {
 		limit = stepShare * view.cam.DistMM / (2 * view.rangeMM)
 	}
-	return math.Abs(z2-z1) > limit && math.Abs(z2-2*z1+z0) > limit
+	if !(math.Abs(z2-z1) > limit) { // nearly always
+		return false
+	}
+	return own == who.item(prev) && math.Abs(z2-2*z1+nearnessOf(prev)) > limit
 }
 
 // nearnessOf returns the depth value of a sample.
