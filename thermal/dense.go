@@ -86,3 +86,43 @@ func (e *Equations) Solve(right, out []float64) {
 		out[i] = sum / e.rows[i][i]
 	}
 }
+
+// Lanes is how many right sides SolveLanes takes at once.
+const Lanes = 8
+
+// SolveLanes is Solve for some right sides side by side, to the same bits: they
+// stand in x, one a lane, and are replaced by their solutions. Bare numbers: as
+// the equations.
+func (e *Equations) SolveLanes(x [][Lanes]float64) {
+	right := make([][Lanes]float64, e.n)
+	copy(right, x)
+	for i := range e.n {
+		x[i] = less(right[e.order[i]], e.rows[i][:i], x[:i])
+	}
+	for i := e.n - 1; i >= 0; i-- {
+		x[i] = less(x[i], e.rows[i][i+1:e.n], x[i+1:e.n])
+		for k := range x[i] {
+			x[i][k] /= e.rows[i][i]
+		}
+	}
+}
+
+// less takes the products of a row with the known ones off a sum.
+//
+// Long on purpose: a variable for each lane keeps the sums in registers.
+func less(sum [Lanes]float64, row []float64, known [][Lanes]float64) [Lanes]float64 {
+	s0, s1, s2, s3, s4, s5, s6, s7 := sum[0], sum[1], sum[2], sum[3], sum[4], sum[5], sum[6], sum[7]
+	known = known[:len(row)]
+	for j, l := range row {
+		k := &known[j]
+		s0 -= l * k[0]
+		s1 -= l * k[1]
+		s2 -= l * k[2]
+		s3 -= l * k[3]
+		s4 -= l * k[4]
+		s5 -= l * k[5]
+		s6 -= l * k[6]
+		s7 -= l * k[7]
+	}
+	return [Lanes]float64{s0, s1, s2, s3, s4, s5, s6, s7}
+}

@@ -26,6 +26,16 @@ func TestEquations(t *testing.T) {
 		}
 		got := make([]float64, n)
 		e.Solve(right, got)
+		lanes := make([][Lanes]float64, n)
+		for i := range lanes {
+			lanes[i] = [Lanes]float64{right[i], 0, 2 * right[i], 7: right[i]}
+		}
+		e.SolveLanes(lanes)
+		for i := range lanes {
+			if lanes[i] != [Lanes]float64{got[i], 0, 2 * got[i], 7: got[i]} {
+				t.Errorf("n = %d: lanes %v, by itself %g", n, lanes[i], got[i])
+			}
+		}
 		for j := range want {
 			if math.Abs(got[j]-want[j]) > 1e-10 {
 				t.Errorf("n = %d: x%d = %g, want %g", n, j, got[j], want[j])

@@ -111,15 +111,25 @@ func (b *blocks) solve(ctx context.Context, r *Received, workers int) ([]float64
 	if err := equations.Factor(); err != nil {
 		return nil, fmt.Errorf("exchange of radiation: %w", err)
 	}
+	return b.solved(ctx, direct, cols, workers)
+}
+
+// solved returns the solutions for all columns of a right side. Bare numbers:
+// shares.
+func (b *blocks) solved(ctx context.Context, right []float64, cols, workers int) ([]float64, error) {
+	n := b.blockCount
 	out := make([]float64, n*cols)
-	err := geom.Each(ctx, workers, cols, nil, func(c int) error {
-		right, solved := make([]float64, n), make([]float64, n)
-		for i := range n {
-			right[i] = direct[i*cols+c]
+	pieces := (cols + thermal.Lanes - 1) / thermal.Lanes
+	err := geom.Each(ctx, workers, pieces, nil, func(k int) error {
+		from := k * thermal.Lanes
+		to := min(cols, from+thermal.Lanes)
+		x := make([][thermal.Lanes]float64, n)
+		for i := range x {
+			copy(x[i][:], right[i*cols+from:i*cols+to])
 		}
-		equations.Solve(right, solved)
-		for i := range n {
-			out[i*cols+c] = solved[i]
+		b.equations.SolveLanes(x)
+		for i := range x {
+			copy(out[i*cols+from:i*cols+to], x[i][:])
 		}
 		return nil
 	})

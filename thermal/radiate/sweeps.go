@@ -96,21 +96,13 @@ func (b *blocks) restOf(r *Received, next []float64) []float64 {
 // correct adds to every patch what the changes of the sweep will still bring
 // about, as its block sees it. Bare numbers: shares.
 func (b *blocks) correct(ctx context.Context, r *Received, rest []float64, workers int) error {
-	n, cols := b.blockCount, r.Columns
-	bring := make([]float64, n*cols)
-	err := geom.Each(ctx, workers, cols, nil, func(c int) error {
-		right, solved := make([]float64, n), make([]float64, n)
-		for i := range n {
-			right[i] = rest[i*cols+c]
-		}
-		b.equations.Solve(right, solved)
-		for i := range n {
-			bring[i*cols+c] = solved[i] - right[i]
-		}
-		return nil
-	})
+	cols := r.Columns
+	bring, err := b.solved(ctx, rest, cols, workers)
 	if err != nil {
 		return err
+	}
+	for i := range bring {
+		bring[i] -= rest[i]
 	}
 	return geom.Each(ctx, workers, len(b.of), nil, func(p int) error {
 		add(r.Row(p), bring[b.of[p]*cols:(b.of[p]+1)*cols], 1)
