@@ -107,7 +107,8 @@ func (e *Equations) SolveLanes(x [][Lanes]float64) {
 	}
 }
 
-// less takes the products of a row with the known ones off a sum.
+// less takes the products of a row with the known ones off a sum. Bare numbers:
+// as the equations.
 //
 // Long on purpose: a variable for each lane keeps the sums in registers.
 func less(sum [Lanes]float64, row []float64, known [][Lanes]float64) [Lanes]float64 {
