@@ -6,7 +6,7 @@ DATA slabUlps<>+0(SB)/4, $0x00000010
 GLOBL slabUlps<>(SB), RODATA|NOPTR, $4
 
 // func castWide(nodes *wideNode, blocks *block, s *shot)
-// Requires: AVX, AVX2, BMI, BMI2, CMOV, FMA3
+// Requires: AVX, AVX2, BMI, BMI2, CMOV, FMA3, MMX+
 TEXT ·castWide(SB), $5320-24
 	MOVQ s+16(FP), DX
 
@@ -102,14 +102,28 @@ visit:
 	JNE    three
 
 	// Two boxes.
-	MOVQ    R13, DX
-	CMPQ    CX, R13
-	CMOVQCS CX, R13
-	CMOVQCS DX, CX
-	MOVQ    CX, (SP)(AX*8)
-	INCQ    AX
-	MOVQ    R13, CX
-	JMP     dispatch
+	MOVQ       R13, DX
+	CMPQ       CX, R13
+	CMOVQCS    CX, R13
+	CMOVQCS    DX, CX
+	MOVQ       CX, (SP)(AX*8)
+	INCQ       AX
+	MOVL       CX, DX
+	MOVQ       DX, R11
+	ANDL       $0x7fffffff, R11
+	LEAQ       (R11)(R11*4), R11
+	SHLQ       $0x06, R11
+	ADDQ       blocks+8(FP), R11
+	SHLQ       $0x08, DX
+	ADDQ       nodes+0(FP), DX
+	TESTL      CX, CX
+	CMOVQMI    R11, DX
+	PREFETCHT0 (DX)
+	PREFETCHT0 64(DX)
+	PREFETCHT0 128(DX)
+	PREFETCHT0 192(DX)
+	MOVQ       R13, CX
+	JMP        dispatch
 
 three:
 	TZCNTL  R11, R12

@@ -119,6 +119,7 @@ func (w *walk) putSorted(mask, lane reg.Register, kids Mem) {
 	Comment("Two boxes.")
 	order(first, second)
 	w.put(second)
+	w.fetch(second)
 	MOVQ(first, w.current)
 	JMP(LabelRef("dispatch"))
 
@@ -157,6 +158,24 @@ func (w *walk) putSorted(mask, lane reg.Register, kids Mem) {
 	DECQ(w.top)
 	MOVQ(w.stack.Idx(w.top, 8), w.current)
 	JMP(LabelRef("dispatch"))
+}
+
+// fetch asks the memory for what a key put aside leads to.
+func (w *walk) fetch(key reg.GPVirtual) {
+	node, block := GP64(), GP64()
+	MOVL(key.As32(), node.As32())
+	MOVQ(node, block)
+	ANDL(U32(0x7fffffff), block.As32())
+	LEAQ(Mem{Base: block, Index: block, Scale: blockUnits - 1}, block)
+	SHLQ(Imm(blockShift), block)
+	ADDQ(argument("blocks"), block)
+	SHLQ(Imm(nodeShift), node)
+	ADDQ(argument("nodes"), node)
+	TESTL(key.As32(), key.As32())
+	CMOVQMI(block, node)
+	for line := range 4 {
+		PREFETCHT0(Mem{Base: node, Disp: 64 * line})
+	}
 }
 
 // order swaps two keys if the first is greater.
