@@ -42,7 +42,7 @@ func (s *shot) first(t *Tree) {
 				at = kid + 1
 				continue
 			}
-		} else if s.leaf(t, n) {
+		} else if s.leaf(t, n.at, n.count) {
 			if s.any {
 				return
 			}
@@ -64,7 +64,7 @@ func (s *shot) first(t *Tree) {
 // reached returns how far, from the moved start, boxes still matter, as slab
 // counts; at most infinity.
 func (s *shot) reached() int32 {
-	return min(bits(float32(max(0, s.farMM-s.startMM)))+slabUlps, infinite)
+	return min(bitsOf(float32(max(0, s.farMM-s.startMM)))+slabUlps, infinite)
 }
 
 // infinite is the bits of the float32 infinity.
@@ -91,16 +91,17 @@ func (s *shot) slab(n *node) (enter, leave int32) {
 	if s.inv[2] < 0 {
 		z0, z1 = z1, z0
 	}
-	enter = max(bits(x0), bits(y0), bits(z0), 0)
-	return enter, min(bits(x1), bits(y1), bits(z1)) + slabUlps
+	enter = max(bitsOf(x0), bitsOf(y0), bitsOf(z0), 0)
+	return enter, min(bitsOf(x1), bitsOf(y1), bitsOf(z1)) + slabUlps
 }
 
-func bits(x float32) int32 { return int32(math.Float32bits(x)) }
+// bitsOf returns the bits of x as a whole number.
+func bitsOf(x float32) int32 { return int32(math.Float32bits(x)) }
 
 // leaf tests the triangles of a leaf; true when the nearest hit moved closer.
-func (s *shot) leaf(t *Tree, n *node) bool {
+func (s *shot) leaf(t *Tree, first, count int32) bool {
 	closer := false
-	for i := n.at; i < n.at+n.count; i++ {
+	for i := first; i < first+count; i++ {
 		if s.meet(&t.slots[i], t.order[i]) {
 			closer = true
 		}
@@ -159,6 +160,22 @@ func (s *shot) along(tri *Triangle, u, v, w float64) float64 {
 // for the subtractions and products, and room.
 const doubt = 1e-14
 
+// doubtful notes the most that crossing allows for rounding at any triangle of a
+// tree: what passes farther off needs no closer look.
+func (s *shot) doubtful(root *node) {
+	var sizeMM float64
+	for k := range 3 {
+		sizeMM = max(sizeMM, float64(root.hi[k])-s.from[k], s.from[k]-float64(root.lo[k]))
+	}
+	s.mostSlackMM2 = s.slackMM2(sizeMM)
+}
+
+// slackMM2 is the size of edge functions that could be rounding for a triangle
+// whose corners stand no farther than sizeMM along any axis.
+func (s *shot) slackMM2(sizeMM float64) float64 {
+	return doubt * sizeMM * sizeMM * (1 + math.Abs(s.zRatio))
+}
+
 // each visits every triangle met or nearly met.
 func (s *shot) each(t *Tree, see func(c Crossing) bool) {
 	var stack [maxDepth + 2]int32
@@ -188,12 +205,15 @@ func (s *shot) each(t *Tree, see func(c Crossing) bool) {
 func (s *shot) crossing(t *Tree, slot int32) (Crossing, bool) {
 	tri := &t.slots[slot]
 	u, v, w := s.edges(tri)
+	if min(u, v, w) < -s.mostSlackMM2 && max(u, v, w) > s.mostSlackMM2 {
+		return Crossing{}, false
+	}
 	var sizeMM float64
 	for _, p := range tri {
 		d := p.Sub(s.from)
 		sizeMM = max(sizeMM, math.Abs(d[0]), math.Abs(d[1]), math.Abs(d[2]))
 	}
-	slackMM2 := doubt * sizeMM * sizeMM * (1 + math.Abs(s.zRatio))
+	slackMM2 := s.slackMM2(sizeMM)
 	if (u < -slackMM2 || v < -slackMM2 || w < -slackMM2) && (u > slackMM2 || v > slackMM2 || w > slackMM2) {
 		return Crossing{}, false
 	}

@@ -40,7 +40,7 @@ func (t *Tree) Cast(r Ray) (Hit, bool) {
 	if len(t.slots) == 0 || !s.aim(&t.origin, &t.nodes[0], &r) {
 		return Hit{}, false
 	}
-	s.first(t)
+	s.follow(t)
 	return s.hit()
 }
 
@@ -51,7 +51,7 @@ func (t *Tree) Blocked(r Ray) bool {
 		return false
 	}
 	s.any = true
-	s.first(t)
+	s.follow(t)
 	return s.tri >= 0
 }
 
@@ -64,7 +64,21 @@ func (t *Tree) Crossings(r Ray, see func(c Crossing) bool) {
 	if len(t.slots) == 0 || !s.aim(&t.origin, &t.nodes[0], &r) {
 		return
 	}
+	s.doubtful(&t.nodes[0])
+	if t.raysByOctets() {
+		s.eachOctet(t, see)
+		return
+	}
 	s.each(t, see)
+}
+
+// follow finds the nearest hit, or any hit when s.any is set.
+func (s *shot) follow(t *Tree) {
+	if t.raysByOctets() {
+		s.firstOctet(t)
+		return
+	}
+	s.first(t)
 }
 
 // Crossing is one triangle met, or nearly met, by a ray.
@@ -92,6 +106,8 @@ type shot struct {
 	// For the boxes of a wide tree, see widen.
 	nearAdd, farAdd [3]float32
 	reach           int32
+
+	mostSlackMM2 float64 // for crossings, see doubtful
 }
 
 // hit returns what was found.

@@ -6,6 +6,7 @@ import (
 	"math/rand/v2"
 	"os"
 	"path/filepath"
+	"slices"
 	"testing"
 
 	"aftbay/geom"
@@ -24,6 +25,18 @@ func everyTriangle(t *RayTree, m *mesh.Mesh, r Ray) (Hit, bool) {
 		s.meet(&Triangle{a.Sub(t.origin), b.Sub(t.origin), c.Sub(t.origin)}, int32(i))
 	}
 	return s.hit()
+}
+
+// crossings are all that a ray meets or nearly meets, by triangle.
+func crossings(t *Tree, r Ray) (out []Crossing) {
+	t.Crossings(r, func(c Crossing) bool {
+		if c.Met || c.Sure { // a near miss may lie outside its box
+			out = append(out, c)
+		}
+		return true
+	})
+	slices.SortFunc(out, func(a, b Crossing) int { return a.Tri - b.Tri })
+	return out
 }
 
 // rayMaker makes rays of every kind about a mesh: from near and far, inside and
@@ -95,7 +108,10 @@ func TestWideMeetsTheSame(t *testing.T) {
 			if len(m.Tris) == 0 {
 				return
 			}
-			fast, plain := BuildRays(m), Plain(m)
+			fast, plain, whole := BuildRays(m), Plain(m), built(t, m)
+			if !whole.raysByOctets() {
+				t.Error("the tree for distances does not use its octets")
+			}
 			if !fast.IsWide() || plain.IsWide() {
 				t.Fatal("not the trees that were to be compared")
 			}
@@ -126,7 +142,13 @@ func TestWideMeetsTheSame(t *testing.T) {
 						t.Fatalf("ray %d %+v: %+v %v, the plain loop %+v %v", i, r, got, ok, all, each)
 					}
 				}
-				if fast.Blocked(r) != ok || plain.Blocked(r) != ok {
+				if h, ok := whole.Cast(r); ok != wanted || h != want {
+					t.Fatalf("ray %d %+v: by octets %+v %v, the plain tree %+v %v", i, r, h, ok, want, wanted)
+				}
+				if !slices.Equal(crossings(whole, r), crossings(plain.tree, r)) {
+					t.Fatalf("ray %d %+v: other crossings by octets", i, r)
+				}
+				if fast.Blocked(r) != ok || plain.Blocked(r) != ok || whole.Blocked(r) != ok {
 					t.Fatalf("ray %d %+v: hit %v, blocked %v and %v", i, r, ok, fast.Blocked(r), plain.Blocked(r))
 				}
 				if ok {

@@ -12,3 +12,9 @@ func castWide(nodes *wideNode, blocks *block, s *shot)
 //
 //go:noescape
 func blockedWide(nodes *wideNode, blocks *block, s *shot)
+
+// rayOctet returns a bit for each box of an octet that a shot made wide meets
+// within its reach, and notes where it enters them, by AVX2 and FMA.
+//
+//go:noescape
+func rayOctet(o *octet, s *shot, enter *[8]float32) (met uint32)

@@ -574,3 +574,79 @@ pop:
 done:
 	VZEROUPPER
 	RET
+
+// func rayOctet(o *octet, s *shot, enter *[8]float32) (met uint32)
+// Requires: AVX, AVX2, FMA3
+TEXT ·rayOctet(SB), $0-28
+	MOVQ s+8(FP), AX
+
+	// All ones below zero: the high plane is met first.
+	MOVL         144(AX), CX
+	SARL         $0x1f, CX
+	ANDL         $0x60, CX
+	MOVL         $0x00000060, DX
+	SUBL         CX, DX
+	ADDL         $0x00, CX
+	ADDL         $0x00, DX
+	VBROADCASTSS 144(AX), Y0
+	VBROADCASTSS 168(AX), Y1
+	VBROADCASTSS 180(AX), Y2
+
+	// All ones below zero: the high plane is met first.
+	MOVL         148(AX), BX
+	SARL         $0x1f, BX
+	ANDL         $0x60, BX
+	MOVL         $0x00000060, SI
+	SUBL         BX, SI
+	ADDL         $0x20, BX
+	ADDL         $0x20, SI
+	VBROADCASTSS 148(AX), Y3
+	VBROADCASTSS 172(AX), Y4
+	VBROADCASTSS 184(AX), Y5
+
+	// All ones below zero: the high plane is met first.
+	MOVL         152(AX), DI
+	SARL         $0x1f, DI
+	ANDL         $0x60, DI
+	MOVL         $0x00000060, R8
+	SUBL         DI, R8
+	ADDL         $0x40, DI
+	ADDL         $0x40, R8
+	VBROADCASTSS 152(AX), Y6
+	VBROADCASTSS 176(AX), Y7
+	VBROADCASTSS 188(AX), Y8
+	VXORPS       Y9, Y9, Y9
+	VBROADCASTSS slabUlps<>+0(SB), Y10
+	VBROADCASTSS 192(AX), Y11
+	MOVQ         enter+16(FP), AX
+	MOVQ         o+0(FP), R9
+
+	// Where the planes are met: plane * inv + add, the near ones and the far ones.
+	VMOVUPS     (R9)(CX*1), Y12
+	VFMADD213PS Y1, Y0, Y12
+	VMOVUPS     (R9)(BX*1), Y1
+	VFMADD213PS Y4, Y3, Y1
+	VMAXPS      Y1, Y12, Y12
+	VMOVUPS     (R9)(DI*1), Y1
+	VFMADD213PS Y7, Y6, Y1
+	VMAXPS      Y1, Y12, Y12
+	VMAXPS      Y9, Y12, Y12
+	VMOVUPS     (R9)(DX*1), Y1
+	VFMADD213PS Y2, Y0, Y1
+	VMOVUPS     (R9)(SI*1), Y0
+	VFMADD213PS Y5, Y3, Y0
+	VMINPS      Y0, Y1, Y1
+	VMOVUPS     (R9)(R8*1), Y0
+	VFMADD213PS Y8, Y6, Y0
+	VMINPS      Y0, Y1, Y1
+
+	// The slack is added in units of the last place. It makes an empty lane's
+	// -infinity no number, which the minimum passes on and the comparison refuses.
+	VPADDD    Y10, Y1, Y1
+	VMINPS    Y1, Y11, Y1
+	VMOVUPS   Y12, (AX)
+	VCMPPS    $0x02, Y1, Y12, Y1
+	VMOVMSKPS Y1, AX
+	MOVL      AX, met+24(FP)
+	VZEROUPPER
+	RET

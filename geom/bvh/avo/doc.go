@@ -8,5 +8,6 @@
 // and commit what it wrote. Field offsets are read from the types themselves.
 //
 // boxes.go holds the test of eight boxes and the order in which they are
-// entered, leaf.go the test of four triangles, walk.go how they hang together.
+// entered, leaf.go the test of four triangles, walk.go how they hang together;
+// octet.go is the box test alone.
 package main

@@ -13,5 +13,6 @@ func main() {
 	newWalk("blockedWide", true, slackAt,
 		"blockedWide finds out whether a shot meets anything, by AVX2 and FMA: s.tri",
 		"is not negative then.")
+	newOctetStep(slackAt)
 	build.Generate()
 }
