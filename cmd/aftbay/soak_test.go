@@ -57,15 +57,18 @@ func TestSoak(t *testing.T) {
 		}
 	}
 	u.press("Escape")
-	var goroutines, most []int
+	var goroutines, most, heap []int
 	for _, v := range u.fared() {
 		goroutines, most = append(goroutines, v.Goroutines), append(most, v.MostUS)
+		heap = append(heap, v.HeapKB)
 	}
 	early, late := halves(held)
 	t.Logf("resident memory: %d MB after the warm-up, %d MB at the end", early/1024, late/1024)
 	if float64(late) > mostGrowth*float64(early) {
 		t.Errorf("memory grew from %d to %d MB", early/1024, late/1024)
 	}
+	heapEarly, heapLate := halves(heap)
+	t.Logf("of it the heap: %d MB, then %d MB", heapEarly/1024, heapLate/1024)
 	was, is := halves(goroutines)
 	t.Logf("goroutines: %d, then %d", was, is)
 	if is > was+max(fewGoroutines, int((mostGrowth-1)*float64(was))) {

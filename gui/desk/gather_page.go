@@ -2,6 +2,7 @@ package desk
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -93,4 +94,19 @@ func GatheredText(p *gather.Proposal) string {
 		text += "\nLeft out: " + filepath.Base(l.From) + ": " + l.Why + "."
 	}
 	return text
+}
+
+// ErrNothingTaken means that every file was left out.
+var ErrNothingTaken = errors.New("no file is ticked: tick those that are to become parts")
+
+// Taken returns a proposal without the parts that are left out.
+func Taken(p *gather.Proposal, left []bool) *gather.Proposal {
+	out := *p
+	out.Parts = nil
+	for i := range p.Parts {
+		if i >= len(left) || !left[i] {
+			out.Parts = append(out.Parts, p.Parts[i])
+		}
+	}
+	return &out
 }

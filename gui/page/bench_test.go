@@ -94,6 +94,7 @@ type hostSpy struct {
 	decided             []layout.Decision
 	flown               []Flight
 	refuse              error
+	hints               []string
 	opened              []string // in the editor
 	changes             [][]desk.Change
 }
@@ -110,6 +111,8 @@ func (h *hostSpy) TryShield(sh layout.Shield)          { h.tried = append(h.trie
 func (h *hostSpy) KeepShield()                         { h.keptShield++ }
 func (h *hostSpy) DropShield()                         { h.dropped++ }
 func (h *hostSpy) Compare()                            { h.compared++ }
+func (h *hostSpy) Hint(text string)                    { h.hints = append(h.hints, text) }
+
 func (h *hostSpy) Beside(_ string, work func() func()) {
 	if show := work(); show != nil {
 		show()

@@ -55,9 +55,9 @@ func NewChanges(host Host) *Changes {
 		}
 	})
 	p.Grid = p.List.Grid
-	top := container.NewVBox(container.NewBorder(nil, nil, nil, p.With, heading("What changed?")), p.says, p.rest)
+	top := container.NewVBox(Border(nil, nil, nil, hinted(host, p.With, "Choose the layout or revision to compare with"), heading("What changed?")), p.says, p.rest)
 	split := container.NewVSplit(p.List, container.NewVSplit(p.Parts, p.Others))
-	p.content = container.NewBorder(top, p.detail, nil, nil, split)
+	p.content = Border(top, p.detail, nil, nil, split)
 	p.ExtendBaseWidget(p)
 	return p
 }

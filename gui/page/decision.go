@@ -42,7 +42,7 @@ func NewDecision(host Host) *Decision {
 	}
 	f.Settle = widget.NewButton("Keep the decision", f.settle)
 	f.Settle.Disable()
-	f.content = container.NewVBox(container.NewGridWithColumns(3, f.State, f.Owner, f.Due), container.NewBorder(nil, nil, nil, f.Settle, f.Notes), f.fault, f.History)
+	f.content = container.NewVBox(container.NewGridWithColumns(3, f.State, f.Owner, f.Due), Border(nil, nil, nil, hinted(host, f.Settle, "Put decision, owner and day into the layout as an edit"), f.Notes), f.fault, f.History)
 	f.ExtendBaseWidget(f)
 	f.Hide()
 	return f

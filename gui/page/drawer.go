@@ -48,10 +48,14 @@ func NewDrawer(host Host) *Drawer {
 	d.Isolate = widget.NewButton("Isolate", func() { host.Look(func(a *desk.Attention) { a.Isolate(d.state) }) })
 	d.ShowAll = widget.NewButton("Show all", func() { host.Look((*desk.Attention).ShowAll) })
 	d.Ghost = widget.NewButton("See through", func() { host.Look((*desk.Attention).ToggleClear) })
-	buttons := container.NewGridWithColumns(2, d.HidePart, d.Ghost, d.Isolate, d.ShowAll)
+	buttons := container.NewGridWithColumns(2,
+		hinted(host, d.HidePart, "Hide what is selected; it is still checked"),
+		hinted(host, d.Ghost, "Draw what is selected see-through"),
+		hinted(host, d.Isolate, "Hide all but what is selected"),
+		hinted(host, d.ShowAll, "Show all that is hidden or see-through"))
 	split := container.NewVSplit(
-		container.NewBorder(container.NewVBox(d.Search, d.count), nil, nil, nil, d.list),
-		container.NewBorder(buttons, nil, nil, nil, container.NewVScroll(d.Form)),
+		Border(container.NewVBox(d.Search, d.count), nil, nil, nil, d.list),
+		Border(buttons, nil, nil, nil, container.NewVScroll(d.Form)),
 	)
 	split.SetOffset(0.56)
 	d.content = split

@@ -47,18 +47,18 @@ func NewDrop(host Host) *Drop {
 	p.Masses = NewGrid("No mass is known.", func(row desk.Row) { p.choose(host, row) })
 	p.Map = NewMapView(host)
 	p.charts = container.NewGridWithColumns(1)
-	buys := container.NewVSplit(container.NewBorder(nil, p.gains, nil, nil, p.Gains), container.NewBorder(heading("With other parts"), p.swaps, nil, nil, p.Swaps))
+	buys := container.NewVSplit(Border(nil, p.gains, nil, nil, p.Gains), Border(heading("With other parts"), p.swaps, nil, nil, p.Swaps))
 	buys.SetOffset(0.55)
 	p.Tabs = container.NewAppTabs(
-		container.NewTabItem("Limits", container.NewBorder(nil, p.notes, nil, nil, p.List)),
+		container.NewTabItem("Limits", Border(nil, p.notes, nil, nil, p.List)),
 		container.NewTabItem("Curves", container.NewVScroll(p.charts)),
 		container.NewTabItem("What it buys", buys),
 		container.NewTabItem("Map", p.Map),
-		container.NewTabItem("Masses", container.NewBorder(nil, p.masses, nil, nil, p.Masses)),
+		container.NewTabItem("Masses", Border(nil, p.masses, nil, nil, p.Masses)),
 	)
 	p.Tabs.OnSelected = func(*container.TabItem) { p.fill() }
 	top := container.NewVBox(heading("How low can it go?"), p.says)
-	p.content = container.NewBorder(top, nil, nil, nil, p.Tabs)
+	p.content = Border(top, nil, nil, nil, p.Tabs)
 	p.ExtendBaseWidget(p)
 	return p
 }

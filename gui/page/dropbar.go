@@ -53,8 +53,12 @@ func NewDropBar(host Host) *DropBar {
 	entry := container.New(figureRoom{}, b.Entry)
 	field := container.NewHBox(entry, widget.NewLabel("mm down"))
 	lead := widget.NewLabelWithStyle("Drop", fyne.TextAlignLeading, fyne.TextStyle{Bold: true})
-	says := container.NewBorder(nil, nil, container.NewCenter(b.mark), container.NewHBox(b.Limit, b.Back, b.Keep), b.line)
-	b.content = container.NewVBox(container.NewBorder(nil, nil, lead, field, b.Slider), says)
+	says := Border(nil, nil, container.NewCenter(b.mark), container.NewHBox(
+		hinted(host, b.Limit, "Lower the group to where the first limit stops it"),
+		hinted(host, b.Back, "Show the group where the layout has it"),
+		hinted(host, b.Keep, "Make the place shown an edit of the layout; it can be undone"),
+	), b.line)
+	b.content = container.NewVBox(Border(nil, nil, lead, field, b.Slider), says)
 	b.ExtendBaseWidget(b)
 	return b
 }

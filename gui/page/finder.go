@@ -30,7 +30,7 @@ type Finder struct {
 var anyChoice = [6]string{"any verdict", "any state", "any role", "any part", "any question", "sort: as it presses"}
 
 // NewFinder returns a finder that tells when it looks for something else.
-func NewFinder(change func()) *Finder {
+func NewFinder(host Host, change func()) *Finder {
 	f := &Finder{change: change, count: aside("")}
 	f.count.Wrapping, f.count.Alignment = fyne.TextWrapOff, fyne.TextAlignTrailing
 	f.Search = newSearchField(func(text string) {
@@ -48,7 +48,7 @@ func NewFinder(change func()) *Finder {
 	fold := container.NewVBox(f.folds, f.Only)
 	fold.Hide()
 	f.folds = fold
-	f.content = container.NewVBox(container.NewBorder(nil, nil, nil, container.NewHBox(f.count, f.Open), f.Search), fold)
+	f.content = container.NewVBox(Border(nil, nil, nil, container.NewHBox(f.count, hinted(host, f.Open, "Narrow the list by verdict, state, role or part, and sort it")), f.Search), fold)
 	f.ExtendBaseWidget(f)
 	return f
 }

@@ -54,11 +54,11 @@ func NewFit(host Host) *Fit {
 	p.filter = widget.NewSelect(desk.FitFilters, func(string) { p.fill("") })
 	p.filter.Selected = desk.FitFilters[1]
 	p.Section = newStill("Section through the narrowest place", sectionHigh)
-	top := container.NewVBox(container.NewBorder(nil, nil, nil, container.New(roomOf(21), p.filter), heading("Does it fit?")), p.says)
+	top := container.NewVBox(Border(nil, nil, nil, container.New(roomOf(21), p.filter), heading("Does it fit?")), p.says)
 	lower := container.NewVScroll(container.NewVBox(p.Budget, p.Section.all, p.detail, p.Decides))
 	p.split = container.NewVSplit(p.List, lower)
 	p.split.SetOffset(1)
-	p.content = container.NewBorder(top, p.counts, nil, nil, p.split)
+	p.content = Border(top, p.counts, nil, nil, p.split)
 	p.ExtendBaseWidget(p)
 	return p
 }

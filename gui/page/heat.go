@@ -62,7 +62,7 @@ func NewHeat(host Host) *Heat {
 	p.split = container.NewVSplit(p.List, lower)
 	p.split.SetOffset(quietShare)
 	p.veil = NewVeil()
-	p.content = container.NewBorder(top, nil, nil, nil, container.NewStack(p.split, p.veil))
+	p.content = Border(top, nil, nil, nil, container.NewStack(p.split, p.veil))
 	p.ExtendBaseWidget(p)
 	return p
 }

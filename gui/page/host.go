@@ -47,6 +47,8 @@ type Host interface {
 	// Beside works beside and then shows what came of it, unless that is nil; a
 	// newer wish of the same name replaces one that waits.
 	Beside(name string, work func() (show func()))
+	// Hint says what is under the pointer, "" for nothing to say.
+	Hint(text string)
 	// Fly turns the camera to a place or to some parts.
 	Fly(to Flight)
 }

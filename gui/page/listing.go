@@ -4,7 +4,6 @@ import (
 	"fmt"
 
 	"fyne.io/fyne/v2"
-	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/widget"
 
 	"aftbay/gui/desk"
@@ -32,9 +31,9 @@ type Listing struct {
 // NewListing returns an empty listing; name tells it from others.
 func NewListing(host Host, name string, onRow func(row desk.Row)) *Listing {
 	l := &Listing{host: host, name: name, Grid: NewGrid("", onRow)}
-	l.Finder = NewFinder(l.find)
+	l.Finder = NewFinder(host, l.find)
 	l.Grid.OnSort = l.Finder.SortBy
-	l.content = container.NewBorder(l.Finder, nil, nil, nil, l.Grid)
+	l.content = Border(l.Finder, nil, nil, nil, l.Grid)
 	l.ExtendBaseWidget(l)
 	return l
 }

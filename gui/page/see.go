@@ -61,7 +61,7 @@ func NewSee(host Host) *See {
 	lower := container.NewVScroll(container.NewVBox(p.detail, p.Section.all, p.more, p.notes))
 	split := container.NewVSplit(p.List, lower)
 	split.SetOffset(0.62)
-	p.content = container.NewBorder(top, nil, nil, nil, split)
+	p.content = Border(top, nil, nil, nil, split)
 	p.ExtendBaseWidget(p)
 	return p
 }

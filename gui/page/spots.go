@@ -62,14 +62,14 @@ func NewSpots(host Host) *Spots {
 	p.UseAll.Hide()
 	p.Grid = NewGrid("", p.choose)
 	p.Refused = NewGrid("nothing was refused", nil)
-	lower := container.NewVBox(p.detail, container.NewBorder(nil, nil, nil, p.Use, aside(desk.HeatCaution)), widget.NewSeparator())
+	lower := container.NewVBox(p.detail, Border(nil, nil, nil, hinted(host, p.Use, "Mount the component in the chosen place as an edit"), aside(desk.HeatCaution)), widget.NewSeparator())
 	top := container.NewVBox(heading("Where can it be mounted?"),
-		container.NewBorder(nil, nil, widget.NewLabel("For"), nil, p.studies),
-		container.NewBorder(nil, nil, widget.NewLabel("What matters most"), p.why, p.matters),
-		p.says, container.NewBorder(nil, nil, nil, p.UseAll, p.joint))
-	split := container.NewVSplit(container.NewBorder(nil, lower, nil, nil, p.Grid), container.NewBorder(nil, p.changes, nil, nil, p.Refused))
+		Border(nil, nil, widget.NewLabel("For"), nil, p.studies),
+		Border(nil, nil, widget.NewLabel("What matters most"), p.why, p.matters),
+		p.says, Border(nil, nil, nil, p.UseAll, p.joint))
+	split := container.NewVSplit(Border(nil, lower, nil, nil, p.Grid), Border(nil, p.changes, nil, nil, p.Refused))
 	split.SetOffset(0.72)
-	p.content = container.NewBorder(top, nil, nil, nil, split)
+	p.content = Border(top, nil, nil, nil, split)
 	p.ExtendBaseWidget(p)
 	return p
 }

@@ -16,6 +16,7 @@ type Status struct {
 	bar        *widget.ProgressBar
 	Button     *widget.Button
 	cancelled  bool
+	says, hint string // the status; what is under the pointer, instead of it
 	content    fyne.CanvasObject
 }
 
@@ -45,7 +46,8 @@ func (s *Status) Text() string { return s.text.Text }
 
 // Update shows a state.
 func (s *Status) Update(st *desk.State) {
-	if s.text.Text != st.Status {
+	s.says = st.Status
+	if s.hint == "" && s.text.Text != st.Status {
 		s.text.SetText(st.Status)
 	}
 	share, running := st.Share()
@@ -73,6 +75,17 @@ func (s *Status) Update(st *desk.State) {
 
 // CreateRenderer is the toolkit's.
 func (s *Status) CreateRenderer() fyne.WidgetRenderer { return widget.NewSimpleRenderer(s.content) }
+
+// Hint says what is under the pointer, "" for the status again.
+func (s *Status) Hint(text string) {
+	s.hint = text
+	if text == "" {
+		text = s.says
+	}
+	if s.text.Text != text {
+		s.text.SetText(text)
+	}
+}
 
 // Say shows a text until the next state.
 func (s *Status) Say(text string) { s.text.SetText(text) }

@@ -45,8 +45,9 @@ func (w *Window) confirmGathered(paths []string, p *gather.Proposal) {
 	head := widget.NewLabel(desk.GatheredText(p))
 	head.Wrapping = fyne.TextWrapWord
 	rows := container.NewVBox()
+	left := make([]bool, len(p.Parts)) // files that are not taken
 	for i := range p.Parts[:min(len(p.Parts), mostRows)] {
-		rows.Add(newGatheredRow(&p.Parts[i]))
+		rows.Add(newGatheredRow(&p.Parts[i], func(take bool) { left[i] = !take }))
 	}
 	if len(p.Parts) > mostRows {
 		rows.Add(widget.NewLabel("The others are taken as guessed; roles and units can be changed in the layout file."))
@@ -63,14 +64,28 @@ func (w *Window) confirmGathered(paths []string, p *gather.Proposal) {
 	buttons := []fyne.CanvasObject{button("Cancel", false, func() {})}
 	if open {
 		buttons = append(buttons, button("Add to this layout", true, func() {
-			w.edit(func() error { return w.desk.AddGathered(w.context, p) })
+			w.ifTaken(p, left, func(p *gather.Proposal) {
+				w.edit(func() error { return w.desk.AddGathered(w.context, p) })
+			})
 		}))
 	}
-	buttons = append(buttons, button("New layout…", !open, func() { w.newFrom(paths, p) }))
+	buttons = append(buttons, button("New layout…", !open, func() {
+		w.ifTaken(p, left, func(p *gather.Proposal) { w.newFrom(paths, p) })
+	}))
 	d.SetButtons(buttons)
 	room := w.win.Canvas().Size()
 	d.Resize(fyne.NewSize(room.Width*0.9, room.Height*0.9))
 	d.Show()
+}
+
+// ifTaken goes on with the parts that are taken, if there is any.
+func (w *Window) ifTaken(p *gather.Proposal, left []bool, then func(p *gather.Proposal)) {
+	taken := desk.Taken(p, left)
+	if len(taken.Parts) == 0 {
+		w.showError(desk.ErrNothingTaken)
+		return
+	}
+	then(taken)
 }
 
 // newFrom makes a layout of what was gathered: in the folder that was looked
@@ -94,7 +109,9 @@ func (w *Window) newFrom(paths []string, p *gather.Proposal) {
 }
 
 // newGatheredRow shows one part with what can be changed.
-func newGatheredRow(p *gather.Part) fyne.CanvasObject {
+func newGatheredRow(p *gather.Part, took func(take bool)) fyne.CanvasObject {
+	take := widget.NewCheck("", took)
+	take.Checked = true
 	size := widget.NewLabel(desk.GatheredSize(p))
 	name := widget.NewEntry()
 	name.SetText(p.Name)
@@ -116,5 +133,5 @@ func newGatheredRow(p *gather.Part) fyne.CanvasObject {
 		why.Importance = widget.WarningImportance
 	}
 	fields := container.NewGridWithColumns(4, name, role, unit, size)
-	return container.NewVBox(fields, why, widget.NewSeparator())
+	return container.NewVBox(container.NewBorder(nil, nil, take, nil, fields), why, widget.NewSeparator())
 }

@@ -11,6 +11,7 @@ import (
 	"fyne.io/fyne/v2/storage"
 
 	"aftbay/geom"
+	"aftbay/geom/layout/gather"
 	"aftbay/geom/mesh/plain"
 )
 
@@ -43,5 +44,36 @@ func TestDroppedSTLFilesBecomeParts(t *testing.T) {
 	b.press("Discard changes")
 	if b.state.Path != src || len(b.state.Doc.Parts) != 1 || b.state.Doc.Parts[0].Role != "coil" {
 		t.Errorf("opened %s with %d parts", b.state.Path, len(b.state.Doc.Parts))
+	}
+}
+
+// Files that are not ticked do not become parts.
+func TestOnlyTickedFilesBecomeParts(t *testing.T) {
+	src := t.TempDir()
+	for _, name := range []string{"one", "two"} {
+		var buf bytes.Buffer
+		if err := plain.Brick(geom.Vec{}, geom.Vec{110, 30, 30}).WriteSTL(&buf, name); err != nil {
+			t.Fatal(err)
+		}
+		if err := os.WriteFile(filepath.Join(src, name+".stl"), buf.Bytes(), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	p, err := gather.Propose(t.Context(), []string{src}, gather.Options{})
+	if err != nil || len(p.Parts) != 2 {
+		t.Fatalf("proposed %+v, %v", p, err)
+	}
+	b := newBench(t)
+	b.ifTaken(p, []bool{true, true}, func(*gather.Proposal) { t.Error("went on with nothing") })
+	if texts, _ := b.dialog(); !strings.Contains(strings.Join(texts, " "), "tick those") {
+		t.Errorf("said %q", texts)
+	}
+	b.press("Close")
+	b.ifTaken(p, []bool{true, false}, func(p *gather.Proposal) {
+		b.edit(func() error { return b.desk.AddGathered(b.context, p) })
+	})
+	b.settle()
+	if n := len(b.state.Doc.Parts); n != 4 || b.state.Doc.Parts[3].Name != "two" {
+		t.Errorf("%d parts, the last %q", n, b.state.Doc.Parts[n-1].Name)
 	}
 }

@@ -34,6 +34,9 @@ func (w *Window) PreviewStand(at desk.Stand) {
 	w.edits.do(previewKey, func() { w.told(w.desk.PreviewStand(at)) })
 }
 
+// Hint says in the status line what is under the pointer.
+func (w *Window) Hint(text string) { w.status.Hint(text) }
+
 // Beside works beside and then shows what came of it.
 func (w *Window) Beside(name string, work func() (show func())) {
 	w.stills.do(name, func() {

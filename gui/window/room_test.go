@@ -3,6 +3,8 @@ package window
 import (
 	"testing"
 
+	"fyne.io/fyne/v2"
+
 	"aftbay/gui/desk"
 	"aftbay/gui/theme"
 )
@@ -23,6 +25,53 @@ func TestEveryPageFitsTheSmallestScreen(t *testing.T) {
 			if least.Width > firstWidth || least.Height > firstHeight-menuHigh {
 				t.Errorf("%s, page %d: needs %v by %v", look, q, least.Width, least.Height)
 			}
+		}
+	}
+}
+
+// Tab reaches all that can be worked with, from the strip by way of the drawer
+// and the scene to the page, and comes round again.
+func TestTabReachesEverything(t *testing.T) {
+	b := newBench(t)
+	b.Look(func(a *desk.Attention) { a.Finding = "block ~ lid @ static" })
+	b.settle()
+	order := map[fyne.Focusable]int{}
+	for n := 1; n <= 200; n++ {
+		b.win.Canvas().FocusNext()
+		f := b.win.Canvas().Focused()
+		if f == nil {
+			t.Fatal("nothing has the focus")
+		}
+		if _, again := order[f]; again {
+			break
+		}
+		order[f] = n
+	}
+	var last int
+	for _, want := range []struct {
+		name string
+		of   fyne.Focusable
+	}{
+		{"the first question", b.strip.Tile(desk.Fits)},
+		{"the last question", b.strip.Tile(desk.Changed)},
+		{"the search of parts", b.drawer.Search},
+		{"hide", b.drawer.HidePart},
+		{"the scene", b.stage},
+		{"the drop", b.drop.Slider},
+		{"a typed drop", b.drop.Entry},
+		{"the search of findings", b.fit.List.Finder.Search},
+		{"to narrow", b.fit.List.Finder.Open},
+		{"the owner", b.fit.Decides.Owner},
+		{"the due day", b.fit.Decides.Due},
+	} {
+		n, reached := order[want.of]
+		switch {
+		case !reached:
+			t.Errorf("%s is not reached", want.name)
+		case n < last:
+			t.Errorf("%s comes too early", want.name)
+		default:
+			last = n
 		}
 	}
 }

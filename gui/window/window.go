@@ -166,13 +166,13 @@ func (w *Window) content() fyne.CanvasObject {
 	w.corner = container.NewBorder(nil, nil, container.NewVBox(w.aids), container.NewVBox(w.inset))
 	w.welcome = w.newWelcome()
 	w.tour = page.NewTour(w.tourCard, w.tourEnded)
-	scene := container.NewBorder(nil, w.drop, nil, nil, container.NewStack(w.stage, w.grip.sketch, over, w.corner, w.reads, w.welcome, container.New(page.TourPlace{}, w.tour)))
+	scene := page.Border(nil, w.drop, nil, nil, container.NewStack(w.stage, w.grip.sketch, over, w.corner, w.reads, w.welcome, container.New(page.TourPlace{}, w.tour)))
 	w.work = container.NewHSplit(scene, container.NewPadded(w.room))
 	w.all = container.NewHSplit(w.drawer, w.work)
 	w.divide()
 	w.middle = container.NewStack()
 	w.showDrawer(w.o.Look != theme.Review)
-	return container.NewBorder(w.strip, container.NewVBox(w.notice, widget.NewSeparator(), w.status), nil, nil, w.middle)
+	return page.Border(w.strip, container.NewVBox(w.notice, widget.NewSeparator(), w.status), nil, nil, w.middle)
 }
 
 // showDrawer shows or puts away the parts drawer: a projector needs the room.
