@@ -147,7 +147,10 @@ func (w *web) cell(c cell) string {
 		} else if class := classOf(s.style); class != "body" {
 			text = fmt.Sprintf("<span class=\"%s\">%s</span>", class, text)
 		}
-		parts = append(parts, signHTML(s.mark)+text)
+		if s.mark != "" { // sign and word stay together
+			text = `<span class="nb">` + signHTML(s.mark) + text + "</span>"
+		}
+		parts = append(parts, text)
 	}
 	text := strings.Join(parts, "<br>")
 	if c.link != 0 {
