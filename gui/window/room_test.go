@@ -55,7 +55,7 @@ func TestTabReachesEverything(t *testing.T) {
 		{"the first question", b.strip.Tile(desk.Fits)},
 		{"the last question", b.strip.Tile(desk.Changed)},
 		{"the search of parts", b.drawer.Search},
-		{"hide", b.drawer.HidePart},
+
 		{"the scene", b.stage},
 		{"the drop", b.drop.Slider},
 		{"a typed drop", b.drop.Entry},
