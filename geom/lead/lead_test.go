@@ -166,6 +166,36 @@ func TestTooTightBendsAreTold(t *testing.T) {
 	}
 }
 
+// A taut way hugs the edges of a wall, too near each other for wide bends; a
+// lead that swings out further has them, and stays clear and within its reach.
+func TestWideBendsSwingOut(t *testing.T) {
+	const keepMM = 3
+	for _, c := range []struct{ asideMM, deepMM, thickMM, bendMM float64 }{
+		{90, 150, 40, 60},
+		{90, 150, 40, 80},
+		{70, 200, 60, 60},
+		{120, 120, 20, 90},
+	} {
+		wall := brick(geom.Vec{0, -2000, -2000}, geom.Vec{c.thickMM, 2000, 0}, keepMM)
+		f := fieldOf(t, []Body{wall}, geom.Vec{c.thickMM + c.asideMM, 10, -c.deepMM}, 800, Options{})
+		r, ok := f.Route(Start{Point: geom.Vec{-c.asideMM, 10, -c.deepMM}}, c.bendMM)
+		if !ok || r.BendMM < c.bendMM {
+			t.Errorf("%+v: %v, bends of %.1f mm: %v", c, ok, r.BendMM, r.Points)
+		}
+		// A way that goes straight up, over in two square bends and down again is
+		// always there.
+		squareMM := 2*(c.deepMM+c.bendMM) + math.Max(2*c.asideMM+c.thickMM, 2*c.bendMM) - (4-math.Pi)*c.bendMM
+		if r.LengthMM > 1.05*squareMM {
+			t.Errorf("%+v: %.1f mm, %.1f by two square bends", c, r.LengthMM, squareMM)
+		}
+		for i := 1; i < len(r.Points); i++ {
+			if gapMM := lineGapMM(t, wall, r.Points[i-1], r.Points[i]); gapMM < keepMM-clearMM {
+				t.Errorf("%+v: leg %d is %.3f mm from the wall", c, i, gapMM)
+			}
+		}
+	}
+}
+
 // The served point of a plug lies in its well: the lead goes straight out.
 func TestBuriedPointIsLedOut(t *testing.T) {
 	head := brick(geom.Vec{0, 0, 0}, geom.Vec{200, 200, 100}, 3)

@@ -5,7 +5,6 @@ import (
 	"slices"
 
 	"aftbay/geom"
-	"aftbay/geom/route"
 )
 
 // Route is one lead.
@@ -24,10 +23,10 @@ func (f *Field) Route(s Start, bendMM float64) (Route, bool) {
 		return Route{}, false
 	}
 	points = f.tighten(&s, points, fine, 0)
-	if bendMM > 0 {
-		points = f.widen(&s, points, bendMM)
-	}
 	r := measured(points, bendMM)
+	if bendMM > 0 {
+		r = f.bent(&s, points, bendMM)
+	}
 	if f.insideMM > 0 { // straight on in what is served, as a plug in its well
 		r.Points = append(r.Points, f.serve)
 		r.LengthMM += f.insideMM
@@ -246,117 +245,3 @@ func (f *Field) cut(s *Start, points []geom.Vec) []geom.Vec {
 }
 
 func turnRad(a, b geom.Vec) float64 { return math.Atan2(a.Cross(b).Len(), a.Dot(b)) }
-
-// widen moves corners out so that bends of a radius pass where the corners
-// were, and joins corners that stand too near each other for two bends.
-func (f *Field) widen(s *Start, points []geom.Vec, bendMM float64) []geom.Vec {
-	best := points
-	for range len(points) {
-		wide := f.bulged(points, bendMM)
-		if !f.free(s, wide) {
-			wide = points
-		}
-		if _, err := route.Measure(wide, bendMM); err == nil {
-			return wide
-		}
-		next, ok := f.merged(s, points)
-		if !ok {
-			return best
-		}
-		points = next
-	}
-	return best
-}
-
-// bulged returns the corners moved out by what their arcs cut off.
-func (f *Field) bulged(points []geom.Vec, bendMM float64) []geom.Vec {
-	out := slices.Clone(points)
-	for i := 1; i < len(points)-1; i++ {
-		in, on := points[i].Sub(points[i-1]).Normalize(), points[i+1].Sub(points[i]).Normalize()
-		rad := turnRad(in, on)
-		outward := in.Sub(on)
-		if rad > math.Pi/2 || outward.Len() < 1e-6 {
-			continue
-		}
-		out[i] = points[i].Add(outward.Normalize().Mul(bendMM * (1/math.Cos(rad/2) - 1)))
-	}
-	return out
-}
-
-// free reports whether all legs are.
-func (f *Field) free(s *Start, points []geom.Vec) bool {
-	for i := 1; i < len(points); i++ {
-		if !f.joins(s, points, i-1, i) {
-			return false
-		}
-	}
-	return true
-}
-
-// merged returns the way with the two corners of its shortest inner leg made
-// one, where the legs beside them meet.
-func (f *Field) merged(s *Start, points []geom.Vec) ([]geom.Vec, bool) {
-	shortest := -1
-	for i := 1; i+2 < len(points); i++ {
-		if shortest < 0 || points[i+1].Sub(points[i]).Len() < points[shortest+1].Sub(points[shortest]).Len() {
-			shortest = i
-		}
-	}
-	if shortest < 0 {
-		return nil, false
-	}
-	i := shortest
-	at, ok := meeting(points[i-1], points[i], points[i+1], points[i+2])
-	if !ok {
-		at = points[i].Add(points[i+1]).Mul(0.5)
-	}
-	out := slices.Concat(points[:i], []geom.Vec{at}, points[i+2:])
-	return out, f.free(s, out)
-}
-
-// meeting returns the middle of where the lines a-b and d-c come nearest beyond
-// b and c.
-func meeting(a, b, c, d geom.Vec) (geom.Vec, bool) {
-	u, v, w := b.Sub(a).Normalize(), c.Sub(d).Normalize(), b.Sub(c)
-	cos := u.Dot(v)
-	det := 1 - cos*cos
-	if det < 1e-4 {
-		return geom.Vec{}, false
-	}
-	fromB, fromC := (cos*v.Dot(w)-u.Dot(w))/det, (v.Dot(w)-cos*u.Dot(w))/det
-	if fromB < 0 || fromC < 0 {
-		return geom.Vec{}, false
-	}
-	return b.Add(u.Mul(fromB)).Add(c.Add(v.Mul(fromC))).Mul(0.5), true
-}
-
-// halvings finds the largest bend to a thousandth.
-const halvings = 10
-
-// measured returns the length of a way with its bends as wide as they may be.
-func measured(points []geom.Vec, bendMM float64) Route {
-	r := Route{Points: points, BendMM: bendMM}
-	l, err := route.Measure(points, bendMM)
-	if err != nil {
-		lowMM, highMM := 0.0, bendMM
-		for range halvings {
-			midMM := (lowMM + highMM) / 2
-			if _, err := route.Measure(points, midMM); err == nil {
-				lowMM = midMM
-			} else {
-				highMM = midMM
-			}
-		}
-		r.BendMM = lowMM
-		l, err = route.Measure(points, lowMM)
-	}
-	if err != nil { // two points that are the same: a lead of no length
-		r.LengthMM, r.BendMM = longMM(points), bendMM
-		return r
-	}
-	r.LengthMM = l.DevelopedMM
-	for _, rad := range l.BendsRad {
-		r.TurnRad += rad
-	}
-	return r
-}
