@@ -75,7 +75,7 @@ func (m *memory) gaps() map[cacheKey]cached {
 // the run before is of no use.
 func (c *check) changed(m *memory, again bool) []int {
 	var todo []int
-	short := func(one cached) bool { return one.gap.brief && !c.brief }
+	short := func(one cached) bool { return one.brief && !c.brief }
 	for i, j := range m.jobs {
 		if !again || c.keys[j.a] != c.prev.was.keys[j.a] || c.keys[j.b] != c.prev.was.keys[j.b] || slices.ContainsFunc(c.prev.was.raw[i], short) {
 			todo = append(todo, i)

@@ -119,7 +119,7 @@ func TestBriefTellsTheSameVerdicts(t *testing.T) {
 		t.Error("a brief run leaves out volume and way out, and only it")
 	}
 	again := run(t, s, Options{Prev: brief}).Pairs[0]
-	if again.MoveOutMM == nil || again.OverlapVolumeMM3 == nil {
+	if again.MoveOutMM == nil || again.OverlapVolumeMM3 == nil || again.ChordErrorMM == nil || b.ChordErrorMM != nil {
 		t.Error("the run after a brief one has all again")
 	}
 }

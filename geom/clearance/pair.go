@@ -31,6 +31,7 @@ type check struct {
 // cached is the gap of one pair in one state before rules and tolerances.
 type cached struct {
 	state  string
+	brief  bool // the row lacks what a brief run leaves out
 	gap    gap
 	input  [2]sideKey
 	careMM float64 // how exactly a moving gap was wanted
@@ -131,7 +132,7 @@ func (c *check) pair(ctx context.Context, j job) ([]Pair, []cached, error) {
 			static = g
 		}
 		rows = append(rows, c.row(j, state, &g, &static, j.rules[k]))
-		raw = append(raw, cached{state, g, [2]sideKey{c.keys[j.a], c.keys[j.b]}, j.careMM(k)})
+		raw = append(raw, cached{state, c.brief, g, [2]sideKey{c.keys[j.a], c.keys[j.b]}, j.careMM(k)})
 	}
 	return rows, raw, nil
 }
@@ -232,7 +233,9 @@ func (c *check) row(j job, state string, g, static *gap, rule *Rule) Pair {
 	if rule != nil {
 		least := rule.LeastMM
 		p.LeastMM, p.Rule, p.Source = &least, rule.Text(), rule.Source
-		p.ChordErrorMM = c.chordMM(j, g)
+		if !c.brief {
+			p.ChordErrorMM = c.chordMM(j, g)
+		}
 	}
 	return p
 }

@@ -16,8 +16,9 @@ import (
 type Options struct {
 	Workers int     // 0: one per processor
 	Prev    *Result // gaps of pairs whose parts did not change are taken from here
-	// Brief leaves out shared volume and way out of the pairs that overlap: for a
-	// part in the hand. A run without it that follows fills them in.
+	// Brief leaves out shared volume and way out of the pairs that overlap, and the
+	// chord errors: for a part in the hand. A run without it that follows fills
+	// them in.
 	Brief bool
 }
 

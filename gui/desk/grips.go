@@ -41,7 +41,7 @@ func GripsOf(s *State, a *Attention, whole bool) (g Grips, ok bool) {
 	}
 	parts := slices.Clone(a.Selected)
 	for _, name := range parts {
-		if _, err := partOf(s.Doc, name); err != nil {
+		if PathOfPart(s.Doc, name) == "" {
 			return g, false
 		}
 	}

@@ -10,7 +10,7 @@ import (
 )
 
 // ErrFixed means that a part is not placed by a pose of its own.
-var ErrFixed = errors.New("a route has no pose: move its points in the layout file")
+var ErrFixed = errors.New("a route has no pose of its own: move it by its handles, or edit its points")
 
 // Place sets the pose of a part as an edit.
 func (d *Desk) Place(part string, moveMM, turnDeg geom.Vec) error {

@@ -88,9 +88,15 @@ func (m movement) part(p *layout.Part) {
 	}
 }
 
-// parts moves the named parts of a document.
+// parts moves the named parts and routes of a document.
 func (m movement) parts(doc *layout.Document, names []string) error {
 	for _, name := range names {
+		if i := slices.IndexFunc(doc.Routes, func(r layout.Route) bool { return r.Name == name }); i >= 0 {
+			for k := range doc.Routes[i].PointsMM {
+				m.points(&doc.Routes[i].PointsMM[k])
+			}
+			continue
+		}
 		p, err := partOf(doc, name)
 		if err != nil {
 			return err
