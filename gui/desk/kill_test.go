@@ -89,7 +89,40 @@ func killStep(d *Desk, i int) error {
 	case "save":
 		return d.Save()
 	}
+	if name := "edit " + strconv.Itoa(i); i%8 == 1 || i%8 == 7 {
+		return d.Change(name, changesOfStep(i)...) // as the editor types it
+	} else if i%8 == 4 {
+		if err := d.Carry(Load{Parts: []string{"lid"}}, geom.Shift(wayOfStep(i))); err != nil {
+			return err
+		}
+		return d.PutDown() // as a drag ends
+	}
 	return d.Edit("edit "+strconv.Itoa(i), func(doc *layout.Document) error { editOfStep(doc, i); return nil })
+}
+
+// wayOfStep is how far step i carries the lid, exactly representable.
+func wayOfStep(i int) geom.Vec { return geom.Vec{0.5, -0.25 * float64(i%5+1), 1} }
+
+// changesOfStep are the values that step i puts into the layout.
+func changesOfStep(i int) []Change {
+	r := rand.New(rand.NewPCG(killSeed+2, uint64(i)))
+	return []Change{
+		{"/title", fmt.Sprint("after step ", i)},
+		{"/parts/" + strconv.Itoa(r.IntN(3)) + "/tolerance_mm", float64(r.IntN(9))},
+		{"/rules/-", map[string]any{"a": "*", "b": "part:lid", "least_mm": float64(r.IntN(50))}},
+	}
+}
+
+// stepped returns the document after the edit of step i.
+func stepped(doc *layout.Document, i int) (*layout.Document, error) {
+	switch i % 8 {
+	case 1, 7:
+		return changed(doc, changesOfStep(i))
+	case 4:
+		return doc, Load{Parts: []string{"lid"}}.put(doc, geom.Shift(wayOfStep(i)))
+	}
+	editOfStep(doc, i)
+	return doc, nil
 }
 
 // editOfStep is the edit of step i: a title that names it, and moved parts.
@@ -124,7 +157,8 @@ func statesOf(t *testing.T, dir string, steps int) []string {
 		default:
 			doc, err = layout.Decode([]byte(texts[i]), "")
 			must(t, err)
-			editOfStep(doc, i)
+			doc, err = stepped(doc, i)
+			must(t, err)
 			texts = append(texts, encode())
 		}
 	}
