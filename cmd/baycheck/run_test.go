@@ -69,7 +69,7 @@ func TestEveryVerbAnswersTheDemo(t *testing.T) {
 		{"rear-view", exitFine, []string{"seen", "required", "lost_by", "nearest_road_mm", "angle_deg", "image_eyes_mm", "highest_allowed_mm"}, "rules", []string{"seen", "required", "lost_by"}},
 		{"heat", exitFails, []string{"cases", "factors", "shields", "warnings", "validation"}, "cases", []string{"name", "parts", "balance_W"}},
 		{"spots", exitFine, []string{"spots", "refused"}, "spots", []string{"rank", "host", "point_mm", "normal", "turn_deg", "temperature_degC", "clearance_mm", "reach_mm", "score"}},
-		{"speed", exitFine, []string{"triangles", "build_ms", "ray_build_ms", "rays_per_s", "any_hit_rays_per_s", "plain_ray_build_ms", "plain_rays_per_s", "plain_any_hit_rays_per_s", "all_pairs_ms", "frame_ms"}, "", nil},
+		{"speed", exitFine, []string{"triangles", "build_ms", "ray_build_ms", "rays_per_s", "any_hit_rays_per_s", "plain_ray_build_ms", "plain_rays_per_s", "plain_any_hit_rays_per_s", "pairs", "vectors", "all_pairs_ms", "near_pairs_ms", "plain_all_pairs_ms", "different_gaps", "frame_ms"}, "", nil},
 	} {
 		args := []string{c.verb, dir, "--json", "-", "--timing"}
 		if c.verb == "heat" {

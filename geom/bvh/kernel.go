@@ -12,12 +12,13 @@ const (
 	blind                // so large or so lost that float32 cannot tell: all are near
 )
 
-// kernelFor returns the way for boxes that reach sizeMM.
-func kernelFor(sizeMM float64) kernel {
+// kernelFor returns the way for boxes that reach sizeMM, without vectors where
+// that is asked for.
+func kernelFor(sizeMM float64, plainly bool) kernel {
 	switch {
 	case !(sizeMM <= mostMM):
 		return blind
-	case fast:
+	case fast && !plainly:
 		return vector
 	}
 	return plain

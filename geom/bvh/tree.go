@@ -30,10 +30,21 @@ type Tree struct {
 	bodies  []Shell
 	shellOf []int32 // shellOf[t]: body of triangle t; nil when there is only one
 	depth   int
+	plain   bool // its octets are walked without vectors, see Plainly
 
 	doubling sync.Mutex
 	doubled  []geom.Box // see Doubled
 	known    bool       // whether doubled is
+}
+
+// Plainly returns a tree over the same boxes and triangles whose walks for
+// distances use no vector instructions: for comparison. They show the same leaves
+// in the same order.
+func (t *Tree) Plainly() *Tree {
+	return &Tree{
+		mesh: t.mesh, origin: t.origin, nodes: t.nodes, octets: t.octets, reachMM: t.reachMM,
+		slots: t.slots, order: t.order, bodies: t.bodies, shellOf: t.shellOf, depth: t.depth, plain: true,
+	}
 }
 
 // Doubled returns the boxes that find gives for the tree's mesh, asking only until

@@ -82,7 +82,7 @@ type pairWaiting struct {
 // Start begins a walk; see Pairs for toA.
 func (s *PairWalk) Start(a, b *Tree, toA geom.Pose, d Drift) {
 	s.a, s.b = a.octets, b.octets
-	s.place(toA, d, a.reachMM+b.reachMM)
+	s.place(toA, d, a.reachMM+b.reachMM, a.plain || b.plain)
 	s.Count, s.top = PairCount{}, 0
 	if len(s.a) > 0 && len(s.b) > 0 {
 		s.stack[0], s.top = pairWaiting{}, 1
@@ -91,14 +91,14 @@ func (s *PairWalk) Start(a, b *Tree, toA geom.Pose, d Drift) {
 
 // place notes how the trees stand to each other; sizeMM is how far all their
 // boxes together reach from their origins.
-func (s *PairWalk) place(toA geom.Pose, d Drift, sizeMM float64) {
+func (s *PairWalk) place(toA geom.Pose, d Drift, sizeMM float64, plainly bool) {
 	s.toA = sideOf(toA)
 	s.toB = sideOf(geom.Pose{R: toA.R.Transpose(), T: toA.R.Transpose().Mul3x1(toA.T).Mul(-1)})
 	s.toA.drift, s.toA.ownDrift = d.InA, d.InB
 	s.toB.drift, s.toB.ownDrift = d.InB, d.InA
 	sizeMM += toA.T.Len() + d.InA.Len() + d.InB.Len()
 	s.toA.slackMM, s.toB.slackMM = slackShare*sizeMM, slackShare*sizeMM
-	s.kernel = kernelFor(sizeMM)
+	s.kernel = kernelFor(sizeMM, plainly)
 }
 
 // Next returns the next pair of leaves whose distance may be below reachMM, which

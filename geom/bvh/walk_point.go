@@ -33,7 +33,7 @@ func (w *pointWalk) start(t *Tree, p geom.Vec) {
 		return
 	}
 	sizeMM := t.reachMM + p.Len()
-	w.kernel = kernelFor(sizeMM)
+	w.kernel = kernelFor(sizeMM, t.plain)
 	for k := range 3 {
 		step := stepAbove * math.Abs(p[k])
 		w.f.lo[k], w.f.hi[k], w.f.mid[k] = float32(p[k]-step), float32(p[k]+step), float32(p[k])

@@ -25,7 +25,7 @@ func (s *SelfWalk) Start(t *Tree) {
 	s.octets, s.top = t.octets, 0
 	s.still = sideOf(geom.Identity())
 	s.still.slackMM = slackShare * 2 * t.reachMM
-	s.kernel = kernelFor(2 * t.reachMM)
+	s.kernel = kernelFor(2*t.reachMM, t.plain)
 	if len(s.octets) > 0 {
 		s.stack[0], s.top = [2]int32{0, 0}, 1
 	}

@@ -69,8 +69,15 @@ func BenchmarkAllPairs(b *testing.B) {
 	for _, bench := range []struct {
 		name     string
 		enoughMM float64
-	}{{"exact", 0}, {"enough 50 mm", 50}} {
+		plain    bool
+	}{{"exact", 0, false}, {"enough 50 mm", 50, false}, {"exact, no vectors", 0, true}} {
 		b.Run(bench.name, func(b *testing.B) {
+			parts := slices.Clone(parts)
+			for i := range parts {
+				if bench.plain {
+					parts[i].Tree = parts[i].Tree.Plainly()
+				}
+			}
 			b.ReportAllocs()
 			var count bvh.PairCount
 			for b.Loop() {
