@@ -64,6 +64,8 @@ func (b *book) spots() {
 
 // spotStudy prints the places of one component, and why others fell out.
 func (b *book) spotStudy(s *SpotStudy) {
+	const sentencesMM = 30 // between the heading and the table
+	b.need(sentencesMM + headedMM)
 	b.sub(joinNonEmpty(", ", s.Name, s.Role))
 	b.paragraph(styleBody, s.Sentence)
 	if s.LimitDegC != nil {
