@@ -2,13 +2,22 @@ package render
 
 import "math"
 
-// label writes a text beside its point, where there is room, with a leader line.
+// label writes a text beside its point, where there is room, with a leader line;
+// elsewhere a dot alone, which is better than two texts that cannot be read.
 func (p *painter) label(w *writer, l Label) {
 	x, y, ok := p.f.Project(l.At)
 	if !ok {
 		return
 	}
-	halfX, _ := w.plateSize(l.Text)
+	w.labelAt(place{x, y}, l.Text)
+	w.pill(x, y, 2.5, 2.5, w.tone.text, 1)
+}
+
+// labelAt writes a text with a leader line to a place; it is false where there is
+// no room.
+func (w *writer) labelAt(dot place, text string) bool {
+	halfX, _ := w.plateSize(text)
+	x, y := dot.xPx, dot.yPx
 	var places []place
 	for ring := 1.0; ring <= 10; ring++ {
 		dx, dy := 1.2*w.sizePx+halfX, 2*w.sizePx*ring
@@ -18,16 +27,15 @@ func (p *painter) label(w *writer, l Label) {
 			places = append(places, place{x + dx, y}, place{x - dx, y}, place{x + dx, y - dy/2}, place{x - dx, y - dy/2}, place{x + dx, y + dy/2}, place{x - dx, y + dy/2})
 		}
 	}
-	dot := place{x, y}
 	end := func(at place) place { return place{at.xPx - math.Copysign(halfX, at.xPx-x), at.yPx} }
-	at, free := w.freeLabel(l.Text, places, func(at place) leader { return leader{dot, end(at)} })
-	w.pill(x, y, 2.5, 2.5, w.tone.text, 1)
-	if !free { // a dot alone is better than two texts that cannot be read
-		return
+	at, free := w.freeLabel(text, places, func(at place) leader { return leader{dot, end(at)} })
+	if !free {
+		return false
 	}
 	w.leaders = append(w.leaders, leader{dot, end(at)})
 	w.segment(dot, end(at), 1.4, w.tone.text, 0.8)
-	w.plate(at.xPx, at.yPx, l.Text, w.tone.text, w.tone.halo)
+	w.plate(at.xPx, at.yPx, text, w.tone.text, w.tone.halo)
+	return true
 }
 
 // leader is the line from a label to its point.

@@ -5,6 +5,8 @@ import (
 	"math/rand/v2"
 	"strings"
 	"testing"
+
+	"aftbay/geom"
 )
 
 // Many labels close together: no plate covers another, and those that find no
@@ -40,6 +42,34 @@ func TestLabelsDoNotOverlap(t *testing.T) {
 		}
 		if len(w.taken) < n*2/3 || crossed > 8 {
 			t.Errorf("round %d: %d of %d labels written, %d leaders cross", round, len(w.taken), n, crossed)
+		}
+	}
+}
+
+// Many dimension lines close together: their figures cover neither each other nor
+// the ends of the lines.
+func TestFiguresDoNotOverlap(t *testing.T) {
+	rng := rand.New(rand.NewPCG(7, 8))
+	w, err := newWriter(image.NewRGBA(image.Rect(0, 0, 640, 480)), 14, false)
+	if err != nil {
+		t.Fatal(err)
+	}
+	p := &painter{f: &Frame{samples: 1, view: NewCamera().sized(640, 480)}, scene: &Scene{}}
+	var list []Witness
+	for range 12 {
+		at := geom.Vec{rng.Float64(), rng.Float64(), rng.Float64()}.Mul(300)
+		list = append(list, Witness{From: at, To: at.Add(geom.Vec{5, 10, 15}), Text: "12.34 mm, moving"})
+	}
+	p.witnesses(w, list)
+	ends, figures := w.taken[:24], w.taken[24:]
+	if len(figures) < 10 {
+		t.Errorf("%d figures of 12", len(figures))
+	}
+	for i, a := range figures {
+		for _, b := range append(append([]area(nil), ends...), figures[:i]...) {
+			if a.rightPx > b.leftPx+1e-9 && a.leftPx < b.rightPx-1e-9 && a.bottomPx > b.topPx+1e-9 && a.topPx < b.bottomPx-1e-9 {
+				t.Errorf("figure %v covers %v", a, b)
+			}
 		}
 	}
 }

@@ -89,9 +89,7 @@ func (p *painter) addOverlay() {
 	for i := range over.Flows {
 		p.flow(w, &over.Flows[i])
 	}
-	for i := range over.Witnesses {
-		p.witness(w, &over.Witnesses[i])
-	}
+	p.witnesses(w, over.Witnesses)
 	p.markers(w, func(xPx, yPx, radiusPx float64, m *Marker) {
 		w.pill(xPx, yPx, radiusPx+1.5, radiusPx+1.5, w.tone.halo, 1)
 		w.pill(xPx, yPx, radiusPx, radiusPx, m.Color, 1)
@@ -137,52 +135,6 @@ func inkOn(c RGB) RGB {
 		return RGB{20, 17, 14}
 	}
 	return RGB{255, 255, 255}
-}
-
-// witness draws a dimension line: end ticks across it, its text beside it.
-func (p *painter) witness(w *writer, d *Witness) {
-	x0, y0, ok0 := p.f.Project(d.From)
-	x1, y1, ok1 := p.f.Project(d.To)
-	if !ok0 || !ok1 {
-		return
-	}
-	a, b := place{x0, y0}, place{x1, y1}
-	length := math.Hypot(x1-x0, y1-y0)
-	ux, uy := 1.0, 0.0
-	if length > 1e-6 {
-		ux, uy = (x1-x0)/length, (y1-y0)/length
-	}
-	tick := 0.5 * w.sizePx
-	for _, pass := range []struct {
-		extraPx float64
-		c       RGB
-	}{{2.4, w.tone.halo}, {0, d.Color}} {
-		w.segment(a, b, 2+pass.extraPx, pass.c, 1)
-		for _, e := range []place{a, b} {
-			w.segment(place{e.xPx - uy*tick, e.yPx + ux*tick}, place{e.xPx + uy*tick, e.yPx - ux*tick}, 2+pass.extraPx, pass.c, 1)
-			w.pill(e.xPx, e.yPx, 2.4+pass.extraPx/2, 2.4+pass.extraPx/2, pass.c, 1)
-		}
-	}
-	for _, e := range []place{a, b} { // nothing is written over its ends
-		w.taken = append(w.taken, area{e.xPx - tick, e.yPx - tick, e.xPx + tick, e.yPx + tick})
-	}
-	if d.Text == "" {
-		return
-	}
-	// The text stands off to the upper side, far enough not to cover the line,
-	// or to the lower side if something is written there.
-	if ux < 0 {
-		ux, uy = -ux, -uy
-	}
-	halfX, halfY := w.plateSize(d.Text)
-	off := halfY + tick + math.Abs(uy)*halfX
-	var places []place
-	for _, share := range [3]float64{0.5, 0.3, 0.7} {
-		x, y := x0+share*(x1-x0), y0+share*(y1-y0)
-		places = append(places, place{x + uy*off, y - ux*off}, place{x - uy*off, y + ux*off})
-	}
-	at := w.freePlace(d.Text, places)
-	w.plate(at.xPx, at.yPx, d.Text, w.tone.text, w.tone.halo)
 }
 
 // axisColours tell the axes apart; each also carries its letter. Read-only.

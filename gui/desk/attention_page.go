@@ -30,6 +30,7 @@ type Attention struct {
 	Sections  []Section          // cuts through the scene, by letter
 	Measures  bool               // the layout's measurements are shown
 	Mirror    bool               // what an eye sees in the mirror is shown in a corner of the scene
+	Gaps      bool               // the distances of what fails or is close, or of the selected parts, are shown
 	Measuring bool               // clicks take the ends of a measurement
 	FirstEnd  layout.MeasuredEnd // the one taken already, without a part if none
 }
@@ -110,7 +111,7 @@ type PictureKey struct {
 // KeyOf returns the key of the picture of a state.
 func KeyOf(s *State, a *Attention) PictureKey {
 	k := PictureKey{scene: s.Scene, fresh: true}
-	if a.Finding != "" {
+	if a.Finding != "" || a.Gaps {
 		k.fit, k.fresh = s.Answers.Fit.Value, s.Answers.Fit.Fresh
 	}
 	switch a.Page {
@@ -126,7 +127,7 @@ func KeyOf(s *State, a *Attention) PictureKey {
 	if a.Faults {
 		k.sound = s.Answers.Sound.Value
 	}
-	k.at = fmt.Sprint(a.Page == Sees, a.Page == Lowers && (s.DropMM != 0 || s.ShiftMM != 0), a.Page == Heats, a.Page == Mounts, a.Selected, sortedKeys(a.Hidden), a.Finding, a.Case, a.Heat, a.Timed, a.TimeS, a.Without, a.Study, a.Rank, a.Why, a.Ghost, a.Shells, a.Faults, a.Sections, sortedKeys(a.Clear), a.Measures, a.Measuring, a.FirstEnd)
+	k.at = fmt.Sprint(a.Page == Sees, a.Page == Lowers && (s.DropMM != 0 || s.ShiftMM != 0), a.Page == Heats, a.Page == Mounts, a.Selected, sortedKeys(a.Hidden), a.Finding, a.Case, a.Heat, a.Timed, a.TimeS, a.Without, a.Study, a.Rank, a.Why, a.Ghost, a.Shells, a.Faults, a.Sections, sortedKeys(a.Clear), a.Measures, a.Gaps, a.Measuring, a.FirstEnd)
 	if a.Measures && s.Doc != nil { // not of the scene: it is the same without them
 		k.measures = fmt.Sprint(s.Doc.Measurements)
 	}

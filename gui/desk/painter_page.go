@@ -95,6 +95,7 @@ func (p *Painter) Picture(s *State, a *Attention) Picture {
 		p.showStart(&out, s, a)
 	}
 	addCuts(&out, a)
+	addGaps(&out, s, a)
 	p.addMeasures(&out, s, a)
 	return out
 }

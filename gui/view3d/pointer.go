@@ -181,6 +181,9 @@ func (v *View) MouseMoved(e *desktop.MouseEvent) {
 
 // MouseOut tells that nothing is under the pointer.
 func (v *View) MouseOut() {
+	if !v.hand.dragging {
+		v.HideBand()
+	}
 	if v.OnHover != nil {
 		v.OnHover(Event{})
 	}

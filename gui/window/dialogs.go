@@ -66,7 +66,7 @@ func (w *Window) open(choice desk.Choice, find func() (path string, err error)) 
 		}
 		w.remember(path)
 		w.Look(func(a *desk.Attention) {
-			*a = desk.Attention{Page: a.Page, Ghost: a.Ghost, Shells: a.Shells, Measures: a.Measures, Mirror: a.Mirror}
+			*a = desk.Attention{Page: a.Page, Ghost: a.Ghost, Shells: a.Shells, Measures: a.Measures, Mirror: a.Mirror, Gaps: a.Gaps}
 		})
 	})
 }

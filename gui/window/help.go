@@ -30,6 +30,7 @@ var keys = [][2]string{
 	{"letter of a cut", "drag: move the cut; click: flip it"},
 	{"N", "remove all cuts"},
 	{"M", "measure by clicks: corner, edge or point; Shift: face or axis; Control: whole part"},
+	{"W", "distances of all that fails or is close, or of the selected parts"},
 	{"D", "show or hide the measurements"},
 	{"V", "what an eye sees in the mirror, in a corner; a click shows the other eye"},
 	{"arrows, Page Up, Page Down", "move the selected part by 1 mm; with Shift 10 mm, with Alt 0.1 mm"},

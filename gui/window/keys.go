@@ -53,6 +53,7 @@ func (w *Window) sceneKey(e *fyne.KeyEvent) bool {
 	}
 	if e.Name == fyne.KeyEscape && w.measuring() {
 		w.Look((*desk.Attention).ToggleMeasuring)
+		w.stage.HideBand()
 		return true
 	}
 	if e.Name == fyne.KeyEscape {

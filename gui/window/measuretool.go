@@ -3,6 +3,7 @@ package window
 import (
 	"fyne.io/fyne/v2"
 
+	"aftbay/geom/gauge"
 	"aftbay/geom/layout"
 	"aftbay/gui/desk"
 	"aftbay/gui/view3d"
@@ -48,6 +49,7 @@ func (t *measureTool) Tap(e view3d.Event) bool {
 		return false
 	}
 	t.w.reads.ShowAt(e.At, nil)
+	t.w.stage.HideBand()
 	if !e.Hit {
 		return true
 	}
@@ -72,9 +74,11 @@ func (t *measureTool) Hover(e view3d.Event) bool {
 		return false
 	}
 	var lines []string
+	t.w.stage.HideBand()
 	if e.Hit {
 		e.Modifier |= modifiers()
-		_, words, err := t.end(e)
+		end, words, err := t.end(e)
+		t.mark(e, end)
 		if err != nil {
 			words = err.Error()
 		}
@@ -82,6 +86,30 @@ func (t *measureTool) Hover(e view3d.Event) bool {
 	}
 	t.w.reads.ShowAt(e.At, lines)
 	return true
+}
+
+// mark puts a small box on the corner or the end of the edge that a click would
+// take.
+func (t *measureTool) mark(e view3d.Event, end layout.MeasuredEnd) {
+	const half = 4
+	if end.What != string(gauge.Point) && end.What != string(gauge.Edge) {
+		return
+	}
+	pose := t.w.shown.Items[e.Pick.Item].Pose
+	at, ok := t.w.stage.Locate(pose.Point(end.AtMM))
+	if !ok {
+		return
+	}
+	lo, hi := at.SubtractXY(half, half), at.AddXY(half, half)
+	if end.What == string(gauge.Edge) { // a box around all of it
+		to, ok := t.w.stage.Locate(pose.Point(end.ToMM))
+		if !ok {
+			return
+		}
+		lo = fyne.NewPos(min(at.X, to.X)-half, min(at.Y, to.Y)-half)
+		hi = fyne.NewPos(max(at.X, to.X)+half, max(at.Y, to.Y)+half)
+	}
+	t.w.stage.SetBand(lo, hi)
 }
 
 // unmeasure takes measurements out of the layout.

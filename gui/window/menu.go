@@ -99,6 +99,7 @@ func (m *menu) view(w *Window) *fyne.Menu {
 	for i, name := range viewNames {
 		items = append(items, fyne.NewMenuItem(name+"  ("+string(rune('1'+i))+")", func() { w.stage.Look(render.View(i)) }))
 	}
+	items = append(items, fyne.NewMenuItem("Perspective or parallel  (P)", func() { w.stage.TypedRune('p') }))
 	items = append(items, item("Fit all  (F)", control(fyne.KeyF, 0), w.stage.FitAll), fyne.NewMenuItemSeparator())
 	m.ghost = item("Ghost all but the selected", control(fyne.KeyG, 0), func() { w.toggle(m.ghost, func(a *desk.Attention, on bool) { a.Ghost = on }) })
 	m.shells = item("Bodywork solid", control(fyne.KeyB, 0), func() { w.toggle(m.shells, func(a *desk.Attention, on bool) { a.Shells = on }) })

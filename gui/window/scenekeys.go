@@ -27,10 +27,13 @@ func (w *Window) sceneRune(r rune) {
 		w.tryLook(func(a *desk.Attention) error { return a.CutAcross(&w.state, int(r-'X')) })
 	case 'M':
 		w.Look((*desk.Attention).ToggleMeasuring)
+		w.stage.HideBand()
 	case 'D':
 		w.Look(func(a *desk.Attention) { a.Measures = !a.Measures })
 	case 'V':
 		w.tryLook(func(a *desk.Attention) error { return a.ToggleMirror(&w.state) })
+	case 'W':
+		w.Look(func(a *desk.Attention) { a.Gaps = !a.Gaps })
 	case 'N':
 		w.Look(func(a *desk.Attention) { a.RemoveCut("") })
 	}

@@ -10,6 +10,7 @@ func sceneMenu(w *Window) *fyne.Menu {
 	return fyne.NewMenu("Scene",
 		key("Measure", 'M'),
 		key("Show or hide measurements", 'D'),
+		key("Distances of what fails or is close", 'W'),
 		key("Mirror in the corner", 'V'),
 		fyne.NewMenuItemSeparator(),
 		key("Cut through the finding", 'C'),
