@@ -58,6 +58,7 @@ func NewChanges(host Host) *Changes {
 	top := container.NewVBox(Border(nil, nil, nil, hinted(host, p.With, "Choose the layout or revision to compare with"), heading("What changed?")), p.says, p.rest)
 	split := container.NewVSplit(p.List, container.NewVSplit(p.Parts, p.Others))
 	p.content = Border(top, p.detail, nil, nil, split)
+	p.told.lays = p.content
 	p.ExtendBaseWidget(p)
 	return p
 }

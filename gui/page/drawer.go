@@ -59,6 +59,7 @@ func NewDrawer(host Host) *Drawer {
 	)
 	split.SetOffset(0.56)
 	d.content = split
+	d.told.lays = d.content
 	d.ExtendBaseWidget(d)
 	return d
 }

@@ -22,6 +22,7 @@ type Finder struct {
 	folds   *fyne.Container
 	content fyne.CanvasObject
 	change  func()
+	folded  func() // the finder has another height
 	finder  desk.Finder
 	telling bool
 }
@@ -31,7 +32,7 @@ var anyChoice = [6]string{"any verdict", "any state", "any role", "any part", "a
 
 // NewFinder returns a finder that tells when it looks for something else.
 func NewFinder(host Host, change func()) *Finder {
-	f := &Finder{change: change, count: aside("")}
+	f := &Finder{change: change, folded: func() {}, count: aside("")}
 	f.count.Wrapping, f.count.Alignment = fyne.TextWrapOff, fyne.TextAlignTrailing
 	f.Search = newSearchField(func(text string) {
 		f.finder.Search = text
@@ -68,6 +69,7 @@ func (f *Finder) fold() {
 	}
 	f.content.Refresh()
 	f.Refresh()
+	f.folded()
 }
 
 // chosen takes a choice over.
@@ -117,7 +119,10 @@ func (f *Finder) Wants(selected string) desk.Finder {
 // Tell shows how many rows were found and what a list can be narrowed to. What
 // the list has no more stays chosen until it is changed.
 func (f *Finder) Tell(found string, c desk.Choices, columns []desk.Column) {
-	say(f.count, found)
+	if f.count.Text != found {
+		say(f.count, found)
+		relay(f.content)
+	}
 	var heads []string
 	for _, column := range columns {
 		heads = append(heads, "sort: "+column.Head)

@@ -59,6 +59,7 @@ func NewFit(host Host) *Fit {
 	p.split = container.NewVSplit(p.List, lower)
 	p.split.SetOffset(1)
 	p.content = Border(top, p.counts, nil, nil, p.split)
+	p.told.lays = p.content
 	p.ExtendBaseWidget(p)
 	return p
 }
@@ -152,7 +153,10 @@ func (p *Fit) draw(s *desk.State, finding string, has bool) {
 		if err != nil || still == nil {
 			return nil
 		}
-		return func() { p.Section.show(still.Image) }
+		return func() {
+			p.Section.show(still.Image)
+			relay(p.content)
+		}
 	})
 }
 

@@ -34,6 +34,7 @@ func NewListing(host Host, name string, onRow func(row desk.Row)) *Listing {
 	l.Finder = NewFinder(host, l.find)
 	l.Grid.OnSort = l.Finder.SortBy
 	l.content = Border(l.Finder, nil, nil, nil, l.Grid)
+	l.Finder.folded = func() { relay(l.content) }
 	l.ExtendBaseWidget(l)
 	return l
 }

@@ -62,6 +62,7 @@ func NewSee(host Host) *See {
 	split := container.NewVSplit(p.List, lower)
 	split.SetOffset(0.62)
 	p.content = Border(top, nil, nil, nil, split)
+	p.told.lays = p.content
 	p.ExtendBaseWidget(p)
 	return p
 }

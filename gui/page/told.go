@@ -1,11 +1,14 @@
 package page
 
+import "fyne.io/fyne/v2"
+
 // told is what a page was last told of: it is worked out beside, and only when
 // it is of something else than before. A layout may have a hundred thousand
 // findings, and looking through them takes longer than a window may wait.
 type told[K comparable] struct {
 	of    K
 	known bool
+	lays  fyne.CanvasObject // laid out anew after something was shown
 }
 
 // ask works beside and shows what came of it, unless it is of the same as last
@@ -20,6 +23,7 @@ func (t *told[K]) ask(host Host, name string, of K, work func() (show func())) {
 		return func() {
 			if show != nil && t.of == of {
 				show()
+				relay(t.lays)
 			}
 		}
 	})
