@@ -17,8 +17,7 @@ func (b Box) IsEmpty() bool { return b.Min[0] > b.Max[0] }
 // Grow returns the least box that also holds p.
 func (b Box) Grow(p Vec) Box {
 	for k := range p {
-		b.Min[k] = math.Min(b.Min[k], p[k])
-		b.Max[k] = math.Max(b.Max[k], p[k])
+		b.Min[k], b.Max[k] = min(b.Min[k], p[k]), max(b.Max[k], p[k])
 	}
 	return b
 }

@@ -32,7 +32,7 @@ func Build(m *mesh.Mesh) *Tree {
 
 // build fills in all but the octets and the bodies.
 func (t *Tree) build(m *mesh.Mesh) {
-	t.mesh, t.origin = m, middle(m)
+	t.mesh, t.origin = m, middle(m.Box())
 	n := len(m.Tris)
 	t.slots, t.order = make([]Triangle, n), make([]int32, n)
 	if n == 0 {
@@ -77,10 +77,10 @@ func pieces(n int, do func(from, to int)) {
 	})
 }
 
-// middle returns the centre of the mesh, each coordinate rounded to float32 so
+// middle returns the centre of a mesh's box, each coordinate rounded to float32 so
 // that subtracting it from a float32 coordinate is (nearly always) exact.
-func middle(m *mesh.Mesh) geom.Vec {
-	c := m.Box().Center()
+func middle(box geom.Box) geom.Vec {
+	c := box.Center()
 	if !geom.IsFinite(c) {
 		return geom.Vec{}
 	}

@@ -23,12 +23,12 @@ func BuildRays(m *mesh.Mesh) *RayTree { return buildRays(m, HasAVX2()) }
 
 // buildRays is BuildRays with a choice of trees.
 func buildRays(m *mesh.Mesh, wanted bool) *RayTree {
-	r := &RayTree{origin: middle(m), tris: len(m.Tris)}
-	if wanted && r.tris > 0 {
-		if r.wide = buildWide(m, r.origin); r.wide != nil {
-			r.root = r.wide.box()
-			return r
-		}
+	box := m.Box()
+	r := &RayTree{origin: middle(box), tris: len(m.Tris)}
+	if wanted && r.tris > 0 && box.Min.Sub(r.origin).Len() < wideMostMM {
+		r.wide = buildWide(m, r.origin)
+		r.root = r.wide.box()
+		return r
 	}
 	r.tree = &Tree{}
 	r.tree.build(m)

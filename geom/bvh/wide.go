@@ -15,8 +15,8 @@ const (
 	wideStack = (lanes-1)*maxDepth + lanes
 	// walkStack is what the assembly has room for, no less: stackEntries in avo.
 	walkStack = 656
-	// wideMostMM bounds the box of a wide tree, so that no product of its walk
-	// leaves the range of float32.
+	// wideMostMM bounds how far a wide tree reaches from its origin, so that no
+	// product of its walk leaves the range of float32.
 	wideMostMM = 1e18
 )
 

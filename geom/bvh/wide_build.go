@@ -19,15 +19,9 @@ type collapse struct {
 	share   [][lanes]uint8
 }
 
-// buildWide returns the wide tree of a mesh with triangles, the same for any
-// number of processors; nil where its box is too large for float32 products.
+// buildWide returns the wide tree of a mesh with triangles within wideMostMM of
+// the origin, the same for any number of processors.
 func buildWide(m *mesh.Mesh, origin geom.Vec) *wide {
-	box := m.Box()
-	for k := range 3 {
-		if !(math.Abs(box.Min[k]) < wideMostMM && math.Abs(box.Max[k]) < wideMostMM) {
-			return nil
-		}
-	}
 	b := builder{list: boxes(m, origin), together: together, block: blockLanes}
 	b.grow()
 	n := len(b.nodes)

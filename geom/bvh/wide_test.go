@@ -233,3 +233,26 @@ func TestRayTreesAllocateNothing(t *testing.T) {
 		}
 	}
 }
+
+// A mesh too large for float32 products, or with corners that are no points,
+// gets the plain tree; an empty one answers too.
+func TestWideRefusesTheBoundless(t *testing.T) {
+	huge := soup(100, 3, 5)
+	for i := range huge.Verts {
+		huge.Verts[i] = huge.Verts[i].Mul(1e17)
+	}
+	lost := soup(100, 3, 5)
+	lost.Verts[7][1] = math.NaN()
+	for name, m := range map[string]*mesh.Mesh{"huge": huge, "lost": lost, "empty": {}} {
+		tree := BuildRays(m)
+		if tree.IsWide() {
+			t.Errorf("%s: wide", name)
+		}
+		r := Ray{Origin: geom.Vec{1, 2, -3e20}, Dir: geom.Vec{0, 0, 1}, FarMM: math.Inf(1)}
+		hits := make([]Hit, 1)
+		tree.CastAll([]Ray{r}, hits)
+		if h, ok := tree.Cast(r); ok != (hits[0].Tri >= 0) || ok && h != hits[0] || tree.Blocked(r) != ok {
+			t.Errorf("%s: %+v %v, among others %+v", name, h, ok, hits[0])
+		}
+	}
+}

@@ -10,7 +10,7 @@ import (
 )
 
 // The eight-wide tree and the plain one, which other processors walk, give the
-// same factors to the last bit: where parts run into one another, and where
+// same factors to the last bit for any number of workers: where parts run into one another, and where
 // patches see each other whole.
 func TestSameFactorsOnEveryProcessor(t *testing.T) {
 	for name, c := range map[string]struct {
@@ -30,7 +30,7 @@ func TestSameFactorsOnEveryProcessor(t *testing.T) {
 		}
 		var got [2]*Factors
 		for i, tree := range []*bvh.RayTree{fast, plain} {
-			if got[i], err = Trace(context.Background(), set, tree, Options{Rays: 64, Seed: 1}, nil); err != nil {
+			if got[i], err = Trace(context.Background(), set, tree, Options{Rays: 64, Seed: 1, Workers: 1 + 6*i}, nil); err != nil {
 				t.Fatal(err)
 			}
 		}
