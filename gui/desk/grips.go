@@ -33,10 +33,11 @@ type Grips struct {
 }
 
 // GripsOf returns the handles of what is selected; a group turns about its pivot.
-// ok is false where nothing can be moved. ArmMM is left to whoever knows the size
+// ok is false where nothing can be moved, and on the pages that draw arrows of
+// their own at what is selected. ArmMM is left to whoever knows the size
 // of the picture.
 func GripsOf(s *State, a *Attention, whole bool) (g Grips, ok bool) {
-	if s.Scene == nil || s.ReadOnly || len(a.Selected) == 0 || a.Finding != "" {
+	if s.Scene == nil || s.ReadOnly || len(a.Selected) == 0 || a.Finding != "" || a.Page == Heats || a.Page == Mounts {
 		return g, false
 	}
 	parts := slices.Clone(a.Selected)
