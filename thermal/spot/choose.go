@@ -159,7 +159,8 @@ func (st *study) rough(tried []trial) []*trial {
 	var out []*trial
 	best := math.Inf(-1)
 	for _, t := range st.best(tried, st.options.Most) {
-		if st.isRough(t) {
+		if st.slack(t) || st.isRough(t) {
+			t.told = true
 			out = append(out, t)
 		} else {
 			best = math.Max(best, t.score)
@@ -182,14 +183,18 @@ func (st *study) rough(tried []trial) []*trial {
 	return out[:min(len(out), polishMost)]
 }
 
-// isRough reports whether a place that passed may still be measured finely.
+// slack reports whether a lead is not pulled taut yet.
+func (st *study) slack(t *trial) bool { return st.wire != nil && !t.tight }
+
+// isRough reports whether the score of a place that passed may still change.
 func (st *study) isRough(t *trial) bool {
-	return t.rays < fineRays && st.heat != nil || st.wire != nil && !t.tight
+	return t.rays < fineRays && st.heat != nil || t.scoredBy == byReach && st.slack(t)
 }
 
-// finish measures a place finely: its lead pulled taut, its heat by more rays.
+// finish measures a place finely: its lead pulled taut where it is told or
+// decides the score, its heat by more rays.
 func (st *study) finish(ctx context.Context, t *trial) error {
-	if st.wire != nil && !t.tight {
+	if st.slack(t) && (t.told || t.scoredBy == byReach) {
 		way, lengthMM, ok := st.tighten(t)
 		if t.reason != "" {
 			return nil

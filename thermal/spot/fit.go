@@ -38,6 +38,7 @@ type trial struct {
 	errorK float64       // how far the high temperature may be off, seldom more
 	view   *balance.View // what it sees, of those that are too hot
 	even   bool          // of the first, even round
+	told   bool          // among the best at some time
 
 	reason string  // "" where it passed
 	missed float64 // Bare numbers: by how much, in the unit of the reason
