@@ -274,3 +274,24 @@ func TestFlatSurfacesSeenEdgeOnHaveNoOutlinesInside(t *testing.T) {
 		}
 	}
 }
+
+// Lines of a picture drawn at half size, to be stretched, are half as wide.
+func TestLinesOfAHalfPicture(t *testing.T) {
+	s := Scene{Items: []Item{{Mesh: mesh1(), Pose: geom.Identity()}}}
+	s.Overlay.Paths = []Path{{Points: []geom.Vec{{0, -500, 0}, {0, 500, 0}}, WidthPx: 8}}
+	c := Camera{DistMM: 1000, FieldRad: 0.8, Parallel: true}.Look(ViewRear)
+	covered := func(o Options) (rows int) {
+		f := draw(t, s, c, o, 60, 60)
+		plain := draw(t, Scene{Items: s.Items}, c, o, 60, 60)
+		for y := range 60 {
+			if i := f.Image.PixOffset(10, y); f.Image.Pix[i] != plain.Image.Pix[i] {
+				rows++
+			}
+		}
+		return rows
+	}
+	whole, half := covered(Options{}), covered(Options{LineShare: 0.5})
+	if whole < 8 || whole > 9 || half < 4 || half > 5 {
+		t.Errorf("a line of 8 pixels covers %d rows, half of it %d", whole, half)
+	}
+}

@@ -166,7 +166,7 @@ func (p *painter) gridOf(outline []geom.Vec, r ruler, leastMM float64, upright b
 	if !((hi-lo)/finerMM < 2000) {
 		return nil
 	}
-	tone, width := tonesOf(p.o.Dark).text.packed(), float64(p.f.samples)
+	tone, width := tonesOf(p.o.Dark).text.packed(), p.lineScalePx()
 	thin, strong := &stroke{tone, width, 0.14}, &stroke{tone, width, 0.4}
 	var out []line
 	for i := math.Ceil(lo / finerMM); i <= math.Floor(hi/finerMM); i++ {

@@ -131,12 +131,20 @@ func (p *painter) addLines() {
 	})
 }
 
+// lineScalePx returns the samples that a pixel's width of a line takes.
+func (p *painter) lineScalePx() (samplesPx float64) {
+	if p.o.LineShare > 0 {
+		return p.o.LineShare * float64(p.f.samples)
+	}
+	return float64(p.f.samples)
+}
+
 // edgeLines projects the edges of an item.
 func (p *painter) edgeLines(it *Item) []line {
 	if p.o.NoEdges || it.Hidden || it.Mesh == nil {
 		return nil
 	}
-	s := &stroke{colour: tonesOf(p.o.Dark).line.packed(), widthPx: 1.1 * float64(p.f.samples), share: 0.62}
+	s := &stroke{colour: tonesOf(p.o.Dark).line.packed(), widthPx: 1.1 * p.lineScalePx(), share: 0.62}
 	if it.Ghost {
 		s.share = 0.22
 	}
@@ -154,9 +162,9 @@ func (p *painter) edgeLines(it *Item) []line {
 func (p *painter) pathLines() []line {
 	var out []line
 	for _, path := range p.scene.Overlay.Paths {
-		s := &stroke{colour: path.Color.packed(), widthPx: 1.5 * float64(p.f.samples), share: 1}
+		s := &stroke{colour: path.Color.packed(), widthPx: 1.5 * p.lineScalePx(), share: 1}
 		if path.WidthPx > 0 {
-			s.widthPx = path.WidthPx * float64(p.f.samples)
+			s.widthPx = path.WidthPx * p.lineScalePx()
 		}
 		for i := 1; i < len(path.Points); i++ {
 			if from, to, ok := p.onSamples(path.Points[i-1], path.Points[i], false); ok {
@@ -187,7 +195,7 @@ func (p *painter) groundLines() []line {
 	}
 	from := func(k int) float64 { return math.Floor((lo[k] - border) / step) }
 	to := func(k int) float64 { return math.Ceil((hi[k] + border) / step) }
-	tone, width := tonesOf(p.o.Dark).grid.packed(), float64(p.f.samples)
+	tone, width := tonesOf(p.o.Dark).grid.packed(), p.lineScalePx()
 	thin, strong := &stroke{tone, width, 0.35}, &stroke{tone, width, 0.85}
 	var out []line
 	for k := range 2 {

@@ -76,6 +76,7 @@ func (p *painter) addOverlay() {
 		p.failed = fmt.Errorf("font of the picture: %w", err)
 		return
 	}
+	w.lineShare = p.lineScalePx() / float64(p.f.samples)
 	// Room is taken by what cannot give way before plates look for theirs.
 	over := &p.scene.Overlay
 	if p.o.Field != nil {

@@ -52,6 +52,7 @@ type Options struct {
 	Cuts        []Cut // what is left is on the kept side of all; MaxCuts at most
 	Field       *FieldScale
 	TextPx      float64 // height of letters; 0 means 14
+	LineShare   float64 // of the usual width of lines; 0 means 1: less for a picture to be stretched
 	Reuse       *Frame  // a frame nobody needs any more: its memory is taken
 }
 

@@ -27,8 +27,9 @@ type writer struct {
 	sizePx float64 // of the letters
 	tone   tones
 
-	taken   []area // written over so far
-	leaders []leader
+	lineShare float64 // of the usual width of lines
+	taken     []area  // written over so far
+	leaders   []leader
 }
 
 // newWriter returns a writer of letters sizePx high.
@@ -41,7 +42,7 @@ func newWriter(img *image.RGBA, sizePx float64, dark bool) (*writer, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &writer{img: img, face: face, sizePx: sizePx, tone: tonesOf(dark)}, nil
+	return &writer{img: img, face: face, sizePx: sizePx, tone: tonesOf(dark), lineShare: 1}, nil
 }
 
 // widthOf returns the width of a text, px.

@@ -36,15 +36,15 @@ func (p *painter) witnesses(w *writer, list []Witness) {
 
 // dimension draws the line with end ticks across it.
 func (w *writer) dimension(s *shownWitness, c RGB) {
-	tick := 0.5 * w.sizePx
+	tick, wide := 0.5*w.sizePx, w.lineShare
 	for _, pass := range []struct {
 		extraPx float64
 		c       RGB
-	}{{2.4, w.tone.halo}, {0, c}} {
-		w.segment(s.a, s.b, 2+pass.extraPx, pass.c, 1)
+	}{{2.4 * wide, w.tone.halo}, {0, c}} {
+		w.segment(s.a, s.b, 2*wide+pass.extraPx, pass.c, 1)
 		for _, e := range []place{s.a, s.b} {
-			w.segment(place{e.xPx - s.downShare*tick, e.yPx + s.acrossShare*tick}, place{e.xPx + s.downShare*tick, e.yPx - s.acrossShare*tick}, 2+pass.extraPx, pass.c, 1)
-			w.pill(e.xPx, e.yPx, 2.4+pass.extraPx/2, 2.4+pass.extraPx/2, pass.c, 1)
+			w.segment(place{e.xPx - s.downShare*tick, e.yPx + s.acrossShare*tick}, place{e.xPx + s.downShare*tick, e.yPx - s.acrossShare*tick}, 2*wide+pass.extraPx, pass.c, 1)
+			w.pill(e.xPx, e.yPx, 2.4*wide+pass.extraPx/2, 2.4*wide+pass.extraPx/2, pass.c, 1)
 		}
 	}
 	for _, e := range []place{s.a, s.b} { // nothing is written over its ends

@@ -15,9 +15,16 @@ type Handle struct {
 
 // addCuts puts the reader's cuts into a picture: what they take away, their
 // outlines, and a letter at the top of each to hold it by.
-func addCuts(out *Picture, a *Attention) {
-	shown := render.Scene{Items: out.Items}
-	box := shown.Box()
+func addCuts(out *Picture, s *State, a *Attention) {
+	if len(a.Sections) == 0 {
+		return
+	}
+	box := geom.EmptyBox()
+	for i := range s.Scene.Parts {
+		if !out.Items[i].Hidden {
+			box = box.Union(s.Scene.Parts[i].Box)
+		}
+	}
 	if box.IsEmpty() {
 		return
 	}

@@ -94,7 +94,7 @@ func (p *Painter) Picture(s *State, a *Attention) Picture {
 	case a.Page == Lowers:
 		p.showStart(&out, s, a)
 	}
-	addCuts(&out, a)
+	addCuts(&out, s, a)
 	addGaps(&out, s, a)
 	p.addMeasures(&out, s, a)
 	return out

@@ -115,6 +115,7 @@ func (v *View) current() *render.Frame {
 	if half {
 		shown, rough = v.moving(hPx)
 		wPx, hPx, o.TextPx = (wPx+1)/2, (hPx+1)/2, o.TextPx/2
+		o.LineShare = 0.5
 	}
 	o.Reuse, p.quick = p.quick, nil
 	began := time.Now()

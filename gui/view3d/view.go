@@ -102,7 +102,7 @@ func (v *View) Options() render.Options { return v.options }
 // SetOptions changes how the scene is drawn. Workers, Supersample, Soft,
 // TextPx and Reuse are the view's own business.
 func (v *View) SetOptions(o render.Options) {
-	o.Workers, o.Supersample, o.Soft, o.TextPx, o.Reuse = 0, 0, false, 0, nil
+	o.Workers, o.Supersample, o.Soft, o.TextPx, o.LineShare, o.Reuse = 0, 0, false, 0, 0, nil
 	v.options = o
 	v.changed()
 }
