@@ -67,8 +67,12 @@ func NewChanges(host Host) *Changes {
 func (p *Changes) Update(s *desk.State, a *desk.Attention) {
 	p.state = s
 	says, rest := desk.ChangesWords(s)
+	was := p.says.Text + p.rest.Text
 	say(p.says, says)
 	say(p.rest, append([]string{rest}, desk.OutcomeWords(s)...)...)
+	if was != p.says.Text+p.rest.Text {
+		p.content.Refresh() // more lines want more room above the lists
+	}
 	enable(p.With, s.Open)
 	if now := s.Answers.Changes.Value; now == nil || now != p.listed {
 		p.listed = now

@@ -11,6 +11,7 @@ import (
 	"aftbay/geom/layout"
 	"aftbay/gui/desk"
 	"aftbay/gui/theme"
+	"aftbay/thermal/outcome"
 )
 
 // shown puts a page into a window, so that it has a size and renderers.
@@ -416,5 +417,27 @@ func TestSeeAndChangesSayWhatTheyKnow(t *testing.T) {
 	changes.Update(&s, &h.at)
 	if rows := changes.Grid.Rows(); len(rows) == 0 || rows[len(rows)-1].Cells[0] == "" || !strings.Contains(changes.says.Text, "1 cured") {
 		t.Errorf("changes after lowering: %q, %+v", changes.says.Text, rows)
+	}
+}
+
+// TestChangesMakeRoomForTheirWords: sentences that come later, on more lines,
+// push the lists down instead of running into them.
+func TestChangesMakeRoomForTheirWords(t *testing.T) {
+	d, h := bench(t), &hostSpy{}
+	p := NewChanges(h)
+	shown(t, p, 420, 700)
+	s := d.State()
+	p.Update(&s, &h.at)
+	words := strings.Repeat("Heat: a part is newly over its limit. ", 12)
+	s.Answers.Outcomes = desk.Answer[outcome.Result]{Value: &outcome.Result{Heat: &outcome.Heat{Change: outcome.New, Sentence: words}}, Fresh: true}
+	p.Update(&s, &h.at)
+	if !strings.Contains(p.rest.Text, words) {
+		t.Fatalf("no word of the heat: %q", p.rest.Text)
+	}
+	at := func(o fyne.CanvasObject) float32 {
+		return fyne.CurrentApp().Driver().AbsolutePositionForObject(o).Y
+	}
+	if foot, list := at(p.rest)+p.rest.MinSize().Height, at(p.List); foot > list+1 {
+		t.Errorf("the words end at %g, the list begins at %g", foot, list)
 	}
 }

@@ -37,7 +37,7 @@ func CompareDrop(old, now *drop.Result) *Drop {
 	return d
 }
 
-// limits lists those whose largest drop moved, came or went; of the last two
+// limits lists those whose largest or smallest drop moved, that came or went; of the last two
 // those alone that are met within the range.
 func (d *Drop) limits(old, now *drop.Result) {
 	before := map[string]*drop.Limit{}
@@ -52,6 +52,9 @@ func (d *Drop) limits(old, now *drop.Result) {
 		case was != nil && differs(was.MostMM, l.MostMM, ThresholdMM):
 			d.Limits = append(d.Limits, Figure{What: l.Name, Unit: "mm", Before: was.MostMM, Now: l.MostMM})
 		}
+		if was := before[l.Name]; was != nil && differs(least(was), least(l), ThresholdMM) {
+			d.Limits = append(d.Limits, Figure{What: l.Name + ", holds from", Unit: "mm", Before: least(was), Now: least(l)})
+		}
 		delete(before, l.Name)
 	}
 	for i := range old.Limits {
@@ -59,6 +62,14 @@ func (d *Drop) limits(old, now *drop.Result) {
 			d.Limits = append(d.Limits, Figure{What: l.Name + " (gone)", Unit: "mm", Before: l.MostMM})
 		}
 	}
+}
+
+// least is the smallest drop at which a limit holds; nil where none does.
+func least(l *drop.Limit) *float64 {
+	if len(l.WindowsMM) == 0 {
+		return nil
+	}
+	return &l.WindowsMM[0][0]
 }
 
 // lower is the lower of a figure's two values: how soon the limit bound, or binds.

@@ -113,6 +113,15 @@ func TestLimitsThatMoved(t *testing.T) {
 	if !reflect.DeepEqual(d.Limits, want) {
 		t.Errorf("%+v", d.Limits)
 	}
+	lid := func(leastMM float64) drop.Limit {
+		l := limit("lid", 80, false)
+		l.WindowsMM = []drop.Window{{leastMM, 80}}
+		return l
+	}
+	d = CompareDrop(dropped(drop.OK, nil, "", lid(9)), dropped(drop.OK, nil, "", lid(21)))
+	if want := []Figure{{"lid, holds from", "mm", ptr(9), ptr(21)}}; !reflect.DeepEqual(d.Limits, want) {
+		t.Errorf("%+v", d.Limits)
+	}
 }
 
 func seen(share float64, met bool, verdict string, deckMM float64) *rearview.Result {

@@ -173,7 +173,7 @@ type Drop struct {
 	StopNow     string   `json:"stop_now"`
 	Was         string   `json:"was"` // verdicts
 	Verdict     string   `json:"verdict"`
-	Limits      []Figure `json:"limits"` // whose largest drop moved
+	Limits      []Figure `json:"limits"` // whose largest or smallest drop moved
 }
 
 // Window is [least, most] drop, mm.
