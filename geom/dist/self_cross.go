@@ -3,6 +3,7 @@ package dist
 import (
 	"cmp"
 	"context"
+	"math/bits"
 	"slices"
 
 	"aftbay/geom"
@@ -82,19 +83,19 @@ func (s *selfWalk) run() bool {
 // try notes the pair if it crosses.
 func (s *selfWalk) try(triA, triB int) {
 	m := s.tree.Mesh()
-	shared, lone := sharedCorners(m.Tris[triA], m.Tris[triB])
-	if shared == 3 {
+	shared := sharedCorners(&m.Tris[triA], &m.Tris[triB])
+	if shared.count == 3 {
 		return
 	}
 	a, b := cornersOf(s.tree, triA), cornersOf(s.tree, triB)
-	if shared == 0 && !boxesMeet(&a, &b) {
+	if shared.count == 0 && !boxesMeet(&a, &b) {
 		return
 	}
 	// Over a common edge only triangles in one plane can meet.
-	if shared == 2 && orient(b[0], b[1], b[2], a[lone]) != 0 {
+	if shared.count == 2 && orient(b[0], b[1], b[2], a[shared.lone()]) != 0 {
 		return
 	}
-	at, yes := insidesMeet(&a, &b)
+	at, yes := insidesMeet(&a, &b, shared)
 	if !yes {
 		return
 	}
@@ -124,17 +125,31 @@ func cornersOf(t *bvh.Tree, tri int) bvh.Triangle {
 	return bvh.Triangle{x, y, z}
 }
 
-// sharedCorners returns how many corners of s are also corners of t, and the last
-// one that is not.
-func sharedCorners(s, t [3]int32) (n, lone int) {
+// commonCorners is which corners two triangles have in common: how many, and
+// which of each, bit by bit.
+type commonCorners struct {
+	count    int
+	ofA, ofB uint8
+}
+
+// lone returns a corner of the first triangle that is not in common, the last
+// one.
+func (c commonCorners) lone() int {
+	return bits.Len8(7&^c.ofA) - 1
+}
+
+// sharedCorners returns the corners that two triangles have in common.
+func sharedCorners(s, t *[3]int32) (c commonCorners) {
 	for k, v := range s {
-		if v == t[0] || v == t[1] || v == t[2] {
-			n++
-		} else {
-			lone = k
+		for l, w := range t {
+			if v == w {
+				c.ofA |= 1 << k
+				c.ofB |= 1 << l
+			}
 		}
 	}
-	return n, lone
+	c.count = bits.OnesCount8(c.ofA)
+	return c
 }
 
 // boxesMeet reports whether the boxes of two triangles have a common point.

@@ -19,10 +19,14 @@ import (
 // Source: P. Guigue, O. Devillers, "Fast and robust triangle-triangle overlap
 // test using orientation predicates", J. Graphics Tools 8(1), 2003 (the idea;
 // the signs below were derived anew for open triangles).
-func insidesMeet(a, b *bvh.Triangle) (geom.Vec, bool) {
+//
+// Corners that the two have in common, bit by bit in common, lie in both planes.
+func insidesMeet(a, b *bvh.Triangle, common commonCorners) (geom.Vec, bool) {
 	var sa, sb [3]int // sides of a's corners of the plane of b, and the reverse
 	for k := range 3 {
-		sa[k] = orient(b[0], b[1], b[2], a[k])
+		if common.ofA>>k&1 == 0 {
+			sa[k] = orient(b[0], b[1], b[2], a[k])
+		}
 	}
 	if sa == [3]int{} {
 		return lieOnEachOther(a, b)
@@ -32,7 +36,9 @@ func insidesMeet(a, b *bvh.Triangle) (geom.Vec, bool) {
 		return geom.Vec{}, false
 	}
 	for k := range 3 {
-		sb[k] = orient(a[0], a[1], a[2], b[k])
+		if common.ofB>>k&1 == 0 {
+			sb[k] = orient(a[0], a[1], a[2], b[k])
+		}
 	}
 	lone, ok := apart(sb)
 	if !ok {

@@ -108,7 +108,7 @@ func TestSelfCrossingsAgainstPlainLoop(t *testing.T) {
 		crosses := map[[2]int]bool{}
 		for i := range m.Tris {
 			for j := i + 1; j < len(m.Tris); j++ {
-				if n, _ := sharedCorners(m.Tris[i], m.Tris[j]); n == 3 {
+				if sharedCorners(&m.Tris[i], &m.Tris[j]).count == 3 {
 					continue
 				}
 				if plainCrossing(m, i, j) {
@@ -152,7 +152,7 @@ func TestFirstSelfCrossings(t *testing.T) {
 	for i := range m.Tris {
 		for j := i + 1; j < len(m.Tris); j++ {
 			a, b := cornersOf(tree, i), cornersOf(tree, j)
-			if at, yes := insidesMeet(&a, &b); yes {
+			if at, yes := insidesMeet(&a, &b, commonCorners{}); yes {
 				want = append(want, Place{i, j, at})
 			}
 		}
