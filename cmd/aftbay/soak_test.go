@@ -57,10 +57,10 @@ func TestSoak(t *testing.T) {
 		}
 	}
 	u.press("Escape")
-	var goroutines, most, heap []int
+	var goroutines, most, heap, goes []int
 	for _, v := range u.fared() {
 		goroutines, most = append(goroutines, v.Goroutines), append(most, v.MostUS)
-		heap = append(heap, v.HeapKB)
+		heap, goes = append(heap, v.HeapKB), append(goes, v.HeldKB)
 	}
 	early, late := halves(held)
 	t.Logf("resident memory: %d MB after the warm-up, %d MB at the end", early/1024, late/1024)
@@ -68,7 +68,8 @@ func TestSoak(t *testing.T) {
 		t.Errorf("memory grew from %d to %d MB", early/1024, late/1024)
 	}
 	heapEarly, heapLate := halves(heap)
-	t.Logf("of it the heap: %d MB, then %d MB", heapEarly/1024, heapLate/1024)
+	goEarly, goLate := halves(goes)
+	t.Logf("of it held by Go: %d MB, then %d MB, in use or waiting to be collected: %d MB, then %d MB", goEarly/1024, goLate/1024, heapEarly/1024, heapLate/1024)
 	was, is := halves(goroutines)
 	t.Logf("goroutines: %d, then %d", was, is)
 	if is > was+max(fewGoroutines, int((mostGrowth-1)*float64(was))) {

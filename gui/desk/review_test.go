@@ -173,3 +173,15 @@ func blank(still *Still) bool {
 	}
 	return true
 }
+
+func TestStillOfATemperature(t *testing.T) {
+	s, p := heated(t).State(), NewPainter()
+	size := StillSize{WPx: 200, HPx: 120, TextPx: 12, Workers: 1}
+	for k := range s.Answers.Heat.Value.Cases {
+		still, err := p.AroundStill(context.Background(), &s, "heat: block @ "+s.Answers.Heat.Value.Cases[k].Name, size)
+		must(t, err)
+		if still == nil || blank(still) || !strings.Contains(still.Caption, "block") {
+			t.Errorf("case %d: %+v", k, still)
+		}
+	}
+}

@@ -1,6 +1,8 @@
 package review
 
 import (
+	"strings"
+
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/container"
@@ -20,8 +22,10 @@ type bar struct {
 	due     *field
 	notes   *field
 	fault   *words
-	is      layout.Decision // as the layout has it
-	kept    bool            // it shows one
+	is      layout.Decision  // as the layout has it
+	kept    bool             // it shows one
+	asked   *layout.Decision // kept, but not yet in a state that was shown; nil for none
+	ticks   int              // of the clock since then
 	content *fyne.Container
 }
 
@@ -69,9 +73,35 @@ func (b *bar) refresh() {
 
 // update shows a decision. What is being typed stays.
 func (b *bar) update(is layout.Decision) {
+	if b.asked != nil && b.asked.Finding == is.Finding {
+		if !desk.SameDecision(is, *b.asked) {
+			return // of before the edit that is on its way
+		}
+		b.asked = nil
+	}
 	if desk.SameDecision(is, b.is) && b.kept {
 		return
 	}
+	b.show(is)
+}
+
+// mostTicks is for how many ticks of the clock a decision may be on its way: one
+// that was undone before it was shown never comes.
+const mostTicks = 3
+
+// tick gives up waiting for a decision that does not come.
+func (b *bar) tick(is layout.Decision) {
+	if b.asked == nil {
+		return
+	}
+	if b.ticks++; b.ticks > mostTicks {
+		b.asked = nil
+		b.update(is)
+	}
+}
+
+// show shows a decision.
+func (b *bar) show(is layout.Decision) {
 	was := b.is
 	b.is, b.kept = is, true
 	for k, c := range b.states {
@@ -88,13 +118,23 @@ func (b *bar) update(is layout.Decision) {
 	b.tell(nil)
 }
 
-// decide keeps a decision as an edit.
+// decide keeps a decision as an edit. It is shown at once, so that the next word
+// builds on it; if it is refused, what was before is shown again.
 func (b *bar) decide(of layout.Decision) {
 	if desk.SameDecision(of, b.is) {
 		return
 	}
+	was := b.is
 	b.tell(nil)
-	b.window.host.Decide(of, b.tell)
+	b.asked, b.ticks = &of, 0
+	b.show(of)
+	b.window.host.Decide(of, func(err error) {
+		if b.asked == &of {
+			b.asked = nil
+			b.show(was)
+		}
+		b.tell(err)
+	})
 }
 
 // state settles the state of the finding; the same once more takes it back.
@@ -110,7 +150,7 @@ func (b *bar) state(k int) {
 // typed is what stands in the fields, with the due day worked out.
 func (b *bar) typed() layout.Decision {
 	of := b.is
-	of.Owner, of.Notes = b.owner.Text, b.notes.Text
+	of.Owner, of.Notes = strings.TrimSpace(b.owner.Text), strings.TrimSpace(b.notes.Text)
 	if day, err := desk.ParseDue(b.due.Text, b.window.host.Now()); err == nil {
 		of.Due = day
 	}

@@ -33,11 +33,16 @@ type hostSpy struct {
 	now      time.Time
 	followed []string
 	undone   int
+	refuse   error
 	stills   []string
 }
 
 func (h *hostSpy) Decide(of layout.Decision, failed func(err error)) {
-	if err := h.desk.Decide(of); err != nil {
+	err := h.refuse
+	if err == nil {
+		err = h.desk.Decide(of)
+	}
+	if err != nil {
 		failed(err)
 	}
 }
@@ -158,6 +163,43 @@ func TestKeysGoThroughTheSlides(t *testing.T) {
 	}
 }
 
+// Words that come faster than the layout takes them build on each other; one
+// that is refused leaves what was before.
+func TestDecisionsComeFasterThanStates(t *testing.T) {
+	w, h := bench(t)
+	before := h.desk.State()
+	w.runes("rwAda ")
+	w.Update(&before) // of before the edit
+	w.press(fyne.KeyReturn)
+	w.Update(&before)
+	w.runes("d2027-03-01")
+	w.press(fyne.KeyReturn)
+	s := h.desk.State()
+	w.Update(&s)
+	key := w.review.Key()
+	want := layout.Decision{Finding: key, State: "rejected", Owner: "Ada", Due: "2027-03-01"}
+	if got := desk.DecisionOf(s.Doc, key); !desk.SameDecision(got, want) || !desk.SameDecision(w.slide.bar.is, want) || w.slide.bar.asked != nil {
+		t.Errorf("kept %+v, shown %+v", got, w.slide.bar.is)
+	}
+	w.runes("a") // and undone at once, so that no state ever has it
+	if err := h.desk.Undo(); err != nil {
+		t.Fatal(err)
+	}
+	s = h.desk.State()
+	w.Update(&s)
+	for range mostTicks + 1 {
+		w.Tick()
+	}
+	if w.slide.bar.is.State != "rejected" {
+		t.Errorf("a decision that was undone at once stays shown: %+v", w.slide.bar.is)
+	}
+	h.refuse = errors.New("the layout is read-only")
+	w.runes("c")
+	if w.slide.bar.is.State != "rejected" || !strings.Contains(w.slide.bar.fault.Text.Text, "read-only") {
+		t.Errorf("refused: shown %+v, said %q", w.slide.bar.is, w.slide.bar.fault.Text.Text)
+	}
+}
+
 func TestDecisionIsTypedLive(t *testing.T) {
 	w, h := bench(t)
 	key := w.review.Key()
@@ -174,6 +216,9 @@ func TestDecisionIsTypedLive(t *testing.T) {
 	now() // an answer comes in while typing
 	w.runes(" L")
 	w.press(fyne.KeyReturn)
+	if w.slide.bar.is.State != "accepted" { // before a state with it was shown
+		t.Error("the next word does not build on the last")
+	}
 	w.runes("d+2w")
 	w.press(fyne.KeyReturn)
 	w.runes("nmove it")

@@ -121,7 +121,11 @@ func (s *slide) pictureSizes() (big, small desk.StillSize) {
 	return big, small
 }
 
-func (s *slide) clearPictures() { s.setPictures(nil, nil) }
+// clearPictures takes the pictures of another slide away.
+func (s *slide) clearPictures() {
+	s.setPictures(nil, nil)
+	s.caption.say("drawing …")
+}
 
 // setPictures shows the section large and where it is small, or the other way
 // about; without a section the other is large.

@@ -88,6 +88,7 @@ func (w *Window) Update(s *desk.State) {
 // Tick lets the clock go on.
 func (w *Window) Tick() {
 	w.slide.clock.say(w.review.Clock(w.host.Now()))
+	w.slide.bar.tick(desk.DecisionOf(w.state.Doc, w.review.Key()))
 	if w.review.Key() == "" {
 		w.summary.update(w.state, w.review, w.host.Now())
 	}

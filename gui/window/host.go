@@ -39,7 +39,7 @@ func (w *Window) Hint(text string) { w.status.Hint(text) }
 
 // Beside works beside and then shows what came of it.
 func (w *Window) Beside(name string, work func() (show func())) {
-	w.stills.do(name, func() {
+	w.lists.do(name, func() {
 		if show := work(); show != nil {
 			w.o.onMain(show)
 		}

@@ -18,6 +18,7 @@ type Vitals struct {
 	MostUS     int `json:"wait_most_us"`
 	Goroutines int `json:"goroutines"`
 	HeapKB     int `json:"heap_kB"`
+	HeldKB     int `json:"held_kB"` // by Go from the system; what a process holds beyond it is the display's
 }
 
 // askEvery is how often the toolkit's goroutine is asked whether it answers.
@@ -47,7 +48,7 @@ func (w *Window) WriteVitals(ctx context.Context, out io.Writer) {
 			runtime.ReadMemStats(&m)
 			v := Vitals{
 				Second: now, Asked: len(waits), MedianUS: waits[len(waits)/2], MostUS: waits[len(waits)-1],
-				Goroutines: runtime.NumGoroutine(), HeapKB: int(m.HeapAlloc / 1024),
+				Goroutines: runtime.NumGoroutine(), HeapKB: int(m.HeapAlloc / 1024), HeldKB: int((m.Sys - m.HeapReleased) / 1024),
 			}
 			waits = waits[:0]
 			if enc.Encode(v) != nil {

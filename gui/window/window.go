@@ -79,7 +79,8 @@ type Window struct {
 	stop    context.CancelFunc
 	edits   *worker // what changes the desk, in order
 	shows   *worker // what brings it to the screen
-	stills  *worker // pictures for slides and pages, lists
+	stills  *worker // pictures for slides
+	lists   *worker // what pages work out beside
 	painter *desk.Painter
 
 	mu sync.Mutex // guards at
@@ -118,7 +119,8 @@ func New(app fyne.App, o Options) *Window {
 			show(run)
 		}
 	}
-	w.edits, w.shows, w.stills = newWorker(o.beside, w.guarded), newWorker(o.beside, w.guarded), newWorker(o.beside, w.guarded)
+	w.edits, w.shows = newWorker(o.beside, w.guarded), newWorker(o.beside, w.guarded)
+	w.stills, w.lists = newWorker(o.beside, w.guarded), newWorker(o.beside, w.guarded)
 	w.desk = desk.New(o.Workers, w.changed)
 	app.Settings().SetTheme(theme.New(o.Look))
 	w.win = app.NewWindow("aftbay")
