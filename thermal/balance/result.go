@@ -39,9 +39,10 @@ type Sample struct {
 	HighDegC        float64 `json:"high_degC"`
 }
 
-// Skin is the hottest patch of a part: what it would read if heat went from it
-// into the part through the wall alone and none along it. The part's own
-// temperature is the mean over its bulk.
+// Skin is the hottest place of a part's surface: what it would read if heat went
+// from it into the part through the wall alone and none along it. The part's own
+// temperature is the mean over its bulk. In a first, coarse answer, and of a held
+// part, it is the mean over a patch; so is the peak of the irradiation.
 type Skin struct {
 	PeakDegC float64  `json:"peak_degC"`
 	PeakAtMM geom.Vec `json:"peak_at_mm"` // vehicle frame

@@ -73,6 +73,11 @@ func Run(ctx context.Context, s *scene.Scene, o Options, progress geom.Progress)
 		}
 		r.Cases = append(r.Cases, answer)
 	}
+	if !o.Coarse {
+		if err := st.sharpen(ctx, r); err != nil {
+			return nil, err
+		}
+	}
 	if err := st.warn(ctx, r); err != nil {
 		return nil, err
 	}

@@ -32,6 +32,7 @@ type study struct {
 	absorbed *radiate.Absorbed
 	along    []int // along[k]: part of emitter column len(parts)+k
 	alongOf  []int // alongOf[part]: its second column, −1 for none
+	seed     uint64
 	sums     *sums // of received; nil until an answer asks
 }
 
@@ -88,6 +89,7 @@ func newStudy(ctx context.Context, s *scene.Scene, o Options, progress geom.Prog
 	if st.heat.Seed != nil {
 		ro.Seed = *st.heat.Seed
 	}
+	st.seed = ro.Seed
 	if o.Prev != nil && o.Prev.study != nil {
 		ro.Prev = o.Prev.study.factors
 	}
