@@ -89,13 +89,13 @@ func nearest(parts []balance.PartHeat, most int) []*balance.PartHeat {
 	return out
 }
 
-// above returns when a curve is above a limit, in minutes, straight between its
-// points.
+// above returns when the high end of a curve is above a limit, in minutes, straight
+// between its points.
 func above(curve []balance.Sample, limitDegC float64) []drop.Window {
 	var out []drop.Window
 	for i := 1; i < len(curve); i++ {
 		a, b := curve[i-1], curve[i]
-		from, to := a.TemperatureDegC-limitDegC, b.TemperatureDegC-limitDegC
+		from, to := a.HighDegC-limitDegC, b.HighDegC-limitDegC
 		if from <= 0 && to <= 0 {
 			continue
 		}

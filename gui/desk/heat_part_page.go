@@ -161,8 +161,8 @@ func heatSays(p *balance.PartHeat) []string {
 	}
 	if p.LimitDegC != nil {
 		lines = append(lines, fmt.Sprintf("%s: %s.", capital(p.Verdict), p.Temperature.Judged(*p.LimitDegC)), "Limit from: "+limitSource(p)+".")
-		if p.AboveLimitS != nil && *p.AboveLimitS > 0 {
-			lines = append(lines, fmt.Sprintf("The nominal is above it for %s.", units.FormatMin(*p.AboveLimitS)))
+		if p.HighAboveS != nil && *p.HighAboveS > 0 {
+			lines = append(lines, fmt.Sprintf("The high end is above it for %s, the nominal for %s.", units.FormatMin(*p.HighAboveS), units.FormatMin(*p.AboveLimitS)))
 		}
 	}
 	if p.Skin != nil && !p.Held {

@@ -139,7 +139,7 @@ func TestSoakPictureFollowsTheCurve(t *testing.T) {
 func TestAboveIsWhereTheCurvePassesTheLimit(t *testing.T) {
 	s := heated(t).State()
 	curve := partHeat(&s, 1, "pipe").Curve
-	start, end := curve[0].TemperatureDegC, curve[len(curve)-1].TemperatureDegC
+	start, end := curve[0].HighDegC, curve[len(curve)-1].HighDegC
 	limitDegC := (start + end) / 2
 	bad := above(curve, limitDegC)
 	if len(bad) != 1 || bad[0][0] != 0 || bad[0][1] <= 0 || bad[0][1] >= 20 {

@@ -94,7 +94,7 @@ func (b *packer) heatPicture(name string, a *Attention) (*report.Picture, error)
 func (b *packer) heatRow(p *balance.PartHeat) report.HeatRow {
 	row := report.HeatRow{
 		Part: p.Name, LowDegC: p.Temperature.LowDegC, NominalDegC: p.Temperature.NominalDegC, HighDegC: p.Temperature.HighDegC,
-		PeakTimeS: p.PeakTimeS, AboveLimitS: p.AboveLimitS, LimitDegC: p.LimitDegC, MarginK: p.MarginK, HighMarginK: p.HighMarginK,
+		PeakTimeS: p.PeakTimeS, AboveLimitS: p.HighAboveS, LimitDegC: p.LimitDegC, MarginK: p.MarginK, HighMarginK: p.HighMarginK,
 		LimitSource: p.LimitSource, Habit: p.LimitHabit, Verdict: verdictOf(p.Verdict),
 	}
 	if i, ok := b.s.Scene.Index(p.Name); ok {

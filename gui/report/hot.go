@@ -124,7 +124,7 @@ func (b *book) heatTable(c *HeatCase) {
 		timed = timed || c.Rows[i].PeakTimeS != nil
 	}
 	if timed {
-		columns = append(columns, column{head: "Peak at min", align: right, widthMM: 14}, column{head: "Above limit min", align: right, widthMM: 14})
+		columns = append(columns, column{head: "Peak at min", align: right, widthMM: 14}, column{head: "High above limit min", align: right, widthMM: 14})
 	}
 	var rows [][]cell
 	for i := range c.Rows {

@@ -148,7 +148,7 @@ type HeatRow struct {
 	NominalDegC float64
 	HighDegC    float64
 	PeakTimeS   *float64 // after key-off
-	AboveLimitS *float64 // after key-off
+	AboveLimitS *float64 // after key-off, of the high end
 	LimitDegC   *float64
 	LimitSource string
 	Habit       bool

@@ -2,6 +2,7 @@ package balance
 
 import (
 	"context"
+	"math"
 
 	"aftbay/geom"
 	"aftbay/geom/layout"
@@ -134,6 +135,23 @@ func curveOf(sol *solution, part int) []Sample {
 	return out
 }
 
+// highAboveS returns how long the high end of a curve is above a limit, straight
+// between its points.
+func highAboveS(curve []Sample, limitDegC float64) float64 {
+	var sumS float64
+	for i := 1; i < len(curve); i++ {
+		a, b := curve[i-1].HighDegC-limitDegC, curve[i].HighDegC-limitDegC
+		stepS := curve[i].TimeS - curve[i-1].TimeS
+		switch {
+		case a > 0 && b > 0:
+			sumS += stepS
+		case a > 0 || b > 0:
+			sumS += stepS * math.Max(a, b) / math.Abs(a-b)
+		}
+	}
+	return sumS
+}
+
 // answerSoak sets peak, times and curve, and returns the state at the peak.
 func (st *study) answerSoak(ph *PartHeat, sol *solution) state {
 	i := ph.Part
@@ -152,5 +170,9 @@ func (st *study) answerSoak(ph *PartHeat, sol *solution) state {
 		ph.AboveLimitS = &aboveS
 	}
 	ph.Curve = curveOf(sol, i)
+	if limit := ph.LimitDegC; limit != nil {
+		highS := highAboveS(ph.Curve, *limit)
+		ph.HighAboveS = &highS
+	}
 	return sol.at(0, peakS)
 }

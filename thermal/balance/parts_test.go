@@ -110,6 +110,11 @@ func TestVerdicts(t *testing.T) {
 			t.Errorf("peak of %g in a soak: %s, want %s", c.limit, ph.Verdict, c.want)
 		}
 	}
+	// Above 100 °C from a half of the first minute to three quarters of the third.
+	curve := []Sample{{TimeS: 0, HighDegC: 90}, {TimeS: 60, HighDegC: 110}, {TimeS: 120, HighDegC: 130}, {TimeS: 180, HighDegC: 90}}
+	if got := highAboveS(curve, 100); math.Abs(got-(30+60+45)) > 1e-9 {
+		t.Errorf("above for %g s, want 135", got)
+	}
 	ph := PartHeat{Temperature: Band{HighDegC: 500}}
 	if ph.judge(&stands{}, false); ph.Verdict != NoLimit || ph.HighMarginK != nil {
 		t.Errorf("without a limit: %+v", ph)

@@ -97,7 +97,7 @@ func (st *study) sharpenPart(ph *PartHeat, sol *solution, look *radiate.Elements
 }
 
 // climb goes from a place to the hottest one about it, which it looks from by
-// more rays.
+// more rays. Bare numbers: shares.
 func (st *study) climb(best place, look *radiate.Elements, onWM2 func(row []float64) float64) place {
 	for range peakHalvings {
 		quarters := best.quarters(look)

@@ -77,8 +77,9 @@ type PartHeat struct {
 	Temperature Band        `json:"temperature_degC"`
 	HottestDegC *float64    `json:"hottest_degC,omitempty"` // of a part held along a line
 	Skin        *Skin       `json:"skin,omitempty"`
-	PeakTimeS   *float64    `json:"peak_time_s"` // null in a standing case
-	AboveLimitS *float64    `json:"above_limit_s,omitempty"`
+	PeakTimeS   *float64    `json:"peak_time_s"`                  // null in a standing case
+	AboveLimitS *float64    `json:"above_limit_s,omitempty"`      // of the nominal
+	HighAboveS  *float64    `json:"high_above_limit_s,omitempty"` // of the high end
 	EndDegC     *float64    `json:"end_degC,omitempty"`
 	LimitDegC   *float64    `json:"limit"`
 	LimitSource string      `json:"limit_source,omitempty"`

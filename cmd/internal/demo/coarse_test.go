@@ -5,6 +5,8 @@ import (
 	"math"
 	"testing"
 
+	"aftbay/geom"
+	"aftbay/geom/scene"
 	"aftbay/thermal/balance"
 )
 
@@ -39,4 +41,20 @@ func TestCoarse(t *testing.T) {
 		}
 	}
 	t.Logf("at most %.1f K off", worstK)
+	movedIsCheap(t, s, fine)
+}
+
+// movedIsCheap: a coil that is nudged leaves all but few rays of the bay as they
+// are, and the answer is that of the whole.
+func movedIsCheap(t *testing.T, s *scene.Scene, before *balance.Result) {
+	t.Helper()
+	coil, _ := s.Index("coil 5")
+	moved := s.Placed(coil, geom.Shift(geom.Vec{0, 0, 5}).After(s.Parts[coil].Pose))
+	r, err := balance.Run(context.Background(), moved, balance.Options{Prev: before}, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if share := float64(r.Traced) / float64(r.Rays); share > 0.03 || r.Traced == 0 {
+		t.Errorf("a nudged coil has %.1f %% of the rays traced again", 100*share)
+	}
 }
