@@ -52,7 +52,7 @@ func (st *study) sharpen(ctx context.Context, r *Result) error {
 	})
 }
 
-// sharpenPart sets the peaks of a part in one case.
+// sharpenPart sets the peaks of a part in one case. Bare numbers: rows are shares.
 func (st *study) sharpenPart(ph *PartHeat, sol *solution, look *radiate.Elements, known *found) {
 	now := sol.start()
 	if ph.PeakTimeS != nil {
