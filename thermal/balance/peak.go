@@ -25,7 +25,7 @@ type place struct {
 	patch   int
 	corners [3]geom.Vec // about it
 	element radiate.Element
-	row     []float64 // what it receives per emitter; nil inside a solid
+	row     []float64 // Bare numbers: what it receives per emitter, shares; nil inside a solid
 }
 
 // found is what the cases of one part share.
