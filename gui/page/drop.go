@@ -81,7 +81,10 @@ func (p *Drop) choose(host Host, row desk.Row) {
 func (p *Drop) Update(s *desk.State, _ *desk.Attention) {
 	p.state = s
 	says, notes := desk.DropWords(s)
-	say(p.says, says)
+	if p.says.Text != says {
+		say(p.says, says)
+		relay(p.content) // the sentence wraps
+	}
 	say(p.notes, notes...)
 	p.fill()
 }

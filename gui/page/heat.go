@@ -110,7 +110,10 @@ func (p *Heat) Update(s *desk.State, a *desk.Attention) {
 		p.picture.SetSelectedIndex(int(a.Heat))
 	}
 	p.telling = false
-	say(p.says, desk.HeatSentence(s, a.Case))
+	if says := desk.HeatSentence(s, a.Case); p.says.Text != says {
+		say(p.says, says)
+		relay(p.content) // the sentence wraps
+	}
 	r, k := s.Answers.Heat.Value, a.Case
 	p.List.Fill(listed{heat: r, which: strconv.Itoa(k)}, "", func() (desk.Table, string) { return desk.HeatList(s, k) })
 	h := &s.Answers.Heat
