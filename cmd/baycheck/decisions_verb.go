@@ -21,7 +21,8 @@ type decided struct {
 type openOut struct {
 	layout.Decision
 	ClearanceMM *float64 `json:"clearance_mm"`
-	Verdict     string   `json:"verdict"` // empty: there is no such finding any more
+	Verdict     string   `json:"verdict"` // empty: it has none here, see today
+	Today       string   `json:"today"`   // what its own question says, or why it says nothing
 }
 
 // decides lists the decisions, the open ones with their figures of today; with
@@ -50,10 +51,12 @@ func decides(ctx context.Context, c *call) (bool, error) {
 	if err != nil {
 		return false, err
 	}
-	for _, item := range desk.OpenItems(doc, r) {
-		o := openOut{Decision: item.Decision}
+	state := &desk.State{Doc: doc, Scene: s}
+	state.Answers.Fit.Value = r
+	for _, item := range desk.OpenItems(state) {
+		o := openOut{Decision: item.Decision, Verdict: item.Verdict, Today: item.Now}
 		if item.Pair != nil {
-			o.ClearanceMM, o.Verdict = &item.Pair.ClearanceMM, item.Pair.Verdict
+			o.ClearanceMM = &item.Pair.ClearanceMM
 		}
 		out.Open = append(out.Open, o)
 	}
@@ -62,7 +65,7 @@ func decides(ctx context.Context, c *call) (bool, error) {
 			return false, err
 		}
 	}
-	return false, c.give(out, desk.OpenTable(doc, r))
+	return false, c.give(out, desk.OpenTable(state))
 }
 
 // saved puts a document in the place of the one that was read.

@@ -123,18 +123,37 @@ func TestDecisionsComeBackFromThePacket(t *testing.T) {
 		}
 	}
 	s := d.State()
-	if open := OpenItems(s.Doc, s.Answers.Fit.Value); len(open) != 1 || open[0].Pair == nil || open[0].Pair.Verdict != clearance.Short {
+	if open := OpenItems(&s); len(open) != 1 || open[0].Pair == nil || open[0].Pair.Verdict != clearance.Short {
 		t.Errorf("open items %+v", open)
 	}
 	closed := first
 	closed.State = "closed"
 	must(t, d.TakeDecisions([]layout.Decision{closed, {Finding: "no such thing", State: "open"}}))
 	s = d.State()
-	if open := OpenItems(s.Doc, s.Answers.Fit.Value); len(open) != 1 || open[0].Pair != nil {
+	if open := OpenItems(&s); len(open) != 1 || open[0].Pair != nil {
 		t.Errorf("open items %+v", open)
 	}
 	must(t, d.Undo())
 	must(t, d.Undo())
+	s = d.State() // decisions on the other questions are never told as gone
+	s.Doc = &layout.Document{}
+	for _, key := range []string{"drop: to the ground", "rear view: plate", "heat: coil @ slow", "place: coil", "a ~ b @ static"} {
+		s.Doc.Decisions = append(s.Doc.Decisions, layout.Decision{Finding: key, State: "open", Owner: "me"})
+	}
+	for _, c := range []struct {
+		answers Answers
+		now     []string
+	}{
+		{Answers{}, []string{nowNotLooked, nowNotLooked, nowNotLooked, nowNotLooked, nowNotLooked}},
+		{Answers{Fit: s.Answers.Fit}, []string{nowNotLooked, nowNotLooked, nowNotLooked, nowNotLooked, nowGone}},
+	} {
+		s.Answers = c.answers
+		for i, row := range OpenTable(&s).Rows {
+			if row.Cells[5] != c.now[i] || row.Verdict != "" {
+				t.Errorf("%s: %q, verdict %q, want %q", row.Key, row.Cells[5], row.Verdict, c.now[i])
+			}
+		}
+	}
 	if n := len(d.State().Doc.Decisions); n != 0 {
 		t.Errorf("%d decisions left after undo", n)
 	}

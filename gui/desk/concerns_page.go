@@ -145,8 +145,8 @@ func heatConcern(s *State, k int, p *balance.PartHeat) Concern {
 	if p.LimitDegC != nil {
 		c.Asked = units.FormatDegC(*p.LimitDegC)
 	}
-	if p.MarginK != nil {
-		c.Margin = fmt.Sprintf("%.0f K", *p.MarginK)
+	if p.HighMarginK != nil { // the verdict is that of the high end
+		c.Margin = fmt.Sprintf("%.0f K", *p.HighMarginK)
 	}
 	c.name(s, p.Name)
 	return c

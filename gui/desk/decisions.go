@@ -12,9 +12,7 @@ import (
 
 	"github.com/xuri/excelize/v2"
 
-	"aftbay/geom/clearance"
 	"aftbay/geom/layout"
-	"aftbay/geom/units"
 )
 
 // DecisionStates are what a review can settle, for a choice; the first means
@@ -257,55 +255,6 @@ func stateWord(state string) string {
 		return DecisionStates[0]
 	}
 	return state
-}
-
-// OpenItem is a decision that is still open, with what became of its finding.
-type OpenItem struct {
-	layout.Decision
-	Pair *clearance.Pair // nil: there is no such finding any more
-}
-
-// OpenItems lists the open decisions: those due first at the front, those
-// without a day at the end.
-func OpenItems(doc *layout.Document, r *clearance.Result) []OpenItem {
-	byID := map[string]*clearance.Pair{}
-	if r != nil {
-		for i := range r.Pairs {
-			byID[r.Pairs[i].ID] = &r.Pairs[i]
-		}
-	}
-	var out []OpenItem
-	for _, of := range doc.Decisions {
-		if stateWord(of.State) == DecisionStates[0] && of.Settled() != (layout.Settled{}) {
-			out = append(out, OpenItem{of, byID[of.Finding]})
-		}
-	}
-	slices.SortStableFunc(out, func(a, b OpenItem) int {
-		switch {
-		case a.Due == b.Due:
-			return 0
-		case a.Due == "":
-			return 1
-		case b.Due == "":
-			return -1
-		}
-		return strings.Compare(a.Due, b.Due)
-	})
-	return out
-}
-
-// OpenTable lists the open items with their figures of today.
-func OpenTable(doc *layout.Document, r *clearance.Result) Table {
-	t := Table{Title: "Open items", Columns: []Column{text("due"), text("owner"), text("finding"), number("clearance_mm"), text("verdict"), text("notes")}}
-	for _, o := range OpenItems(doc, r) {
-		row := Row{Cells: []string{o.Due, o.Owner, o.Finding, "", "gone", o.Notes}, Key: o.Finding}
-		if o.Pair != nil {
-			row.Cells[3], row.Cells[4], row.Verdict = units.NumberMM(o.Pair.ClearanceMM), o.Pair.Verdict, o.Pair.Verdict
-		}
-		t.Rows = append(t.Rows, row)
-	}
-	t.Foot = []string{fmt.Sprintf("%d open of %d decisions", len(t.Rows), len(doc.Decisions))}
-	return t
 }
 
 // HasFinding reports whether there is a finding of an id.

@@ -27,6 +27,7 @@ func DropPage(r *drop.Result, nowMM float64) Table {
 		switch {
 		case !holdsAt(l.WindowsMM, nowMM):
 			row.Verdict = "short"
+			row.Cells[2] = firstHeld(l.WindowsMM, nowMM)
 		case l.MostMM != nil && l.Reached && *l.MostMM-nowMM < nearLimitMM:
 			row.Verdict = "close"
 		}
@@ -36,6 +37,17 @@ func DropPage(r *drop.Result, nowMM float64) Table {
 		return cmp.Compare(btoi(b.Verdict == "short"), btoi(a.Verdict == "short"))
 	})
 	return out
+}
+
+// firstHeld says from where below a limit that fails now holds: there is nothing
+// left before it.
+func firstHeld(windows []drop.Window, nowMM float64) string {
+	for _, w := range windows {
+		if w[0] > nowMM {
+			return "from " + units.NumberMM(w[0])
+		}
+	}
+	return ""
 }
 
 func btoi(b bool) int {

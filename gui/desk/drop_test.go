@@ -75,10 +75,10 @@ func TestLimitsWhereTheSliderStands(t *testing.T) {
 		left    string
 		verdict string
 	}{
-		{0, "block to lid, static", "60.00", "short"},
+		{0, "block to lid, static", "from 3.00", "short"},
 		{10, "block to tray, static", "10.00", "ok"},
 		{19, "block to tray, static", "1.00", "close"},
-		{25, "block to tray, static", "-5.00", "short"},
+		{25, "block to tray, static", "", "short"},
 	} {
 		row := DropPage(r, c.dropMM).Rows[0]
 		if row.Cells[0] != c.limit || row.Cells[2] != c.left || row.Verdict != c.verdict {

@@ -62,7 +62,7 @@ func TestHistoryOfADecision(t *testing.T) {
 		if !reflect.DeepEqual(got, c.want) {
 			t.Errorf("%s: %q, want %q", c.name, got, c.want)
 		}
-		if open := OpenItems(doc, nil); c.name == "taken back" && len(open) > 0 {
+		if open := OpenItems(&State{Doc: doc}); c.name == "taken back" && len(open) > 0 {
 			t.Errorf("what was taken back is an open item: %+v", open)
 		}
 	}

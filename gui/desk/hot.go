@@ -16,8 +16,8 @@ func HeatTable(r *balance.Result) Table {
 		Title: "What gets hot?",
 		Columns: []Column{
 			text("case"), text("verdict"), text("part"), number("low_degC"), number("nominal_degC"), number("high_degC"),
-			number("limit_degC"), number("margin_K"), number("peak_time_min"), number("irradiation_kW_m2"), text("most from"),
-			number("skin_degC"), text("least sure of"), text("limit from"), number("high_margin_K"),
+			number("limit_degC"), number("high_margin_K"), number("nominal_margin_K"), number("peak_time_min"), number("irradiation_kW_m2"), text("most from"),
+			number("skin_degC"), text("least sure of"), text("limit from"),
 		},
 	}
 	for k := range r.Cases {
@@ -60,8 +60,8 @@ func heatRow(in string, p *balance.PartHeat) Row {
 	return Row{
 		Cells: []string{
 			in, p.Verdict, p.Name, units.NumberDegC(p.Temperature.LowDegC), units.NumberDegC(p.Temperature.NominalDegC),
-			units.NumberDegC(p.Temperature.HighDegC), limit, margin, peak, units.NumberKWM2(p.Irradiation.MeanWM2), sharesText(p.From),
-			skin, leastSure(p), p.LimitSource, highMargin,
+			units.NumberDegC(p.Temperature.HighDegC), limit, highMargin, margin, peak, units.NumberKWM2(p.Irradiation.MeanWM2), sharesText(p.From),
+			skin, leastSure(p), p.LimitSource,
 		},
 		Verdict: p.Verdict, Key: p.Name, Parts: []string{p.Name},
 	}

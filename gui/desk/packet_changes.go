@@ -96,14 +96,8 @@ func joinWords(first, second string) string {
 // openItems lists the decisions that are still open, with what became of their
 // findings.
 func (b *packer) openItems(m *report.Model) error {
-	for _, item := range OpenItems(b.s.Doc, b.s.Answers.Fit.Value) {
-		row := report.OpenItem{Key: item.Finding, What: findingWords(item.Finding), Owner: item.Owner, Due: item.Due, Notes: item.Notes, History: HistoryLines(item.Decision), Now: "no such finding any more"}
-		if p := item.Pair; p != nil {
-			row.Now, row.Verdict = units.FormatMM(p.ClearanceMM), verdictOf(p.Verdict)
-			if p.LeastMM != nil {
-				row.Now += fmt.Sprintf(", asked %s", units.FormatMM(*p.LeastMM))
-			}
-		}
+	for _, item := range OpenItems(b.s) {
+		row := report.OpenItem{Key: item.Finding, What: findingWords(item.Finding), Owner: item.Owner, Due: item.Due, Notes: item.Notes, History: HistoryLines(item.Decision), Now: item.Now, Verdict: verdictOf(item.Verdict)}
 		m.OpenItems = append(m.OpenItems, row)
 	}
 	return nil

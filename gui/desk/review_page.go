@@ -41,10 +41,8 @@ func reviewKeys(s *State, choice string, filtered []string) (keys []string) {
 	case ReviewChoices[2]:
 		return slices.Clone(filtered)
 	case ReviewChoices[3]:
-		if s.Doc != nil {
-			for _, o := range OpenItems(s.Doc, s.Answers.Fit.Value) {
-				keys = append(keys, o.Finding)
-			}
+		for _, o := range OpenItems(s) {
+			keys = append(keys, o.Finding)
 		}
 		return keys
 	}

@@ -1,6 +1,7 @@
 package page
 
 import (
+	"strconv"
 	"strings"
 
 	"fyne.io/fyne/v2"
@@ -21,7 +22,7 @@ func sized(size float32, style fyne.TextStyle) measure {
 // not fit ends in an ellipsis, and whole is false.
 func wrap(text string, width float32, most int, of measure) (lines []string, whole bool) {
 	whole = true
-	words := strings.Fields(text)
+	words := unbroken(strings.Fields(text))
 	for len(words) > 0 && len(lines) < most {
 		n := 1
 		for n < len(words) && of(strings.Join(words[:n+1], " ")) <= width {
@@ -36,6 +37,34 @@ func wrap(text string, width float32, most int, of measure) (lines []string, who
 		words = words[n:]
 	}
 	return lines, whole
+}
+
+// unbroken keeps a number and its unit on one line: “105 °C” is one word.
+func unbroken(words []string) []string {
+	var out []string
+	for i, word := range words {
+		if i > 0 && isNumber(words[i-1]) && isUnit(word) {
+			out[len(out)-1] += " " + word
+			continue
+		}
+		out = append(out, word)
+	}
+	return out
+}
+
+func isNumber(word string) bool {
+	_, err := strconv.ParseFloat(strings.Replace(word, "−", "-", 1), 64)
+	return err == nil
+}
+
+// isUnit reports whether a word, less what closes the sentence, is a unit that
+// answers use.
+func isUnit(word string) bool {
+	switch strings.TrimRight(word, ".,;:)") {
+	case "mm", "m", "°C", "K", "%", "kg", "min", "s", "N", "Nm", "W", "kW", "kW/m²", "W/m²":
+		return true
+	}
+	return false
 }
 
 // cut shortens a text until it fits a width, with an ellipsis.

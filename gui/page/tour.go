@@ -22,7 +22,7 @@ type Tour struct {
 	ended            func()
 	title, text      *widget.Label
 	count            *widget.Label
-	Next, Back, Skip *widget.Button
+	Next, Back, Skip *tourButton
 	ground           *canvas.Rectangle
 	content          fyne.CanvasObject
 }
@@ -31,10 +31,10 @@ type Tour struct {
 // that the tour was gone through or skipped.
 func NewTour(show func(c *desk.Card), ended func()) *Tour {
 	t := &Tour{cards: desk.Tour(), show: show, ended: ended, title: heading(""), text: sentence(), count: aside("")}
-	t.Next = widget.NewButton("Next", func() { t.goTo(t.at + 1) })
+	t.Next = t.button("Next", func() { t.goTo(t.at + 1) })
 	t.Next.Importance = widget.HighImportance
-	t.Back = widget.NewButton("Back", func() { t.goTo(t.at - 1) })
-	t.Skip = widget.NewButton("Skip the tour", t.End)
+	t.Back = t.button("Back", func() { t.goTo(t.at - 1) })
+	t.Skip = t.button("Skip the tour", t.End)
 	t.ground = canvas.NewRectangle(nil)
 	t.ground.CornerRadius = 6
 	t.ground.StrokeWidth = 2
@@ -43,6 +43,28 @@ func NewTour(show func(c *desk.Card), ended func()) *Tour {
 	t.ExtendBaseWidget(t)
 	t.Hide()
 	return t
+}
+
+// tourButton is a button on which Escape ends the tour.
+type tourButton struct {
+	widget.Button
+	escape func()
+}
+
+func (t *Tour) button(text string, tapped func()) *tourButton {
+	b := &tourButton{escape: t.End}
+	b.Text, b.OnTapped = text, tapped
+	b.ExtendBaseWidget(b)
+	return b
+}
+
+// TypedKey is the button's, but for Escape.
+func (b *tourButton) TypedKey(e *fyne.KeyEvent) {
+	if e.Name == fyne.KeyEscape {
+		b.escape()
+		return
+	}
+	b.Button.TypedKey(e)
 }
 
 // Start shows the first card.
@@ -70,7 +92,7 @@ func (t *Tour) goTo(n int) {
 	t.title.SetText(card.Title)
 	t.text.SetText(card.Text)
 	t.count.SetText(fmt.Sprintf("%d of %d", t.at+1, len(t.cards)))
-	enable(t.Back, t.at > 0)
+	enable(&t.Back.Button, t.at > 0)
 	t.Next.SetText("Next")
 	if t.at == len(t.cards)-1 {
 		t.Next.SetText("Done")

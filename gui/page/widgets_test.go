@@ -29,6 +29,8 @@ func TestWrap(t *testing.T) {
 		{"one two three four", 8, 2, "one two|three f…", false},
 		{"unbreakable", 6, 2, "unbre…", false},
 		{"", 6, 2, "", true},
+		{"block at 95 °C; pump", 12, 3, "block at|95 °C; pump", true},
+		{"down to 6.5 mm", 10, 3, "down to|6.5 mm", true},
 	} {
 		lines, whole := wrap(c.text, c.width, c.most, letters)
 		if got := strings.Join(lines, "|"); got != c.want || whole != c.whole {

@@ -102,8 +102,8 @@ func budgetSheet(m *Model) sheet {
 func heatSheet(m *Model) sheet {
 	s := sheet{
 		name:  "Temperatures",
-		heads: []string{"case", "part", "role", "low_degC", "nominal_degC", "high_degC", "limit_degC", "margin_K", "verdict", "limit_source", "what_this_is", "high_margin_K"},
-		wide:  []int{16, 24, 14, 10, 13, 10, 10, 10, 10, 40, 50, 14},
+		heads: []string{"case", "part", "role", "low_degC", "nominal_degC", "high_degC", "limit_degC", "high_margin_K", "nominal_margin_K", "verdict", "limit_source", "what_this_is"},
+		wide:  []int{16, 24, 14, 10, 13, 10, 10, 14, 17, 10, 40, 50},
 	}
 	for i := range m.Heat.Cases {
 		c := &m.Heat.Cases[i]
@@ -111,8 +111,7 @@ func heatSheet(m *Model) sheet {
 			r := &c.Rows[k]
 			s.rows = append(s.rows, []field{
 				wording(c.Name), wording(r.Part), wording(r.Role), figure(&r.LowDegC, tempDecimals), figure(&r.NominalDegC, tempDecimals), figure(&r.HighDegC, tempDecimals),
-				figure(r.LimitDegC, tempDecimals), figure(r.MarginK, tempDecimals), verdictField(r.Verdict), wording(joinNonEmpty(", ", r.LimitSource, badge(r.Habit))), wording(heatHead),
-				figure(r.HighMarginK, tempDecimals),
+				figure(r.LimitDegC, tempDecimals), figure(r.HighMarginK, tempDecimals), figure(r.MarginK, tempDecimals), verdictField(r.Verdict), wording(joinNonEmpty(", ", r.LimitSource, badge(r.Habit))), wording(heatHead),
 			})
 		}
 	}

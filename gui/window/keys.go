@@ -22,7 +22,7 @@ const (
 
 // addKeys registers the keys that the toolkit gives to the canvas.
 func (w *Window) addKeys() {
-	w.win.Canvas().SetOnTypedKey(func(e *fyne.KeyEvent) { w.helpKey(e.Name) })
+	w.win.Canvas().SetOnTypedKey(func(e *fyne.KeyEvent) { _ = w.helpKey(e.Name) || w.escapeTour(e.Name) })
 	for key, by := range map[fyne.KeyName]int{fyne.KeyDown: 1, fyne.KeyUp: -1} {
 		w.win.Canvas().AddShortcut(control(key, 0), func(fyne.Shortcut) { w.pages[w.asked].Step(by) })
 	}
@@ -43,8 +43,20 @@ func (w *Window) helpKey(key fyne.KeyName) bool {
 	return key == fyne.KeyF1
 }
 
+// escapeTour puts the tour away for Escape, if one is shown.
+func (w *Window) escapeTour(key fyne.KeyName) bool {
+	if key != fyne.KeyEscape || !w.tour.Visible() {
+		return false
+	}
+	w.tour.End()
+	return true
+}
+
 // sceneKey handles a key of the focused scene; false leaves it to the view.
 func (w *Window) sceneKey(e *fyne.KeyEvent) bool {
+	if w.escapeTour(e.Name) {
+		return true
+	}
 	if e.Name == fyne.KeyEscape && (w.letGo() || w.points.end()) {
 		return true
 	}

@@ -520,6 +520,16 @@ func TestTourComesOnce(t *testing.T) {
 	}
 	b.startTour()
 	test.Tap(b.tour.Skip)
+	escape := &fyne.KeyEvent{Name: fyne.KeyEscape}
+	for _, press := range []func(){
+		func() { b.sceneKey(escape) }, func() { b.tour.Next.TypedKey(escape) }, func() { b.win.Canvas().OnTypedKey()(escape) },
+	} {
+		b.startTour()
+		if press(); b.tour.Visible() {
+			t.Error("Escape left the tour standing")
+			b.tour.End()
+		}
+	}
 	if b.tour.Visible() {
 		t.Error("the tour cannot be skipped")
 	}
