@@ -89,13 +89,13 @@ func lightOf(c RGB) [3]float64 {
 }
 
 // packLight returns the image bytes of linear light; values are clamped to 0..1.
-func packLight(light [3]float64) uint32 {
-	var p uint32 = 0xff000000
-	for k, v := range light {
-		i := int(v*4095 + 0.5)
-		p |= uint32(byLight[max(0, min(4095, i))]) << (8 * k)
-	}
-	return p
+func packLight(light [3]float64) uint32 { return packBytes(light[0], light[1], light[2]) }
+
+// packBytes is packLight of three values.
+func packBytes(red, green, blue float64) uint32 {
+	i, j, k := int(red*4095+0.5), int(green*4095+0.5), int(blue*4095+0.5)
+	i, j, k = max(0, min(4095, i)), max(0, min(4095, j)), max(0, min(4095, k))
+	return uint32(byLight[i]) | uint32(byLight[j])<<8 | uint32(byLight[k])<<16 | 0xff000000
 }
 
 // AxisColor returns the colour of an axis, 0 to 2 for X to Z, as the picture draws

@@ -194,33 +194,43 @@ func (p *painter) project() {
 func (p *painter) projectRun(c chunk) {
 	it, v := &p.f.items[c.item], &p.f.view
 	toView := v.pose().After(it.Pose)
-	r, t := &toView.R, toView.T
-	verts := it.Mesh.Verts[c.from:c.to]
+	r0, r1, r2 := toView.R.Col(0).Elem()
+	r3, r4, r5 := toView.R.Col(1).Elem()
+	r6, r7, r8 := toView.R.Col(2).Elem()
+	t0, t1, t2 := toView.T.Elem()
+	nearMM, scalePx, midXPx, midYPx, parallel := v.nearMM, v.scalePx, v.midXPx, v.midYPx, v.cam.Parallel
+	flatPx, depthMM := v.scalePx/v.cam.DistMM, 2*v.rangeMM // see view.pixel
+	cuts, verts := v.cuts, it.Mesh.Verts[c.from:c.to]
 	out := p.f.buf.corner[p.corner0[c.item]+c.from:][:len(verts)]
 	for i := range verts {
 		q := &verts[i]
-		at := geom.Vec{
-			r[0]*q[0] + r[3]*q[1] + r[6]*q[2] + t[0],
-			r[1]*q[0] + r[4]*q[1] + r[7]*q[2] + t[1],
-			r[2]*q[0] + r[5]*q[1] + r[8]*q[2] + t[2],
-		}
+		q0, q1, q2 := q[0], q[1], q[2]
+		x := r0*q0 + r3*q1 + r6*q2 + t0
+		y := r1*q0 + r4*q1 + r7*q2 + t1
+		z := r2*q0 + r5*q1 + r8*q2 + t2
 		var reason uint32
-		for k := range v.cuts {
-			if v.cuts[k].beyondMM(at) > 0 {
+		for k := range cuts {
+			if cut := &cuts[k]; x*cut.normal[0]+y*cut.normal[1]+z*cut.normal[2]+cut.offsetMM > 0 {
 				reason |= outCut << k
 			}
 		}
-		if !(at[2] >= v.nearMM) { // so that NaN counts as not to be drawn
+		if !(z >= nearMM) { // so that NaN counts as not to be drawn
 			out[i] = corner{out: reason | outNear}
 			continue
 		}
-		xPx, yPx, z := v.pixel(at)
+		var k, nearness float64
+		if parallel {
+			k, nearness = flatPx, 1.75-(z-nearMM)/depthMM
+		} else {
+			nearness = 1 / z
+			k = scalePx * nearness
+		}
+		xPx, yPx := midXPx+x*k, midYPx-y*k
 		if !(xPx <= guardPx && xPx >= -guardPx && yPx <= guardPx && yPx >= -guardPx) {
 			out[i] = corner{out: reason | outGuard}
 			continue
 		}
-		out[i] = snap(xPx, yPx, z)
-		out[i].out = reason
+		out[i] = corner{x: nearestSub(xPx), y: nearestSub(yPx), z: float32(nearness), out: reason}
 	}
 }
 

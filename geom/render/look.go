@@ -72,11 +72,11 @@ func (l *look) colour(it *Item, t int) uint32 {
 	if size > 0 {
 		scale = 1 / size
 	}
-	sight := l.eye
+	sx, sy, sz := l.eye[0], l.eye[1], l.eye[2]
 	if l.apart {
-		sight = geom.Vec{l.eye[0] - a[0], l.eye[1] - a[1], l.eye[2] - a[2]}
+		sx, sy, sz = sx-a[0], sy-a[1], sz-a[2]
 	}
-	away := nx*sight[0]+ny*sight[1]+nz*sight[2] < 0
+	away := nx*sx+ny*sy+nz*sz < 0
 	if away {
 		scale = -scale
 	}
@@ -95,15 +95,16 @@ func (l *look) colour(it *Item, t int) uint32 {
 		h *= h
 		gloss = 0.05 * h * h // 16th power: a broad, silky gloss
 	}
-	light := l.light
+	red, green, blue := l.light[0], l.light[1], l.light[2]
 	if l.scale != nil && t < len(it.Field) {
-		light = lightOf(l.scale.color(it.Field[t]))
+		light := lightOf(l.scale.color(it.Field[t]))
+		red, green, blue = light[0], light[1], light[2]
 		bright, gloss = 0.78+0.22*bright, 0
 	}
 	if away {
 		bright *= 0.7 // the inside of an open sheet
 	}
-	return packLight([3]float64{light[0]*bright + gloss, light[1]*bright + gloss, light[2]*bright + gloss})
+	return packBytes(red*bright+gloss, green*bright+gloss, blue*bright+gloss)
 }
 
 // edgeOnShare returns how solid a see-through surface looks, 0..256: more where

@@ -65,6 +65,32 @@ func newEdge(a, b corner, x, y int64) edge {
 	return e
 }
 
+// onPixel returns newEdge(a, b, x, y).at.
+func onPixel(a, b corner, x, y int32) int64 {
+	dx, dy := int64(b.x-a.x), int64(b.y-a.y)
+	at := dx*int64(y*subPx-a.y) - dy*int64(x*subPx-a.x)
+	if !(dy < 0 || dy == 0 && dx > 0) {
+		at--
+	}
+	return at
+}
+
+// plane is the depth value over the picture, which is linear on a triangle.
+type plane struct{ xPerPx, yPerPx float64 }
+
+// planeOf returns the depth of a triangle with that much twice its area.
+func planeOf(a, b, c corner, area int64) plane {
+	per := subPx / float64(area)
+	bx, by, bz := float64(b.x-a.x), float64(b.y-a.y), float64(b.z)-float64(a.z)
+	cx, cy, cz := float64(c.x-a.x), float64(c.y-a.y), float64(c.z)-float64(a.z)
+	return plane{xPerPx: (float64(bz*cy) - float64(cz*by)) * per, yPerPx: (float64(cz*bx) - float64(bz*cx)) * per}
+}
+
+// at returns the depth value at a pixel; a is a corner of the triangle.
+func (p plane) at(a corner, x, y int32) (nearness float64) {
+	return float64(a.z) + float64(p.xPerPx*(float64(x)-float64(a.x)/subPx)) + float64(p.yPerPx*(float64(y)-float64(a.y)/subPx))
+}
+
 // narrow shrinks the span [lo, hi] of a row to where the edge is ≥ 0.
 func (e *edge) narrow(lo, hi int64) (int64, int64) {
 	switch {
@@ -103,13 +129,8 @@ func fill(vis []uint64, w, h int, id uint32, a, b, c corner) {
 	if x0 > x1 || y0 > y1 {
 		return
 	}
-	// Depth is a plane over the picture.
-	per := subPx / float64(area)
-	bx, by, bz := float64(b.x-a.x), float64(b.y-a.y), float64(b.z)-float64(a.z)
-	cx, cy, cz := float64(c.x-a.x), float64(c.y-a.y), float64(c.z)-float64(a.z)
-	dzx := (float64(bz*cy) - float64(cz*by)) * per
-	dzy := (float64(cz*bx) - float64(bz*cx)) * per
-	zRow := float64(a.z) + float64(dzx*(float64(x0)-float64(a.x)/subPx)) + float64(dzy*(float64(y0)-float64(a.y)/subPx))
+	depth := planeOf(a, b, c, area)
+	dzx, dzy, zRow := depth.xPerPx, depth.yPerPx, depth.at(a, int32(x0), int32(y0))
 	ab, bc, ca := newEdge(a, b, x0, y0), newEdge(b, c, x0, y0), newEdge(c, a, x0, y0)
 	wide := x1-x0 >= spanFrom
 	for y := y0; y <= y1; y++ {
@@ -123,22 +144,16 @@ func fill(vis []uint64, w, h int, id uint32, a, b, c corner) {
 				z := zRow + float64(dzx*float64(lo))
 				span := row[lo : hi+1]
 				for i := range span {
-					v := uint64(math.Float32bits(float32(z)))<<32 | uint64(id)
-					if v > span[i] {
-						span[i] = v
-					}
+					span[i] = max(span[i], uint64(math.Float32bits(float32(z)))<<32|uint64(id))
 					z += dzx
 				}
 			}
 		} else {
+			// Outside the value is 0: no branch, since none could be foreseen.
 			e0, e1, e2, z := ab.at, bc.at, ca.at, zRow
 			for i := range row {
-				if e0|e1|e2 >= 0 {
-					v := uint64(math.Float32bits(float32(z)))<<32 | uint64(id)
-					if v > row[i] {
-						row[i] = v
-					}
-				}
+				v := uint64(math.Float32bits(float32(z)))<<32 | uint64(id)
+				row[i] = max(row[i], v&^uint64((e0|e1|e2)>>63))
 				e0 += ab.stepX
 				e1 += bc.stepX
 				e2 += ca.stepX
