@@ -6,6 +6,7 @@ import (
 
 	"aftbay/geom"
 	"aftbay/geom/layout"
+	"aftbay/gui/phrase"
 )
 
 // Load is what a hand takes along: some parts, or the whole group of the first.
@@ -33,7 +34,7 @@ func (l Load) text() string {
 	case l.Group != "":
 		return "group " + l.Group
 	case len(l.Parts) > 1:
-		return fmt.Sprintf("%s and %d more", l.Parts[0], len(l.Parts)-1)
+		return phrase.F("%s and %d more", l.Parts[0], len(l.Parts)-1)
 	case len(l.Parts) == 1:
 		return l.Parts[0]
 	}

@@ -1,5 +1,7 @@
 package desk
 
+import "aftbay/gui/phrase"
+
 // ChangesWords returns the sentences of the page: what changed, and what became
 // of all that is not listed.
 func ChangesWords(s *State) (sentence, rest string) {
@@ -8,18 +10,18 @@ func ChangesWords(s *State) (sentence, rest string) {
 	case a.Err != nil:
 		return a.Err.Error(), ""
 	case a.Value == nil:
-		return "Nothing to compare yet.", ""
+		return phrase.Of("Nothing to compare yet."), ""
 	}
 	sentence = a.Value.Sentence
 	if !a.Fresh {
-		sentence = "Before the last change: " + sentence
+		sentence = phrase.Of("Before the last change: ") + sentence
 	}
 	return sentence, capital(SameWords(a.Value))
 }
 
 // ChangesFindings lists the findings that changed, for the window.
 func ChangesFindings(s *State) Table {
-	t := Table{Columns: []Column{text("change"), text("part"), text("to"), text("state"), number("before mm"), number("now mm"), text("verdict")}}
+	t := Table{Columns: []Column{text("change"), text("part"), text("to"), text("state"), number(phrase.Of("before mm")), number(phrase.Of("now mm")), text("verdict")}}
 	if s.Answers.Changes.Value == nil {
 		return t
 	}
@@ -41,7 +43,7 @@ func ChangesFindings(s *State) Table {
 
 // ChangesParts lists the parts and settings that changed, for the window.
 func ChangesParts(s *State) Table {
-	t := Table{Columns: []Column{text("change"), text("part"), number("up to mm"), text("how")}}
+	t := Table{Columns: []Column{text("change"), text("part"), number(phrase.Of("up to mm")), text("how")}}
 	r := s.Answers.Changes.Value
 	if r == nil {
 		return t

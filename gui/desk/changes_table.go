@@ -1,18 +1,18 @@
 package desk
 
 import (
-	"fmt"
 	"math"
 
 	"aftbay/geom/compare"
 	"aftbay/geom/units"
+	"aftbay/gui/phrase"
 )
 
 // ChangesTables sets out what changed: findings, then parts, then settings.
 func ChangesTables(r *compare.Result) []Table {
 	tables := []Table{ChangedFindings(r), ChangedParts(r)}
 	if len(r.Settings) > 0 {
-		t := Table{Title: "Settings", Columns: []Column{text("where"), text("before"), text("after")}}
+		t := Table{Title: phrase.Of("Settings"), Columns: []Column{text("where"), text("before"), text("after")}}
 		for _, s := range r.Settings {
 			t.Rows = append(t.Rows, Row{Cells: []string{s.Where, s.Before, s.After}})
 		}
@@ -26,22 +26,22 @@ func ChangesTables(r *compare.Result) []Table {
 // SameWords says of the findings that are not listed what became of them.
 func SameWords(r *compare.Result) string {
 	f := &r.Findings
-	s := fmt.Sprintf("%d findings within %s of before, %d changed with room to spare", f.Same, units.FormatMM(f.ThresholdMM), f.Spare)
+	s := phrase.F("%d findings within %s of before, %d changed with room to spare", f.Same, units.FormatMM(f.ThresholdMM), f.Spare)
 	if f.Gone+f.Came > 0 {
-		s += fmt.Sprintf(", %d gone and %d new that pass", f.Gone, f.Came)
+		s += phrase.F(", %d gone and %d new that pass", f.Gone, f.Came)
 	}
 	switch {
 	case f.Unchanged == 0:
 		return s + "."
 	case f.Identical == f.Unchanged:
-		return s + fmt.Sprintf("; all %d pairs of which nothing differs are identical to the last digit.", f.Unchanged)
+		return s + phrase.F("; all %d pairs of which nothing differs are identical to the last digit.", f.Unchanged)
 	}
-	return s + fmt.Sprintf("; of %d pairs of which nothing differs %d are NOT identical, first %s.", f.Unchanged, len(f.Drifted), f.Drifted[0])
+	return s + phrase.F("; of %d pairs of which nothing differs %d are NOT identical, first %s.", f.Unchanged, len(f.Drifted), f.Drifted[0])
 }
 
 // ChangedFindings lists the findings that changed, the gravest kind first.
 func ChangedFindings(r *compare.Result) Table {
-	t := Table{Title: "Findings", Columns: []Column{
+	t := Table{Title: phrase.Of("Findings"), Columns: []Column{
 		text("change"), text("part a"), text("part b"), text("state"), number("before_mm"), number("now_mm"), number("margin_by_mm"),
 		text("before"), text("now"), text("why"),
 	}}
@@ -74,7 +74,7 @@ func changeKinds(r *compare.Result) []changeKind {
 
 // ChangedParts lists the parts that changed, with how far.
 func ChangedParts(r *compare.Result) Table {
-	t := Table{Title: "Parts", Columns: []Column{text("change"), text("part"), number("up_to_mm"), text("how")}}
+	t := Table{Title: phrase.Of("Parts"), Columns: []Column{text("change"), text("part"), number("up_to_mm"), text("how")}}
 	add := func(kind, name, upTo, how string) {
 		t.Rows = append(t.Rows, Row{Cells: []string{kind, name, upTo, how}, Key: name, Parts: []string{name}})
 	}
@@ -93,32 +93,32 @@ func ChangedParts(r *compare.Result) Table {
 		add("reshaped", s.Name, units.NumberMM(s.DeviationMM), shapeWords(s))
 	}
 	for _, name := range r.Parts.Rewritten {
-		add("rewritten", name, "0", "another file with the same surface")
+		add("rewritten", name, "0", phrase.Of("another file with the same surface"))
 	}
 	return t
 }
 
 func moveWords(m *compare.Move) string {
-	s := fmt.Sprintf("x %s, y %s, z %s mm", units.NumberMM(m.ShiftMM[0]), units.NumberMM(m.ShiftMM[1]), units.NumberMM(m.ShiftMM[2]))
+	s := phrase.F("x %s, y %s, z %s mm", units.NumberMM(m.ShiftMM[0]), units.NumberMM(m.ShiftMM[1]), units.NumberMM(m.ShiftMM[2]))
 	const still = 1e-6 // degrees: rounding of the pose
 	if m.TurnDeg > still {
 		s += ", turned " + units.FormatDeg(m.TurnDeg)
 	}
 	if m.InFile {
-		s += ", within its file"
+		s += phrase.Of(", within its file")
 	}
 	return s
 }
 
 func shapeWords(s *compare.Reshape) string {
-	words := fmt.Sprintf("new surface %s off the old, old %s off the new; true to %s", units.FormatMM(s.Grown.MM), units.FormatMM(s.Shrunk.MM), errorWords(s.ErrorMM))
+	words := phrase.F("new surface %s off the old, old %s off the new; true to %s", units.FormatMM(s.Grown.MM), units.FormatMM(s.Shrunk.MM), errorWords(s.ErrorMM))
 	const shownMM3 = 50 // half of the last digit, 0.1 cm³
 	if v := s.VolumeMM3; v != nil && math.Abs(*v) >= shownMM3 {
 		more := "more"
 		if *v < 0 {
 			more = "less"
 		}
-		words += fmt.Sprintf("; %s %s volume", units.FormatCM3(math.Abs(*v)), more)
+		words += phrase.F("; %s %s volume", units.FormatCM3(math.Abs(*v)), more)
 	}
 	return words
 }

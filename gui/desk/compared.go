@@ -9,6 +9,7 @@ import (
 	"aftbay/geom/clearance"
 	"aftbay/geom/compare"
 	"aftbay/geom/scene"
+	"aftbay/gui/phrase"
 )
 
 // asOpened is what the first answer after opening is called.
@@ -87,14 +88,14 @@ func sayChanges(r *compare.Result) []said {
 	since := "since " + r.Old
 	switch {
 	case r.Nothing():
-		return []said{{"nothing changed " + since, verdict}}
+		return []said{{phrase.Of("nothing changed ") + since, verdict}}
 	case len(f.New)+len(f.Cured)+len(f.Worse)+len(f.Better) == 0:
-		return []said{{fmt.Sprintf("%s: no finding changed; parts %d added, %d removed, %d moved, %d reshaped",
+		return []said{{phrase.F("%s: no finding changed; parts %d added, %d removed, %d moved, %d reshaped",
 			since, len(p.Added), len(p.Removed), len(p.Moved), len(p.Reshaped)), verdict}}
 	}
-	line := fmt.Sprintf("%s: %d new, %d cured, %d worse, %d better", since, len(f.New), len(f.Cured), len(f.Worse), len(f.Better))
+	line := phrase.F("%s: %d new, %d cured, %d worse, %d better", since, len(f.New), len(f.Cured), len(f.Worse), len(f.Better))
 	if len(f.New) > 0 {
-		line += fmt.Sprintf("; first %s to %s", f.New[0].A, f.New[0].B)
+		line += phrase.F("; first %s to %s", f.New[0].A, f.New[0].B)
 	}
 	return []said{{line, verdict}}
 }

@@ -7,6 +7,7 @@ import (
 
 	"aftbay/geom/clearance"
 	"aftbay/geom/units"
+	"aftbay/gui/phrase"
 	"aftbay/thermal/balance"
 )
 
@@ -91,7 +92,7 @@ func dropConcerns(s *State) (out []Concern) {
 		}
 		c := Concern{Key: "drop: " + row.Key, Page: Lowers, Verdict: row.Verdict, What: row.Key, Value: units.FormatMM(s.DropMM) + " down"}
 		if row.Cells[1] != "never" && row.Cells[1] != "" {
-			c.Asked = "to " + row.Cells[1] + " mm at most"
+			c.Asked = "to " + row.Cells[1] + phrase.Of(" mm at most")
 		}
 		c.name(s, part)
 		out = append(out, c)
@@ -159,7 +160,7 @@ func spotConcerns(s *State) (out []Concern) {
 	}
 	for i := range r.Studies {
 		if st := &r.Studies[i]; len(st.Spots) == 0 {
-			out = append(out, Concern{Key: "place: " + st.Name, Page: Mounts, Verdict: clearance.Short, What: "a place for " + st.Name, Value: "none found", Case: i})
+			out = append(out, Concern{Key: "place: " + st.Name, Page: Mounts, Verdict: clearance.Short, What: phrase.Of("a place for ") + st.Name, Value: phrase.Of("none found"), Case: i})
 		}
 	}
 	return out

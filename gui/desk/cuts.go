@@ -9,6 +9,7 @@ import (
 	"aftbay/geom"
 	"aftbay/geom/render"
 	"aftbay/geom/units"
+	"aftbay/gui/phrase"
 )
 
 // Section is a cut that the reader has put through the scene. It takes away the
@@ -228,7 +229,7 @@ func (c *Section) words() string {
 		if c.Normal[k] < 0 {
 			side = sidesTaken[k][1]
 		}
-		text = fmt.Sprintf("across %c, %s taken away", 'X'+k, side)
+		text = phrase.F("across %c, %s taken away", 'X'+k, side)
 	}
 	if c.Through != "" {
 		text += ", through " + c.Through
@@ -268,7 +269,7 @@ func counted(n int, one, more string) string {
 func CutHint(a *Attention, name string) []string {
 	for i := range a.Sections {
 		if c := &a.Sections[i]; c.Name == name {
-			return []string{"cut " + name + "  " + units.FormatMM(c.atMM()), c.words(), "drag to move it, click to flip it"}
+			return []string{"cut " + name + "  " + units.FormatMM(c.atMM()), c.words(), phrase.Of("drag to move it, click to flip it")}
 		}
 	}
 	return nil

@@ -13,6 +13,7 @@ import (
 	"github.com/xuri/excelize/v2"
 
 	"aftbay/geom/layout"
+	"aftbay/gui/phrase"
 )
 
 // DecisionStates are what a review can settle, for a choice; the first means
@@ -44,7 +45,7 @@ func (d *Desk) Decide(of layout.Decision) error {
 	if err != nil {
 		return err
 	}
-	return d.Edit("decide on "+findingWords(of.Finding), func(doc *layout.Document) error {
+	return d.Edit(phrase.Of("decide on ")+findingWords(of.Finding), func(doc *layout.Document) error {
 		settle(doc, of, d.today())
 		return nil
 	})
@@ -52,7 +53,7 @@ func (d *Desk) Decide(of layout.Decision) error {
 
 // TakeDecisions settles several findings as one edit of the present day.
 func (d *Desk) TakeDecisions(list []layout.Decision) error {
-	return d.Edit(fmt.Sprintf("take in %d decisions", len(list)), func(doc *layout.Document) error {
+	return d.Edit(phrase.F("take in %d decisions", len(list)), func(doc *layout.Document) error {
 		SettleAll(doc, list, d.today())
 		return nil
 	})
@@ -127,7 +128,7 @@ func settledLine(h layout.Settled) string {
 		line = h.Date
 	}
 	if stripped(h) == (layout.Settled{}) {
-		return line + ": taken back"
+		return line + phrase.Of(": taken back")
 	}
 	return line + ": " + settledWords(h)
 }
@@ -247,7 +248,7 @@ func DecisionText(s *State, finding string) string {
 	if of.Settled() == (layout.Settled{}) {
 		return ""
 	}
-	return "Decision: " + settledWords(of.Settled())
+	return phrase.Of("Decision: ") + settledWords(of.Settled())
 }
 
 func stateWord(state string) string {

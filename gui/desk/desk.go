@@ -10,6 +10,7 @@ import (
 	"aftbay/geom/layout"
 	"aftbay/geom/scene"
 	"aftbay/gui/journal"
+	"aftbay/gui/phrase"
 	"aftbay/thermal/balance"
 )
 
@@ -81,7 +82,7 @@ func (d *Desk) Close() error {
 	if !d.unsaved() {
 		stays = discard
 	} else if k != nil && k.fault != "" {
-		d.ahead(journal.Edit, "edits that were not journaled", d.text) // a last try
+		d.ahead(journal.Edit, phrase.Of("edits that were not journaled"), d.text) // a last try
 	}
 	d.folder, d.doc, d.base, d.shown, d.keep = nil, nil, nil, nil, nil
 	err := k.end(stays)

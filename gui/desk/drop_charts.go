@@ -5,10 +5,11 @@ import (
 	"slices"
 
 	"aftbay/geom/drop"
+	"aftbay/gui/phrase"
 )
 
-// against is what the curves of the drop stand over.
-const against = "the drop in mm"
+// against is what the curves of the drop stand over. Read-only.
+var against = phrase.Of("the drop in mm")
 
 // drawnClearances is how many clearances are drawn: those that end the drop
 // first.
@@ -39,7 +40,7 @@ func DropCharts(s *State) []Chart {
 }
 
 func groundChart(s *State, r *drop.Result) Chart {
-	c := Chart{Title: "height over ground", Unit: "mm"}
+	c := Chart{Title: phrase.Of("height over ground"), Unit: "mm"}
 	v := s.Doc.Vehicle
 	if v == nil {
 		return c
@@ -49,17 +50,17 @@ func groundChart(s *State, r *drop.Result) Chart {
 		c.limit(r, "least "+att.Name, att.LeastGroundMM)
 	}
 	if v.LeastUnderAxleMM != nil {
-		c.follow(r, "arc under the front axle", func(p *drop.Point) (float64, bool) { return valueOf(p.UnderAxleMM.FrontMM) })
-		c.follow(r, "arc under the rear axle", func(p *drop.Point) (float64, bool) { return valueOf(p.UnderAxleMM.RearMM) })
-		c.limit(r, "least under an axle", v.LeastUnderAxleMM)
+		c.follow(r, phrase.Of("arc under the front axle"), func(p *drop.Point) (float64, bool) { return valueOf(p.UnderAxleMM.FrontMM) })
+		c.follow(r, phrase.Of("arc under the rear axle"), func(p *drop.Point) (float64, bool) { return valueOf(p.UnderAxleMM.RearMM) })
+		c.limit(r, phrase.Of("least under an axle"), v.LeastUnderAxleMM)
 	}
 	return c
 }
 
 func shaftChart(s *State, r *drop.Result) Chart {
-	c := Chart{Title: "half-shaft angle", Unit: "°"}
+	c := Chart{Title: phrase.Of("half-shaft angle"), Unit: "°"}
 	for k, shaft := range s.Doc.HalfShafts {
-		c.follow(r, shaft.Name+", largest of the travel", func(p *drop.Point) (float64, bool) { return worstDeg(p, k) })
+		c.follow(r, shaft.Name+phrase.Of(", largest of the travel"), func(p *drop.Point) (float64, bool) { return worstDeg(p, k) })
 		if shaft.LimitDeg != nil {
 			c.limit(r, "limit "+shaft.Name, shaft.LimitDeg.TravelDeg)
 		}
@@ -70,7 +71,7 @@ func shaftChart(s *State, r *drop.Result) Chart {
 // clearanceChart draws what is left of the clearances that end a window, then
 // of those that end the drop first.
 func clearanceChart(r *drop.Result) Chart {
-	c := Chart{Title: "clearance left over what is asked", Unit: "mm"}
+	c := Chart{Title: phrase.Of("clearance left over what is asked"), Unit: "mm"}
 	ends := map[string]bool{}
 	for _, e := range append(slices.Clone(r.Ends), drop.Ends{Low: r.Binding.Low, High: r.Binding.High}) {
 		for _, stop := range []*drop.Stop{e.Low, e.High} {
@@ -89,7 +90,7 @@ func clearanceChart(r *drop.Result) Chart {
 	}
 	if len(c.Lines) > 0 {
 		none := 0.0
-		c.limit(r, "what is asked", &none)
+		c.limit(r, phrase.Of("what is asked"), &none)
 	}
 	return c
 }
@@ -111,15 +112,15 @@ func (c *Chart) left(r *drop.Result, l *drop.Limit) {
 }
 
 func angleChart(s *State, r *drop.Result) Chart {
-	c := Chart{Title: "departure and ramp angle by the tyre tangent", Unit: "°"}
+	c := Chart{Title: phrase.Of("departure and ramp angle by the tyre tangent"), Unit: "°"}
 	v := s.Doc.Vehicle
 	if v == nil {
 		return c
 	}
 	c.follow(r, "departure", func(p *drop.Point) (float64, bool) { return valueOf(p.DepartureDeg) })
-	c.limit(r, "least departure", v.LeastDepartureDeg)
+	c.limit(r, phrase.Of("least departure"), v.LeastDepartureDeg)
 	c.follow(r, "ramp", func(p *drop.Point) (float64, bool) { return valueOf(p.RampDeg) })
-	c.limit(r, "least ramp", v.LeastRampDeg)
+	c.limit(r, phrase.Of("least ramp"), v.LeastRampDeg)
 	return c
 }
 

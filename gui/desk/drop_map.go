@@ -1,22 +1,21 @@
 package desk
 
 import (
-	"fmt"
-
 	"aftbay/geom/drop"
 	"aftbay/geom/units"
+	"aftbay/gui/phrase"
 )
 
 // MapTable lists the windows of every fore-aft shift of a map, with what stops
 // the group at both ends.
 func MapTable(m *drop.Map) Table {
 	t := Table{
-		Title:   "Drop against fore-aft shift",
-		Columns: []Column{number("shift_mm"), number("least_drop_mm"), number("most_drop_mm"), text("stopped above by"), text("stopped below by")},
+		Title:   phrase.Of("Drop against fore-aft shift"),
+		Columns: []Column{number("shift_mm"), number("least_drop_mm"), number("most_drop_mm"), text(phrase.Of("stopped above by")), text(phrase.Of("stopped below by"))},
 	}
 	for _, c := range m.Columns {
 		if len(c.WindowsMM) == 0 {
-			t.Rows = append(t.Rows, Row{Cells: []string{units.NumberMM(c.ShiftMM), "", "", "holds at no drop", ""}, Verdict: "short"})
+			t.Rows = append(t.Rows, Row{Cells: []string{units.NumberMM(c.ShiftMM), "", "", phrase.Of("holds at no drop"), ""}, Verdict: "short"})
 		}
 		for i, w := range c.WindowsMM {
 			t.Rows = append(t.Rows, Row{
@@ -31,20 +30,20 @@ func MapTable(m *drop.Map) Table {
 
 func orEnd(limit string) string {
 	if limit == "" {
-		return "end of the range"
+		return phrase.Of("end of the range")
 	}
 	return limit
 }
 
 // MapLegend says what the margin of a map means.
 func MapLegend(m *drop.Map) string {
-	return fmt.Sprintf("Margin: mm to the nearest limit, of clearance or height, of further drop for angles; %s and more are not told apart.", units.FormatMM(m.CapMM))
+	return phrase.F("Margin: mm to the nearest limit, of clearance or height, of further drop for angles; %s and more are not told apart.", units.FormatMM(m.CapMM))
 }
 
 // MapCells lists every place of a map: what a spreadsheet wants.
 func MapCells(m *drop.Map) Table {
 	t := Table{
-		Title:   "Drop against fore-aft shift",
+		Title:   phrase.Of("Drop against fore-aft shift"),
 		Columns: []Column{number("shift_mm"), number("drop_mm"), number("margin_mm"), text("holds"), text("limit")},
 	}
 	for i, shiftMM := range m.ShiftsMM {
@@ -65,7 +64,7 @@ func MapCells(m *drop.Map) Table {
 // SwapTable sets the layout as it is and its exchanges side by side: a column
 // for each, a row for each figure.
 func SwapTable(swaps []drop.Swap) Table {
-	t := Table{Title: "Exchanges", Columns: []Column{text("figure")}}
+	t := Table{Title: phrase.Of("Exchanges"), Columns: []Column{text("figure")}}
 	for _, s := range swaps {
 		name := s.Name
 		if s.Part != "" {
@@ -88,22 +87,22 @@ func SwapTable(swaps []drop.Swap) Table {
 			t.Rows = append(t.Rows, r)
 		}
 	}
-	row("can go down", func(s *drop.Swap) string { return swapWindow(s) })
-	row("more than as it is", func(s *drop.Swap) string { return swapGain(s, &swaps[0]) })
+	row(phrase.Of("can go down"), func(s *drop.Swap) string { return swapWindow(s) })
+	row(phrase.Of("more than as it is"), func(s *drop.Swap) string { return swapGain(s, &swaps[0]) })
 	row("then", func(s *drop.Swap) string {
 		if s.Binding.High == nil {
-			return "end of the range"
+			return phrase.Of("end of the range")
 		}
 		return afterColon(s.Binding.High.Sentence)
 	})
 	for _, att := range sortedKeys(swaps[0].GroundMM) {
-		row("height over ground, "+att, func(s *drop.Swap) string { return units.FormatMM(s.GroundMM[att]) })
+		row(phrase.Of("height over ground, ")+att, func(s *drop.Swap) string { return units.FormatMM(s.GroundMM[att]) })
 	}
-	row("lowest part", func(s *drop.Swap) string { return s.LowPart })
-	row("crank height at the end", func(s *drop.Swap) string { return formatOr(s.CrankMM) })
-	row("highest at the end", func(s *drop.Swap) string { return formatOr(s.HighestMM) })
-	row("mass that goes down", func(s *drop.Swap) string { return units.FormatKg(s.GroupKg) })
-	row("centre of gravity at the end", func(s *drop.Swap) string {
+	row(phrase.Of("lowest part"), func(s *drop.Swap) string { return s.LowPart })
+	row(phrase.Of("crank height at the end"), func(s *drop.Swap) string { return formatOr(s.CrankMM) })
+	row(phrase.Of("highest at the end"), func(s *drop.Swap) string { return formatOr(s.HighestMM) })
+	row(phrase.Of("mass that goes down"), func(s *drop.Swap) string { return units.FormatKg(s.GroupKg) })
+	row(phrase.Of("centre of gravity at the end"), func(s *drop.Swap) string {
 		if s.CGMM == nil {
 			return ""
 		}
@@ -126,9 +125,9 @@ func swapWindow(s *drop.Swap) string {
 	case s.WindowMM != nil:
 		return windowsText([]drop.Window{*s.WindowMM}) + " mm"
 	case s.ReachMM != nil:
-		return windowsText([]drop.Window{*s.ReachMM}) + " mm, some checks failing"
+		return windowsText([]drop.Window{*s.ReachMM}) + phrase.Of(" mm, some checks failing")
 	}
-	return "at no drop"
+	return phrase.Of("at no drop")
 }
 
 // swapGain says how much further an exchange lets the group go.
@@ -156,7 +155,7 @@ func swapGain(s, present *drop.Swap) string {
 
 // mapCaption tells what a drawn map shows, with its axes and its limits.
 func mapCaption(m *drop.Map) string {
-	text := fmt.Sprintf("Drop from %s above to %s below, shift from %s at the left to %s at the right. Green: all holds, the deeper the more room; hatched: a limit is passed; cross-hatched: parts overlap. Largest regions:",
+	text := phrase.F("Drop from %s above to %s below, shift from %s at the left to %s at the right. Green: all holds, the deeper the more room; hatched: a limit is passed; cross-hatched: parts overlap. Largest regions:",
 		units.FormatMM(m.DropsMM[0]), units.FormatMM(m.DropsMM[len(m.DropsMM)-1]), asideText(m.ShiftsMM[0]), asideText(m.ShiftsMM[len(m.ShiftsMM)-1]))
 	for i, r := range regionsOf(m) {
 		if i == 4 {
@@ -165,7 +164,7 @@ func mapCaption(m *drop.Map) string {
 		if i > 0 {
 			text += ";"
 		}
-		text += fmt.Sprintf(" %s about %s down and %s", r.Limit, units.FormatMM(m.DropsMM[r.Col]), asideText(m.ShiftsMM[r.Row]))
+		text += phrase.F(" %s about %s down and %s", r.Limit, units.FormatMM(m.DropsMM[r.Col]), asideText(m.ShiftsMM[r.Row]))
 	}
 	return text + "."
 }

@@ -1,7 +1,6 @@
 package desk
 
 import (
-	"fmt"
 	"image"
 	"image/color"
 	"sort"
@@ -9,6 +8,7 @@ import (
 	"aftbay/geom/drop"
 	"aftbay/geom/render"
 	"aftbay/geom/units"
+	"aftbay/gui/phrase"
 )
 
 // MapPage is what the page of the map shows.
@@ -37,13 +37,13 @@ func MapPageOf(s *State) MapPage {
 	case a.Err != nil:
 		p.Says = a.Err.Error()
 	case !s.Open || s.Doc.Drop == nil:
-		p.Says = "This layout studies no drop: add drop with a group and a range to the layout file."
+		p.Says = phrase.Of("This layout studies no drop: add drop with a group and a range to the layout file.")
 	case a.Value == nil && a.Job.Running:
-		p.Says = "Looking at the first places …"
+		p.Says = phrase.Of("Looking at the first places …")
 	case a.Value == nil:
-		p.Says = "Where can the powertrain stand, going down and going fore and aft? The map shows it; it takes some seconds."
+		p.Says = phrase.Of("Where can the powertrain stand, going down and going fore and aft? The map shows it; it takes some seconds.")
 	case a.Rough:
-		p.Says = fmt.Sprintf("Coarse so far, places %s apart; finer ones follow.", units.FormatMM(a.Value.StepMM[0]))
+		p.Says = phrase.F("Coarse so far, places %s apart; finer ones follow.", units.FormatMM(a.Value.StepMM[0]))
 	default:
 		p.Says = a.Value.Sentence()
 	}
@@ -51,7 +51,7 @@ func MapPageOf(s *State) MapPage {
 		return p
 	}
 	if !a.Fresh && !a.Rough {
-		p.Says = "Before the last change: " + p.Says
+		p.Says = phrase.Of("Before the last change: ") + p.Says
 	}
 	p.Regions = regionsOf(a.Value)
 	p.Here = mapHere(s, a.Value)
@@ -62,16 +62,16 @@ func MapPageOf(s *State) MapPage {
 func mapHere(s *State, m *drop.Map) string {
 	row, col := nearestIndex(m.ShiftsMM, s.ShiftMM), nearestIndex(m.DropsMM, s.DropMM)
 	at := Stand{m.DropsMM[col], m.ShiftsMM[row]}
-	text := fmt.Sprintf("At %s down, %s: ", units.FormatMM(at.DropMM), asideText(at.ShiftMM))
+	text := phrase.F("At %s down, %s: ", units.FormatMM(at.DropMM), asideText(at.ShiftMM))
 	limit := ""
 	if k := m.Limit[row][col]; k >= 0 {
 		limit = m.Limits[k]
 	}
 	switch mm := m.MarginMM[row][col]; {
 	case mm == nil:
-		return text + "parts overlap, " + limit
+		return text + phrase.Of("parts overlap, ") + limit
 	case limit == "":
-		return text + "no limit within " + units.FormatMM(m.CapMM)
+		return text + phrase.Of("no limit within ") + units.FormatMM(m.CapMM)
 	case *mm < 0:
 		return text + units.FormatMM(-*mm) + " missing, " + limit
 	default:
@@ -117,20 +117,20 @@ func shiftedLine(s *State) (line, verdict string) {
 	where := asideText(s.ShiftMM)
 	c := mapColumn(s)
 	if c == nil {
-		return where + ": draw the map to know the limits there", ""
+		return where + phrase.Of(": draw the map to know the limits there"), ""
 	}
 	for i, w := range c.WindowsMM {
 		if s.DropMM >= w[0] && s.DropMM <= w[1] {
-			return fmt.Sprintf("%s: %s left, then %s", where, units.FormatMM(w[1]-s.DropMM), orEnd(c.High[i])), "ok"
+			return phrase.F("%s: %s left, then %s", where, units.FormatMM(w[1]-s.DropMM), orEnd(c.High[i])), "ok"
 		}
 	}
 	if n := len(c.WindowsMM); n > 0 {
 		if w := c.WindowsMM[n-1]; s.DropMM > w[1] {
-			return fmt.Sprintf("%s: %s too low, %s", where, units.FormatMM(s.DropMM-w[1]), orEnd(c.High[n-1])), "short"
+			return phrase.F("%s: %s too low, %s", where, units.FormatMM(s.DropMM-w[1]), orEnd(c.High[n-1])), "short"
 		}
-		return fmt.Sprintf("%s: holds at %s", where, windowsText(c.WindowsMM)), "short"
+		return phrase.F("%s: holds at %s", where, windowsText(c.WindowsMM)), "short"
 	}
-	return where + ": holds at no drop", "short"
+	return where + phrase.Of(": holds at no drop"), "short"
 }
 
 // regionsOf numbers the limits that bind, the one with most places first.

@@ -9,12 +9,13 @@ import (
 
 	"aftbay/geom/drop"
 	"aftbay/geom/units"
+	"aftbay/gui/phrase"
 )
 
 // DropPage lists the limits for the window, judged where the group is
 // previewed: what fails there on top, then the first to stop the group.
 func DropPage(r *drop.Result, nowMM float64) Table {
-	out := Table{Columns: []Column{text("limit"), number("down to mm"), number("left mm"), text("source")}}
+	out := Table{Columns: []Column{text("limit"), number(phrase.Of("down to mm")), number(phrase.Of("left mm")), text("source")}}
 	for i := range r.Limits {
 		l := &r.Limits[i]
 		if !telling(*l, r) {
@@ -98,11 +99,11 @@ func DropLine(s *State) (line, verdict string) {
 	r := s.Answers.Drop.Value
 	switch {
 	case s.Range[0] == s.Range[1]:
-		return "this layout studies no drop", ""
+		return phrase.Of("this layout studies no drop"), ""
 	case r == nil && s.Answers.Drop.Err != nil:
 		return s.Answers.Drop.Err.Error(), ""
 	case r == nil:
-		return "looking for what stops it …", ""
+		return phrase.Of("looking for what stops it …"), ""
 	case s.ShiftMM != 0:
 		return shiftedLine(s)
 	}
@@ -121,18 +122,18 @@ func DropLine(s *State) (line, verdict string) {
 	}
 	switch {
 	case stop != nil && s.DropMM > window[1]:
-		return fmt.Sprintf("%s too low: stopped at %s, %s", units.FormatMM(s.DropMM-window[1]), units.FormatMM(stop.DropMM), afterColon(stop.Sentence)), "short"
+		return phrase.F("%s too low: stopped at %s, %s", units.FormatMM(s.DropMM-window[1]), units.FormatMM(stop.DropMM), afterColon(stop.Sentence)), "short"
 	case s.DropMM < window[0]:
-		return fmt.Sprintf("must come down to %s at least", units.FormatMM(window[0])), "short"
+		return phrase.F("must come down to %s at least", units.FormatMM(window[0])), "short"
 	case r.WindowMM == nil:
-		return fmt.Sprintf("%s left; some checks fail at every drop", units.FormatMM(window[1]-s.DropMM)), "close"
+		return phrase.F("%s left; some checks fail at every drop", units.FormatMM(window[1]-s.DropMM)), "close"
 	}
 	if stop != nil && window[1]-s.DropMM < nearLimitMM {
 		verdict = "close"
 	} else {
 		verdict = "ok"
 	}
-	return fmt.Sprintf("%s left", units.FormatMM(window[1]-s.DropMM)), verdict
+	return phrase.F("%s left", units.FormatMM(window[1]-s.DropMM)), verdict
 }
 
 // LimitMM returns the drop at the end of the window: where "to the limit" goes.
@@ -179,13 +180,13 @@ func DropWords(s *State) (sentence string, notes []string) {
 	case a.Err != nil:
 		return a.Err.Error(), nil
 	case a.Value == nil && s.Open && s.Doc.Drop == nil:
-		return "This layout studies no drop: add drop with a group and a range to the layout file.", nil
+		return phrase.Of("This layout studies no drop: add drop with a group and a range to the layout file."), nil
 	case a.Value == nil:
-		return "Looking for what stops it …", nil
+		return phrase.Of("Looking for what stops it …"), nil
 	}
 	sentence = DropSentence(a.Value)
 	if !a.Fresh {
-		sentence = "Before the last change: " + sentence
+		sentence = phrase.Of("Before the last change: ") + sentence
 	}
 	return sentence, append(otherWindows(a.Value), a.Value.Notes...)
 }
@@ -200,16 +201,16 @@ func BuysPage(s *State) (buys, swaps Table) {
 	case a.Value != nil:
 		swaps = SwapTable(a.Value.Rows)
 		if !a.Fresh {
-			swaps.Foot = []string{"Before the last change."}
+			swaps.Foot = []string{phrase.Of("Before the last change.")}
 		}
 	case a.Job.Running:
-		swaps.Foot = []string{"Studying the alternatives …"}
+		swaps.Foot = []string{phrase.Of("Studying the alternatives …")}
 	case a.Err != nil:
 		swaps.Foot = []string{a.Err.Error()}
 	case s.Doc != nil && len(drop.Alternatives(s.Doc)) > 0:
-		swaps.Foot = []string{"The alternatives are studied after the drop as it is."}
+		swaps.Foot = []string{phrase.Of("The alternatives are studied after the drop as it is.")}
 	default:
-		swaps.Foot = []string{"No part has alternatives: give a part alternatives with a name and a mesh in the layout file."}
+		swaps.Foot = []string{phrase.Of("No part has alternatives: give a part alternatives with a name and a mesh in the layout file.")}
 	}
 	return buys, swaps
 }
@@ -221,7 +222,7 @@ func MassPage(s *State) Table {
 		return Table{}
 	}
 	full := MassTable(&r.Mass)
-	t := Table{Columns: []Column{text("part or sum"), number("kg"), number("cg x"), number("cg y"), number("cg z"), text("known")}, Foot: full.Foot}
+	t := Table{Columns: []Column{text(phrase.Of("part or sum")), number("kg"), number("cg x"), number("cg y"), number("cg z"), text("known")}, Foot: full.Foot}
 	n := len(r.Mass.Parts)
 	for _, row := range append(slices.Clone(full.Rows[n:]), full.Rows[:n]...) {
 		c := row.Cells

@@ -1,12 +1,12 @@
 package desk
 
 import (
-	"fmt"
 	"strconv"
 
 	"aftbay/geom"
 	"aftbay/geom/drop"
 	"aftbay/geom/units"
+	"aftbay/gui/phrase"
 	"aftbay/thermal/material"
 )
 
@@ -28,7 +28,7 @@ func density(name string) (kgM3 float64, source string, ok bool) {
 // CurveTable is the curve of the study, a row for each drop: what a
 // spreadsheet wants.
 func CurveTable(r *drop.Result) Table {
-	t := Table{Title: "Over the drop", Columns: []Column{number("drop_mm"), text("holds")}}
+	t := Table{Title: phrase.Of("Over the drop"), Columns: []Column{number("drop_mm"), text("holds")}}
 	if len(r.Curve) == 0 {
 		return t
 	}
@@ -117,7 +117,7 @@ func exact(v *float64) string {
 // GainTable says what the drop buys from where the group stands: at the drop
 // that is shown now, if that is another, and at the end of the window.
 func GainTable(r *drop.Result, at Stand) Table {
-	t := Table{Title: "What it buys", Columns: []Column{text("figure"), number("as it stands")}}
+	t := Table{Title: phrase.Of("What it buys"), Columns: []Column{text("figure"), number(phrase.Of("as it stands"))}}
 	endMM, hasEnd := endOf(r)
 	showNow := at != (Stand{}) && !(hasEnd && at == Stand{DropMM: endMM})
 	now := r.GainsAside(at.DropMM, at.ShiftMM)
@@ -125,9 +125,9 @@ func GainTable(r *drop.Result, at Stand) Table {
 		t.Columns = append(t.Columns, number(standHead(at)), number("change"))
 	}
 	if hasEnd {
-		t.Columns = append(t.Columns, number("at "+units.FormatMM(endMM)+", the end"), number("change"))
+		t.Columns = append(t.Columns, number("at "+units.FormatMM(endMM)+phrase.Of(", the end")), number("change"))
 	} else if !showNow {
-		t.Foot = []string{"Without a window there is no end to compare with; pull the slider."}
+		t.Foot = []string{phrase.Of("Without a window there is no end to compare with; pull the slider.")}
 		return t
 	}
 	all := r.Buys
@@ -161,9 +161,9 @@ func standHead(at Stand) string {
 // seenText says what the share of the rear view is of, or why there is none.
 func seenText(r *drop.Result) string {
 	if r.SeenNote != "" {
-		return "Rear view: " + r.SeenNote + "."
+		return phrase.Of("Rear view: ") + r.SeenNote + "."
 	}
-	return "Rear view: share of the prescribed road that either eye sees in the mirror."
+	return phrase.Of("Rear view: share of the prescribed road that either eye sees in the mirror.")
 }
 
 func gainNamed(list []drop.Gain, what string) (drop.Gain, bool) {
@@ -199,7 +199,7 @@ func gainText(unit string, v float64) string {
 	case "share":
 		return units.FormatPercent(v)
 	}
-	return fmt.Sprintf("%.2f kg m²", v)
+	return phrase.F("%.2f kg m²", v)
 }
 
 func changeText(g drop.Gain) string {
@@ -213,33 +213,33 @@ func changeText(g drop.Gain) string {
 // MassTable lists the masses by part, then the sums.
 func MassTable(m *drop.Mass) Table {
 	t := Table{
-		Title:   "Masses and centres of gravity",
-		Columns: []Column{text("part or sum"), text("group"), number("mass_kg"), text("known"), number("cg x"), number("cg y"), number("cg z"), text("how")},
+		Title:   phrase.Of("Masses and centres of gravity"),
+		Columns: []Column{text(phrase.Of("part or sum")), text("group"), number("mass_kg"), text("known"), number("cg x"), number("cg y"), number("cg z"), text("how")},
 	}
 	for _, p := range m.Parts {
 		verdict := ""
 		if p.Kg == nil {
-			verdict = "no rule"
+			verdict = phrase.Of("no rule")
 		}
 		t.Rows = append(t.Rows, Row{Cells: append([]string{p.Part, p.Group, optionalKg(p.Kg), p.Basis}, append(placeCells(p.CGMM), p.How)...), Key: p.Part, Parts: []string{p.Part}, Verdict: verdict})
 	}
 	for _, g := range m.Groups {
-		name := "sum of " + g.Group
+		name := phrase.Of("sum of ") + g.Group
 		if g.Group == "" {
-			name = "sum of parts without a group"
+			name = phrase.Of("sum of parts without a group")
 		}
 		known := "given"
 		if g.EstimatedKg > 0 {
 			known = units.FormatKg(g.EstimatedKg) + " estimated"
 		}
 		if g.Missing > 0 {
-			known += fmt.Sprintf(", %d missing", g.Missing)
+			known += phrase.F(", %d missing", g.Missing)
 		}
 		kg := g.Kg
 		t.Rows = append(t.Rows, Row{Cells: append([]string{name, g.Group, optionalKg(&kg), known}, append(placeCells(g.CGMM), "")...)})
 	}
 	t.Rows = append(t.Rows, Row{Cells: append([]string{"vehicle", "", optionalKg(m.VehicleKg), ""}, append(placeCells(m.CGMM), m.From)...)})
-	t.Foot = []string{fmt.Sprintf("%s goes down: %s.", units.FormatKg(m.GroupKg), m.Basis)}
+	t.Foot = []string{phrase.F("%s goes down: %s.", units.FormatKg(m.GroupKg), m.Basis)}
 	return t
 }
 

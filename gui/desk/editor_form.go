@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"aftbay/gui/field"
+	"aftbay/gui/phrase"
 )
 
 // Form is the open object or list, ready to be laid out.
@@ -87,9 +88,9 @@ func parentOf(path string) string {
 func (e *Editor) titleOf(spec *field.Spec) string {
 	switch _, step := field.Parent(e.at); {
 	case e.at == "":
-		return "The layout"
+		return phrase.Of("The layout")
 	case step == field.Last:
-		return "New " + field.Singular(field.At(parentOf(e.at)))
+		return phrase.Of("New ") + field.Singular(field.At(parentOf(e.at)))
 	case spec.Key == "" || spec.Label == "":
 		return itemName(e.at, spec, e.value(e.at))
 	default:
@@ -197,13 +198,13 @@ func helpOf(f *field.Spec) string {
 func hintOf(f *field.Spec) string {
 	switch {
 	case f.Required:
-		return "must be given"
+		return phrase.Of("must be given")
 	case f.Kind == field.Numbers:
 		return ""
 	case f.Zero:
 		return "0"
 	}
-	return "not given"
+	return phrase.Of("not given")
 }
 
 // mostItems is how many items of a list a form shows: more would be slow to lay
@@ -234,7 +235,7 @@ func (b *formBuilder) list(f *field.Spec, path string, depth int) {
 	}
 	help := helpOf(f)
 	if len(items) > mostItems {
-		help += " The first " + digits(mostItems) + " are shown here, all of them in the list at the left."
+		help += phrase.Of(" The first ") + digits(mostItems) + phrase.Of(" are shown here, all of them in the list at the left.")
 	}
 	b.add(FormItem{Kind: ListLine, Path: path, Spec: f, Depth: depth, Label: label, Help: help, Fault: b.e.faults[path]})
 	for i, v := range items[:min(len(items), mostItems)] {

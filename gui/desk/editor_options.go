@@ -7,6 +7,7 @@ import (
 	"aftbay/geom/clearance"
 	"aftbay/geom/layout"
 	"aftbay/gui/field"
+	"aftbay/gui/phrase"
 	"aftbay/thermal/material"
 )
 
@@ -172,7 +173,7 @@ func Matching(options []string, typed string, most int) []string {
 // where it can be changed.
 func (b *formBuilder) builtIn() {
 	rules := clearance.Rules(b.s.Doc)
-	b.add(FormItem{Kind: ListLine, Path: BuiltInRules, Label: "Built-in rules", Help: "They hold where the layout's own do not. Take one over to change it: a rule of the layout wins over a built-in one that is as specific."})
+	b.add(FormItem{Kind: ListLine, Path: BuiltInRules, Label: phrase.Of("Built-in rules"), Help: phrase.Of("They hold where the layout's own do not. Take one over to change it: a rule of the layout wins over a built-in one that is as specific.")})
 	for i := range rules {
 		if r := &rules[i]; r.BuiltIn {
 			b.add(FormItem{Kind: OfferLine, Path: BuiltInRules + "/" + digits(i), Depth: 1, Label: strings.TrimSuffix(r.Text(), " (built in)"), Help: r.Source})
@@ -186,7 +187,7 @@ const BuiltInRules = "built-in"
 
 // TakeOver writes one built-in rule into the layout, where it can be changed.
 func (d *Desk) TakeOver(path string) error {
-	return d.Edit("take over a built-in rule", func(doc *layout.Document) error {
+	return d.Edit(phrase.Of("take over a built-in rule"), func(doc *layout.Document) error {
 		rules := clearance.Rules(doc)
 		for i := range rules {
 			if r := &rules[i]; r.BuiltIn && path == BuiltInRules+"/"+digits(i) {

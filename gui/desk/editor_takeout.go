@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"aftbay/gui/field"
+	"aftbay/gui/phrase"
 )
 
 // Named returns the paths of all texts in the layout that name the open item.
@@ -84,7 +85,7 @@ func comparePaths(a, b string) int {
 // TakeOutText labels taking out with all that names it.
 func TakeOutText(places int) string {
 	if places == 1 {
-		return "Take out with 1 place that names it"
+		return phrase.Of("Take out with 1 place that names it")
 	}
-	return "Take out with " + digits(places) + " places that name it"
+	return phrase.Of("Take out with ") + digits(places) + phrase.Of(" places that name it")
 }

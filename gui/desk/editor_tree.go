@@ -5,6 +5,7 @@ import (
 
 	"aftbay/geom/layout"
 	"aftbay/gui/field"
+	"aftbay/gui/phrase"
 )
 
 // layoutNode is the name of the node for what the layout itself says; the tree's
@@ -50,7 +51,7 @@ func (e *Editor) Nodes(node string) []string {
 // NodeLabel names a node of the tree.
 func (e *Editor) NodeLabel(node string) string {
 	if node == layoutNode {
-		return "The layout"
+		return phrase.Of("The layout")
 	}
 	s := field.At(node)
 	if s == nil {

@@ -6,6 +6,8 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+
+	"aftbay/gui/phrase"
 )
 
 // Finder says which rows of a list are shown and in which order. The zero value
@@ -133,7 +135,7 @@ func FoundText(shown, all int, f Finder) string {
 	case !f.Narrows():
 		return ""
 	case shown == 0:
-		return "none of " + strconv.Itoa(all) + " is like that"
+		return phrase.Of("none of ") + strconv.Itoa(all) + phrase.Of(" is like that")
 	}
 	return strconv.Itoa(shown) + " of " + strconv.Itoa(all)
 }
@@ -152,7 +154,7 @@ func ConcernsPage(s *State) Table {
 }
 
 // questionWords name the questions in a column. Read-only.
-var questionWords = [6]string{"fit", "drop", "rear view", "heat", "place", "change"}
+var questionWords = [6]string{"fit", "drop", phrase.Of("rear view"), "heat", "place", "change"}
 
 // HeatList returns what the heat page lists of a case, and what it says if that
 // is nothing.
@@ -168,7 +170,7 @@ func HeatList(s *State, k int) (t Table, empty string) {
 			row.Roles = []string{s.Scene.Parts[at].Role}
 		}
 	}
-	return t, "No part takes part in this case: give one a temperature, a power or a limit."
+	return t, phrase.Of("No part takes part in this case: give one a temperature, a power or a limit.")
 }
 
 // LimitList returns the limits that the drop page lists, and what it says if
@@ -177,11 +179,11 @@ func LimitList(s *State) (t Table, empty string) {
 	r := s.Answers.Drop.Value
 	switch {
 	case r == nil && s.Open && s.Doc.Drop == nil:
-		return Table{}, "Give the layout a drop: a group and the range that it may go down."
+		return Table{}, phrase.Of("Give the layout a drop: a group and the range that it may go down.")
 	case r == nil:
 		return Table{}, ""
 	}
-	return DropPage(r, s.DropMM), "Nothing limits the drop: give rules, ground heights or half-shafts."
+	return DropPage(r, s.DropMM), phrase.Of("Nothing limits the drop: give rules, ground heights or half-shafts.")
 }
 
 // SightList is the table of SightPage for the window, which is narrow: what is
@@ -189,7 +191,7 @@ func LimitList(s *State) (t Table, empty string) {
 func SightList(t Table) Table {
 	const seen, lost = 1, 2
 	columns := slices.Clone(t.Columns)
-	columns[seen].Head = "of the road %"
+	columns[seen].Head = phrase.Of("of the road %")
 	t.Columns = slices.Delete(columns, lost, lost+1)
 	rows := slices.Clone(t.Rows)
 	for i := range rows {

@@ -7,13 +7,14 @@ import (
 	"aftbay/geom"
 	"aftbay/geom/clearance"
 	"aftbay/geom/units"
+	"aftbay/gui/phrase"
 )
 
 // FitTable lists the findings, the most pressing first. With all false only
 // those that miss or nearly miss their rule are listed.
 func FitTable(r *clearance.Result, all bool) Table {
 	t := Table{
-		Title: "Does it fit?",
+		Title: phrase.Of("Does it fit?"),
 		Columns: []Column{
 			text("verdict"), text("part a"), text("part b"), text("state"), number("clearance_mm"), number("error_mm"), number("chord_error_mm"),
 			number("least_mm"), number("margin_mm"), number("static_mm"), text("point a"), text("point b"), text("source"),
@@ -33,7 +34,7 @@ func FitTable(r *clearance.Result, all bool) Table {
 		})
 	}
 	n := r.Count()
-	t.Foot = []string{FitSentence(r), fmt.Sprintf("%d overlap, %d short, %d close, %d ok, %d without a rule; %d pairs joined, not checked",
+	t.Foot = []string{FitSentence(r), phrase.F("%d overlap, %d short, %d close, %d ok, %d without a rule; %d pairs joined, not checked",
 		n[clearance.Overlap], n[clearance.Short], n[clearance.Close], n[clearance.OK], n[clearance.NoRule], len(r.Unchecked))}
 	return t
 }
@@ -62,9 +63,9 @@ func unknownSentence(r *clearance.Result) string {
 	}
 	more := ""
 	if n := len(pairs) - 1; n > 0 {
-		more = fmt.Sprintf(" (and %d pairs more)", n)
+		more = phrase.F(" (and %d pairs more)", n)
 	}
-	return fmt.Sprintf("Not known whether %s and %s lie one inside the other%s: a mesh lacks facets.", pairs[0].A, pairs[0].B, more)
+	return phrase.F("Not known whether %s and %s lie one inside the other%s: a mesh lacks facets.", pairs[0].A, pairs[0].B, more)
 }
 
 func joinSentences(a, b string) string {
@@ -80,23 +81,23 @@ func gapSentence(r *clearance.Result) string {
 	bad := n[clearance.Overlap] + n[clearance.Short]
 	worst := r.Worst()
 	if worst == nil {
-		return "No pair has a rule: nothing is judged."
+		return phrase.Of("No pair has a rule: nothing is judged.")
 	}
 	if bad == 0 && len(r.InsideUnknown()) > 0 {
-		return fmt.Sprintf("No gap is short. Nearest to its limit: %s.", pairSentence(worst))
+		return phrase.F("No gap is short. Nearest to its limit: %s.", pairSentence(worst))
 	}
 	if bad == 0 {
-		return fmt.Sprintf("Everything fits. Nearest to its limit: %s.", pairSentence(worst))
+		return phrase.F("Everything fits. Nearest to its limit: %s.", pairSentence(worst))
 	}
-	return fmt.Sprintf("%d of %d ruled checks fail. Worst: %s.", bad, len(r.Pairs)-n[clearance.NoRule], pairSentence(worst))
+	return phrase.F("%d of %d ruled checks fail. Worst: %s.", bad, len(r.Pairs)-n[clearance.NoRule], pairSentence(worst))
 }
 
 // pairSentence tells one finding in words.
 func pairSentence(p *clearance.Pair) string {
 	if p.Overlap {
-		return fmt.Sprintf("%s overlaps %s by %s (%s)", p.A, p.B, units.FormatMM(-p.ClearanceMM), p.State)
+		return phrase.F("%s overlaps %s by %s (%s)", p.A, p.B, units.FormatMM(-p.ClearanceMM), p.State)
 	}
-	s := fmt.Sprintf("%s to %s %s (%s)", p.A, p.B, units.FormatMM(p.ClearanceMM), p.State)
+	s := phrase.F("%s to %s %s (%s)", p.A, p.B, units.FormatMM(p.ClearanceMM), p.State)
 	if p.LeastMM != nil {
 		s += ", asked " + units.FormatMM(*p.LeastMM)
 	}
@@ -120,7 +121,7 @@ func errorText(errorMM float64) string {
 // errorWords says an error bound in a sentence.
 func errorWords(errorMM float64) string {
 	if errorMM < 1e-6 {
-		return "less than 0.000001 mm"
+		return phrase.Of("less than 0.000001 mm")
 	}
 	return errorText(errorMM) + " mm"
 }
@@ -131,7 +132,7 @@ func pointText(p geom.Vec) string {
 
 func sourceText(p *clearance.Pair) string {
 	if p.Rule != "" && clearance.IsHabit(p.Source) {
-		return "habit, no standard"
+		return phrase.Of("habit, no standard")
 	}
 	return p.Source
 }

@@ -6,6 +6,7 @@ import (
 	"aftbay/geom/clearance"
 	"aftbay/geom/layout"
 	"aftbay/geom/units"
+	"aftbay/gui/phrase"
 )
 
 // Budget is how the static gap of a finding is used up in its state: static −
@@ -93,11 +94,11 @@ func rssText(p *clearance.Pair) string {
 	if b.LeftRSSMM == nil {
 		return ""
 	}
-	s := "With root-sum-square tolerance: " + units.FormatMM(*b.LeftRSSMM)
+	s := phrase.Of("With root-sum-square tolerance: ") + units.FormatMM(*b.LeftRSSMM)
 	if b.MarginRSSMM != nil {
 		s += ", margin " + units.FormatMM(*b.MarginRSSMM)
 	}
-	return s + ". The verdict is for the worst case."
+	return s + phrase.Of(". The verdict is for the worst case.")
 }
 
 // chordSaidMM is the least chord error worth a sentence: gaps are shown to this.
@@ -109,5 +110,5 @@ func chordText(p *clearance.Pair) string {
 	if p.ChordErrorMM == nil || *p.ChordErrorMM <= chordSaidMM {
 		return ""
 	}
-	return "faceted surfaces: off by up to " + units.FormatMM(*p.ChordErrorMM) + " here (estimate)"
+	return phrase.Of("faceted surfaces: off by up to ") + units.FormatMM(*p.ChordErrorMM) + phrase.Of(" here (estimate)")
 }

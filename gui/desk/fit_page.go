@@ -1,21 +1,21 @@
 package desk
 
 import (
-	"fmt"
 	"strings"
 
 	"aftbay/geom/clearance"
 	"aftbay/geom/units"
+	"aftbay/gui/phrase"
 )
 
 // FitFilters are the choices of the page: which findings it lists, the last of
 // them those of every question. Read-only.
-var FitFilters = []string{"fails", "fails and close", "all", "every question"}
+var FitFilters = []string{"fails", phrase.Of("fails and close"), "all", phrase.Of("every question")}
 
 // FitPage lists the findings for the window, the most pressing first, those
 // that a filter lets through.
 func FitPage(r *clearance.Result, filter string) Table {
-	t := Table{Columns: []Column{text("part"), text("to"), text("state"), number("gap mm"), number("asked"), number("margin")}}
+	t := Table{Columns: []Column{text("part"), text("to"), text("state"), number(phrase.Of("gap mm")), number("asked"), number("margin")}}
 	for _, p := range Pressing(r) {
 		if filter != FitFilters[2] && !clearance.Fails(p.Verdict) && (p.Verdict != clearance.Close || filter == FitFilters[0]) {
 			break // the rest is less pressing
@@ -38,11 +38,11 @@ func FitWords(s *State) (sentence, counts string) {
 	case !s.Open:
 		return s.Status, ""
 	case a.Value == nil:
-		return "Computing clearances …", ""
+		return phrase.Of("Computing clearances …"), ""
 	}
 	sentence = FitSentence(a.Value)
 	if !a.Fresh {
-		sentence = "Before the last change: " + sentence
+		sentence = phrase.Of("Before the last change: ") + sentence
 	}
 	return sentence, FitCounts(a.Value)
 }
@@ -55,15 +55,15 @@ func FitList(s *State, filter string) (t Table, empty string) {
 	case r == nil:
 		return Table{}, ""
 	case filter == FitFilters[3]:
-		return ConcernsPage(s), "Nothing fails and nothing is close, whatever is asked."
+		return ConcernsPage(s), phrase.Of("Nothing fails and nothing is close, whatever is asked.")
 	case len(r.Pairs) == 0:
-		return Table{}, "Nothing to compare yet: a layout needs two parts. File, Parts from STL files adds some."
+		return Table{}, phrase.Of("Nothing to compare yet: a layout needs two parts. File, Parts from STL files adds some.")
 	case r.Worst() == nil:
-		return FitPage(r, filter), "No pair has a rule, so nothing can fail. Edit, Write the built-in rules into the layout gives it some; “all” lists the gaps."
+		return FitPage(r, filter), phrase.Of("No pair has a rule, so nothing can fail. Edit, Write the built-in rules into the layout gives it some; “all” lists the gaps.")
 	case filter == FitFilters[0]:
-		return FitPage(r, filter), "Nothing fails. “fails and close” lists what comes near its limit."
+		return FitPage(r, filter), phrase.Of("Nothing fails. “fails and close” lists what comes near its limit.")
 	}
-	return FitPage(r, filter), "Nothing fails and nothing is close. “all” lists every gap."
+	return FitPage(r, filter), phrase.Of("Nothing fails and nothing is close. “all” lists every gap.")
 }
 
 // PartFitText says how the selected part stands when no finding is chosen.
@@ -92,15 +92,15 @@ func PartFitText(s *State, a *Attention) []string {
 		}
 	}
 	if worst == nil {
-		return []string{name + ": no rule speaks of it."}
+		return []string{name + phrase.Of(": no rule speaks of it.")}
 	}
-	return []string{fmt.Sprintf("%s: %d fail, %d close of %d checks. Most pressing: %s.", name, fails, near, ruled, pairSentence(worst))}
+	return []string{phrase.F("%s: %d fail, %d close of %d checks. Most pressing: %s.", name, fails, near, ruled, pairSentence(worst))}
 }
 
 // FitCounts says how many findings there are of each kind.
 func FitCounts(r *clearance.Result) string {
 	n := r.Count()
-	return fmt.Sprintf("%d overlap, %d short, %d close, %d ok; %d without a rule; %d joined, not checked",
+	return phrase.F("%d overlap, %d short, %d close, %d ok; %d without a rule; %d joined, not checked",
 		n[clearance.Overlap], n[clearance.Short], n[clearance.Close], n[clearance.OK], n[clearance.NoRule], len(r.Unchecked))
 }
 
@@ -112,26 +112,26 @@ func FindingText(s *State, id string) []string {
 	}
 	lines := []string{pairSentence(p) + "."}
 	if p.Rule != "" {
-		lines = append(lines, "Rule: "+p.Rule+". Source: "+sourceText(p)+".")
+		lines = append(lines, phrase.Of("Rule: ")+p.Rule+". Source: "+sourceText(p)+".")
 	} else {
-		lines = append(lines, "No rule speaks of this pair in this state.")
+		lines = append(lines, phrase.Of("No rule speaks of this pair in this state."))
 	}
-	exact := fmt.Sprintf("As posed %s; the figure is off by %s at most", units.FormatMM(p.StaticMM), errorWords(p.ErrorMM))
+	exact := phrase.F("As posed %s; the figure is off by %s at most", units.FormatMM(p.StaticMM), errorWords(p.ErrorMM))
 	if chord := chordText(p); chord != "" {
 		exact += "; " + chord
 	}
 	lines = append(lines, exact+".")
 	for _, group := range sortedKeys(p.WorstPose) {
-		lines = append(lines, fmt.Sprintf("Nearest with %s at %s.", group, shiftText(p.WorstPose[group])))
+		lines = append(lines, phrase.F("Nearest with %s at %s.", group, shiftText(p.WorstPose[group])))
 	}
 	if rss := rssText(p); rss != "" {
 		lines = append(lines, rss)
 	}
 	if p.OverlapVolumeMM3 != nil {
-		lines = append(lines, "Shared volume "+units.FormatCM3(*p.OverlapVolumeMM3)+".")
+		lines = append(lines, phrase.Of("Shared volume ")+units.FormatCM3(*p.OverlapVolumeMM3)+".")
 	}
 	if m := p.MoveOutMM; m != nil {
-		lines = append(lines, fmt.Sprintf("Moving %s by x %s, y %s, z %s mm ends the overlap.", p.B,
+		lines = append(lines, phrase.F("Moving %s by x %s, y %s, z %s mm ends the overlap.", p.B,
 			units.NumberMM(m[0]), units.NumberMM(m[1]), units.NumberMM(m[2])))
 	}
 	if settled := DecisionText(s, id); settled != "" {

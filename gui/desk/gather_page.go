@@ -3,7 +3,6 @@ package desk
 import (
 	"context"
 	"errors"
-	"fmt"
 	"os"
 	"path/filepath"
 	"strings"
@@ -11,6 +10,7 @@ import (
 	"aftbay/geom/layout"
 	"aftbay/geom/layout/gather"
 	"aftbay/geom/units"
+	"aftbay/gui/phrase"
 )
 
 // Gatherable reports whether paths are STL files, or one folder that is no
@@ -49,7 +49,7 @@ func (d *Desk) AddGathered(ctx context.Context, p *gather.Proposal) error {
 	}
 	name := "add " + parts[0].Name
 	if len(parts) > 1 {
-		name = fmt.Sprintf("add %s and %d more", parts[0].Name, len(parts)-1)
+		name = phrase.F("add %s and %d more", parts[0].Name, len(parts)-1)
 	}
 	return d.Edit(name, func(doc *layout.Document) error {
 		doc.Parts = append(doc.Parts, parts...)
@@ -70,11 +70,11 @@ func GatheredWhy(p *gather.Part) (text string, doubt bool) {
 	for _, g := range []struct {
 		what, why string
 		sure      bool
-	}{{"Role", p.RoleWhy, p.RoleSure}, {"Unit", p.UnitWhy, p.UnitSure}} {
+	}{{phrase.Of("Role"), p.RoleWhy, p.RoleSure}, {phrase.Of("Unit"), p.UnitWhy, p.UnitSure}} {
 		if g.sure {
 			said = append(said, g.what+": "+g.why+".")
 		} else {
-			said = append(said, g.what+", not sure: "+g.why+".")
+			said = append(said, g.what+phrase.Of(", not sure: ")+g.why+".")
 		}
 	}
 	return strings.Join(append(said, p.Said...), " "), !p.RoleSure || !p.UnitSure
@@ -82,16 +82,16 @@ func GatheredWhy(p *gather.Part) (text string, doubt bool) {
 
 // GatheredText says what was found and what was left.
 func GatheredText(p *gather.Proposal) string {
-	text := fmt.Sprintf("%d STL files. Check roles and units: an STL file has neither, they are guessed from names and sizes.", len(p.Parts))
+	text := phrase.F("%d STL files. Check roles and units: an STL file has neither, they are guessed from names and sizes.", len(p.Parts))
 	if len(p.Parts) == 1 {
-		text = "1 STL file. Check role and unit: an STL file has neither, they are guessed from its name and size."
+		text = phrase.Of("1 STL file. Check role and unit: an STL file has neither, they are guessed from its name and size.")
 	}
 	for i, l := range p.Left {
 		if i == mostNamed {
-			text += fmt.Sprintf("\nLeft out: %d more.", len(p.Left)-i)
+			text += phrase.F("\nLeft out: %d more.", len(p.Left)-i)
 			break
 		}
-		text += "\nLeft out: " + filepath.Base(l.From) + ": " + l.Why + "."
+		text += phrase.Of("\nLeft out: ") + filepath.Base(l.From) + ": " + l.Why + "."
 	}
 	return text
 }

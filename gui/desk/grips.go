@@ -6,6 +6,7 @@ import (
 
 	"aftbay/geom"
 	"aftbay/geom/units"
+	"aftbay/gui/phrase"
 )
 
 // GripKind tells how a grip moves what it belongs to.
@@ -205,7 +206,7 @@ func wayText(by geom.Vec) string {
 		text += string("xyz"[k]) + " " + signed(units.FormatMM(mm), mm)
 	}
 	if text == "" {
-		return "not moved"
+		return phrase.Of("not moved")
 	}
 	return text
 }
@@ -224,11 +225,11 @@ func GripHint(g Grips, h Grip) []string {
 	what := g.Load.text()
 	switch h.Kind {
 	case AlongGrip:
-		return []string{"drag: moves " + what + " along " + axis, "Shift: in steps of 10 mm"}
+		return []string{phrase.Of("drag: moves ") + what + " along " + axis, phrase.Of("Shift: in steps of 10 mm")}
 	case AcrossGrip:
-		return []string{"drag: moves " + what + " square to " + axis, "Shift: in steps of 10 mm"}
+		return []string{phrase.Of("drag: moves ") + what + phrase.Of(" square to ") + axis, phrase.Of("Shift: in steps of 10 mm")}
 	case AboutGrip:
-		return []string{"drag: turns " + what + " about " + axis, "Shift: in steps of 5°"}
+		return []string{phrase.Of("drag: turns ") + what + " about " + axis, phrase.Of("Shift: in steps of 5°")}
 	}
 	return nil
 }

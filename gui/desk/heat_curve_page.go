@@ -5,6 +5,7 @@ import (
 
 	"aftbay/geom/drop"
 	"aftbay/geom/units"
+	"aftbay/gui/phrase"
 	"aftbay/thermal/balance"
 )
 
@@ -19,7 +20,7 @@ func SoakChart(s *State, a *Attention) (c Chart, ok bool) {
 	if endS == 0 {
 		return c, false
 	}
-	c = Chart{Title: "temperature", Unit: "°C", Against: "minutes after key-off", X: [2]float64{0, endS / 60}, At: -1}
+	c = Chart{Title: "temperature", Unit: "°C", Against: phrase.Of("minutes after key-off"), X: [2]float64{0, endS / 60}, At: -1}
 	if a.Timed {
 		c.At = a.TimeS / 60
 	}

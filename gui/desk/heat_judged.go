@@ -1,8 +1,7 @@
 package desk
 
 import (
-	"fmt"
-
+	"aftbay/gui/phrase"
 	"aftbay/thermal/balance"
 )
 
@@ -48,12 +47,12 @@ func judge(cases []balance.Case) judgedHeat {
 
 // text counts in words.
 func (n *judgedHeat) text() string {
-	text := fmt.Sprintf("%d parts over their limit at the high end", n.over)
+	text := phrase.F("%d parts over their limit at the high end", n.over)
 	if n.over == 1 {
-		text = "1 part over its limit at the high end"
+		text = phrase.Of("1 part over its limit at the high end")
 	}
 	if n.nominal > 0 {
-		text += fmt.Sprintf(", %d at the nominal too", n.nominal)
+		text += phrase.F(", %d at the nominal too", n.nominal)
 	}
-	return text + fmt.Sprintf(", %d close", n.near)
+	return text + phrase.F(", %d close", n.near)
 }

@@ -6,22 +6,24 @@ import (
 	"slices"
 
 	"aftbay/geom/units"
+	"aftbay/gui/phrase"
 	"aftbay/thermal"
 	"aftbay/thermal/balance"
 )
 
-// HeatCaution stands wherever heat figures stand.
-const HeatCaution = thermal.Caution + " No measured validation yet."
+// HeatCaution stands wherever heat figures stand. Read-only.
+var HeatCaution = thermal.Caution + phrase.Of(" No measured validation yet.")
 
 // HeatCautions stand on the heat page: where people or the car can be hurt.
-// They are reminders, no limits of ours.
-const HeatCautions = HeatColours + thermal.Validation + " " + hurts
+// They are reminders, no limits of ours. Read-only.
+var HeatCautions = HeatColours + thermal.Validation + " " + hurts
 
-// HeatColours explains the colours of the picture.
-const HeatColours = "Colours: nominal figures; what is hotter than the scale takes its top colour. "
+// HeatColours explains the colours of the picture. Read-only.
+var HeatColours = phrase.Of("Colours: nominal figures; what is hotter than the scale takes its top colour. ")
 
-const hurts = "Touching hot metal burns at once, fluids on it can ignite, and parts go on heating after key-off. " +
-	"Follow local codes and let qualified people judge; measure before anybody relies on a figure."
+// hurts says how. Read-only.
+var hurts = phrase.Of("Touching hot metal burns at once, fluids on it can ignite, and parts go on heating after key-off. " +
+	"Follow local codes and let qualified people judge; measure before anybody relies on a figure.")
 
 // HeatPicture is what the picture of the heat page shows.
 type HeatPicture int
@@ -34,10 +36,10 @@ const (
 )
 
 // HeatPictures names them, for a choice. Read-only.
-var HeatPictures = []string{"temperature of parts", "temperature of skin", "irradiation"}
+var HeatPictures = []string{phrase.Of("temperature of parts"), phrase.Of("temperature of skin"), "irradiation"}
 
 // heatWords name them in the picture. Read-only.
-var heatWords = []string{"temperature", "skin temperature", "irradiation"}
+var heatWords = []string{"temperature", phrase.Of("skin temperature"), "irradiation"}
 
 // HeatCases names the cases of the answer.
 func HeatCases(s *State) []string {
@@ -60,7 +62,7 @@ func HeatCases(s *State) []string {
 // how near they come to it, then the rest by temperature.
 func HeatPage(r *balance.Result, k int) Table {
 	t := Table{Columns: []Column{
-		text("part"), number("low °C"), number("nominal"), number("high"), number("limit"), text("most from"),
+		text("part"), number("low °C"), number("nominal"), number("high"), number("limit"), text(phrase.Of("most from")),
 	}}
 	if k < 0 || k >= len(r.Cases) {
 		return t
@@ -138,31 +140,31 @@ func HeatSentence(s *State, k int) string {
 	prefix := ""
 	switch {
 	case errors.Is(a.Err, ErrCancelled) && a.Rough:
-		prefix = "Coarse only, " + a.Err.Error() + ". "
+		prefix = phrase.Of("Coarse only, ") + a.Err.Error() + ". "
 	case a.Rough:
-		prefix = "Coarse, refining. "
+		prefix = phrase.Of("Coarse, refining. ")
 	case a.Err != nil:
 		return a.Err.Error()
 	case a.Value != nil && !a.Fresh:
-		prefix = "Before the last change: "
+		prefix = phrase.Of("Before the last change: ")
 	}
 	switch {
 	case a.Value == nil:
-		return "Computing temperatures …"
+		return phrase.Of("Computing temperatures …")
 	case k >= len(a.Value.Cases):
 		return noHeatCase
 	}
 	c := &a.Value.Cases[k]
 	n := judge([]balance.Case{*c})
 	if n.worst == nil {
-		return prefix + "No part has a temperature limit: nothing is judged."
+		return prefix + phrase.Of("No part has a temperature limit: nothing is judged.")
 	}
-	return fmt.Sprintf("%s%s. Worst: %s: %s.", prefix, n.text(), n.worst.Name, n.worst.Temperature.Judged(*n.worst.LimitDegC))
+	return phrase.F("%s%s. Worst: %s: %s.", prefix, n.text(), n.worst.Name, n.worst.Temperature.Judged(*n.worst.LimitDegC))
 }
 
 // Cautions are what the help shows: reminders where people can be hurt, not
 // limits of ours.
 func Cautions() string {
 	return HeatCaution + "\n\n" + thermal.Validation + "\n\n" + hurts + "\n\n" +
-		"Never work under a raised vehicle or a hanging powertrain that is not on stands or slings made for it: defer to local codes and qualified people."
+		phrase.Of("Never work under a raised vehicle or a hanging powertrain that is not on stands or slings made for it: defer to local codes and qualified people.")
 }

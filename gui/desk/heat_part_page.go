@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"aftbay/geom/units"
+	"aftbay/gui/phrase"
 	"aftbay/thermal/balance"
 )
 
@@ -117,7 +118,7 @@ func fromBars(part string, shares []balance.Share) []Bar {
 		out = append(out, b)
 	}
 	if rest.Share >= leastTold {
-		out = append(out, Bar{Name: fmt.Sprintf("%d others", more), Text: wholePercent(rest.Share), Share: rest.DirectShare, SecondShare: rest.ReflectedShare})
+		out = append(out, Bar{Name: phrase.F("%d others", more), Text: wholePercent(rest.Share), Share: rest.DirectShare, SecondShare: rest.ReflectedShare})
 	}
 	return out
 }
@@ -131,7 +132,7 @@ func wayBars(p *balance.PartHeat) []Bar {
 	ways := []struct {
 		name  string
 		takes float64 // Bare numbers: W
-	}{{"direct radiation", l.DirectW}, {"reflected radiation", l.ReflectedW}, {"air", l.ConvectedW}, {"contact", l.ConductedW}, {"own power", l.OwnW}}
+	}{{phrase.Of("direct radiation"), l.DirectW}, {phrase.Of("reflected radiation"), l.ReflectedW}, {"air", l.ConvectedW}, {"contact", l.ConductedW}, {phrase.Of("own power"), l.OwnW}}
 	sumW := 0.0
 	for _, w := range ways {
 		sumW += math.Max(0, w.takes)
@@ -148,25 +149,25 @@ func wayBars(p *balance.PartHeat) []Bar {
 // heatSays tells the temperature of a part, its limit and its times in sentences.
 func heatSays(p *balance.PartHeat) []string {
 	t := p.Temperature
-	says := fmt.Sprintf("%s: %s to %s, nominal %s", p.Name, units.NumberDegC(t.LowDegC), units.FormatDegC(t.HighDegC), units.FormatDegC(t.NominalDegC))
+	says := phrase.F("%s: %s to %s, nominal %s", p.Name, units.NumberDegC(t.LowDegC), units.FormatDegC(t.HighDegC), units.FormatDegC(t.NominalDegC))
 	if p.PeakTimeS != nil {
-		says += ", peak " + units.FormatMin(*p.PeakTimeS) + " after key-off"
+		says += ", peak " + units.FormatMin(*p.PeakTimeS) + phrase.Of(" after key-off")
 	}
 	lines := []string{says + "."}
 	if p.Held {
-		lines[0] = fmt.Sprintf("%s: held at this temperature, %s.", p.Name, units.FormatDegC(t.NominalDegC))
+		lines[0] = phrase.F("%s: held at this temperature, %s.", p.Name, units.FormatDegC(t.NominalDegC))
 		if p.HottestDegC != nil {
-			lines[0] = fmt.Sprintf("%s: held along a line, %s in the mean, at most %s.", p.Name, units.FormatDegC(t.NominalDegC), units.FormatDegC(*p.HottestDegC))
+			lines[0] = phrase.F("%s: held along a line, %s in the mean, at most %s.", p.Name, units.FormatDegC(t.NominalDegC), units.FormatDegC(*p.HottestDegC))
 		}
 	}
 	if p.LimitDegC != nil {
-		lines = append(lines, fmt.Sprintf("%s: %s.", capital(p.Verdict), p.Temperature.Judged(*p.LimitDegC)), "Limit from: "+limitSource(p)+".")
+		lines = append(lines, fmt.Sprintf("%s: %s.", capital(p.Verdict), p.Temperature.Judged(*p.LimitDegC)), phrase.Of("Limit from: ")+limitSource(p)+".")
 		if p.HighAboveS != nil && *p.HighAboveS > 0 {
-			lines = append(lines, fmt.Sprintf("The high end is above it for %s, the nominal for %s.", units.FormatMin(*p.HighAboveS), units.FormatMin(*p.AboveLimitS)))
+			lines = append(lines, phrase.F("The high end is above it for %s, the nominal for %s.", units.FormatMin(*p.HighAboveS), units.FormatMin(*p.AboveLimitS)))
 		}
 	}
 	if p.Skin != nil && !p.Held {
-		lines = append(lines, fmt.Sprintf("Hottest place of its skin %s, if heat does not run along the wall.", units.FormatDegC(p.Skin.PeakDegC)))
+		lines = append(lines, phrase.F("Hottest place of its skin %s, if heat does not run along the wall.", units.FormatDegC(p.Skin.PeakDegC)))
 	}
 	return lines
 }
@@ -174,7 +175,7 @@ func heatSays(p *balance.PartHeat) []string {
 // limitSource says where a limit is from.
 func limitSource(p *balance.PartHeat) string {
 	if p.LimitHabit {
-		return p.LimitSource + "; habit, no standard"
+		return p.LimitSource + phrase.Of("; habit, no standard")
 	}
 	return p.LimitSource
 }
@@ -184,17 +185,17 @@ func heatOthers(p *balance.PartHeat) []string {
 	var lines []string
 	if len(p.Effects) > 0 {
 		e := p.Effects[0]
-		lines = append(lines, fmt.Sprintf("Band: most from %s, %s to +%s.", e.Input, units.NumberK(e.DownK), units.FormatK(e.UpK)))
+		lines = append(lines, phrase.F("Band: most from %s, %s to +%s.", e.Input, units.NumberK(e.DownK), units.FormatK(e.UpK)))
 	}
-	lines = append(lines, fmt.Sprintf("Irradiation %s on average, at most %s. Emissivity %.2f, film %.1f W/(m² K).",
+	lines = append(lines, phrase.F("Irradiation %s on average, at most %s. Emissivity %.2f, film %.1f W/(m² K).",
 		units.FormatWM2(p.Irradiation.MeanWM2), units.FormatWM2(p.Irradiation.PeakWM2), p.Emissivity, p.FilmWM2K))
 	if l := p.Loads; l != nil {
-		gives := fmt.Sprintf("It sends out %s", units.FormatW(-l.RadiatedW))
+		gives := phrase.F("It sends out %s", units.FormatW(-l.RadiatedW))
 		if l.ConvectedW < 0 {
-			gives += ", gives " + units.FormatW(-l.ConvectedW) + " to the air"
+			gives += ", gives " + units.FormatW(-l.ConvectedW) + phrase.Of(" to the air")
 		}
 		if l.ConductedW < 0 {
-			gives += ", " + units.FormatW(-l.ConductedW) + " by contact"
+			gives += ", " + units.FormatW(-l.ConductedW) + phrase.Of(" by contact")
 		}
 		lines = append(lines, gives+".")
 	}

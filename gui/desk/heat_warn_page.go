@@ -1,9 +1,9 @@
 package desk
 
 import (
-	"fmt"
 	"strings"
 
+	"aftbay/gui/phrase"
 	"aftbay/thermal/balance"
 )
 
@@ -37,7 +37,7 @@ func HeatWarnings(s *State, a *Attention) []string {
 			out = append(out, capital(w.Text))
 		}
 		if more > 0 {
-			out = append(out, fmt.Sprintf("And %d more like these, told with each part and in the packet.", more))
+			out = append(out, phrase.F("And %d more like these, told with each part and in the packet.", more))
 		}
 	}
 	return out
@@ -47,7 +47,7 @@ func HeatWarnings(s *State, a *Attention) []string {
 func partWarnings(r *balance.Result, p *balance.PartHeat) []string {
 	var out []string
 	if b := p.Burn; b != nil {
-		out = append(out, fmt.Sprintf("Touching it for %s may burn skin: from %.0f °C (%s).", b.Contact, b.FromDegC, b.Source))
+		out = append(out, phrase.F("Touching it for %s may burn skin: from %.0f °C (%s).", b.Contact, b.FromDegC, b.Source))
 	}
 	for i := range r.Warnings {
 		if w := &r.Warnings[i]; w.Kind != balance.Burns && (w.Part == p.Name || w.Near == p.Name) {

@@ -6,6 +6,7 @@ import (
 	"strconv"
 
 	"aftbay/geom/units"
+	"aftbay/gui/phrase"
 	"aftbay/thermal/balance"
 	"aftbay/thermal/spot"
 )
@@ -13,11 +14,11 @@ import (
 // HeatTable lists every part in every case, those nearest to their limit first.
 func HeatTable(r *balance.Result) Table {
 	t := Table{
-		Title: "What gets hot?",
+		Title: phrase.Of("What gets hot?"),
 		Columns: []Column{
 			text("case"), text("verdict"), text("part"), number("low_degC"), number("nominal_degC"), number("high_degC"),
-			number("limit_degC"), number("high_margin_K"), number("nominal_margin_K"), number("peak_time_min"), number("irradiation_kW_m2"), text("most from"),
-			number("skin_degC"), text("least sure of"), text("limit from"),
+			number("limit_degC"), number("high_margin_K"), number("nominal_margin_K"), number("peak_time_min"), number("irradiation_kW_m2"), text(phrase.Of("most from")),
+			number("skin_degC"), text(phrase.Of("least sure of")), text(phrase.Of("limit from")),
 		},
 	}
 	for k := range r.Cases {
@@ -31,7 +32,7 @@ func HeatTable(r *balance.Result) Table {
 		t.Foot = append(t.Foot, noHeatCase)
 	}
 	if n := judge(r.Cases); n.worst != nil {
-		t.Foot = append(t.Foot, fmt.Sprintf("%s. Worst: %s in %s: %s.", n.text(), n.worst.Name, n.in, n.worst.Temperature.Judged(*n.worst.LimitDegC)))
+		t.Foot = append(t.Foot, phrase.F("%s. Worst: %s in %s: %s.", n.text(), n.worst.Name, n.in, n.worst.Temperature.Judged(*n.worst.LimitDegC)))
 	}
 	for i := range r.Warnings {
 		t.Foot = append(t.Foot, r.Warnings[i].Text)
@@ -40,8 +41,8 @@ func HeatTable(r *balance.Result) Table {
 	return t
 }
 
-// noHeatCase is said where nothing was asked.
-const noHeatCase = "This layout has no heat case: nothing is worked out. Add heat with cases to its file, each with a name and air_degC."
+// noHeatCase is said where nothing was asked. Read-only.
+var noHeatCase = phrase.Of("This layout has no heat case: nothing is worked out. Add heat with cases to its file, each with a name and air_degC.")
 
 func heatRow(in string, p *balance.PartHeat) Row {
 	limit, margin, highMargin, peak, skin := "", "", "", "", ""
@@ -82,9 +83,9 @@ const leastToldK = 1
 // SpotTable lists the places of all studies, best first.
 func SpotTable(r *spot.Result) Table {
 	t := Table{
-		Title: "Where can it be mounted?",
+		Title: phrase.Of("Where can it be mounted?"),
 		Columns: []Column{
-			text("component"), number("rank"), text("host"), text("point mm"), number("low_degC"), number("nominal_degC"),
+			text("component"), number("rank"), text("host"), text(phrase.Of("point mm")), number("low_degC"), number("nominal_degC"),
 			number("high_degC"), number("clearance_mm"), number("reach_mm"), number("score"), text("verdict"),
 			text("side"), number("slack_mm"), text("sentence"),
 		},
@@ -111,7 +112,7 @@ func SpotTable(r *spot.Result) Table {
 			t.Foot = append(t.Foot, now)
 		}
 		for _, no := range st.Refused {
-			t.Foot = append(t.Foot, fmt.Sprintf("  refused %d: %s (narrowest miss: %s)", no.Count, no.Reason, no.Example))
+			t.Foot = append(t.Foot, phrase.F("  refused %d: %s (narrowest miss: %s)", no.Count, no.Reason, no.Example))
 		}
 		for _, line := range ChangesText(st) {
 			t.Foot = append(t.Foot, "  "+line)

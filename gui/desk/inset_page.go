@@ -1,9 +1,13 @@
 package desk
 
-import "fmt"
+import (
+	"fmt"
+
+	"aftbay/gui/phrase"
+)
 
 // eyeWords name the eyes in the order of Seen.Mirror. Read-only.
-var eyeWords = [2]string{"Left", "Right"}
+var eyeWords = [2]string{phrase.Of("Left"), phrase.Of("Right")}
 
 // InsetText says below the mirror in the corner of the scene whose eye it is,
 // what that eye sees of the road, and whether that is of now.
@@ -16,7 +20,7 @@ func InsetText(s *State, eye int) string {
 	if eye == 1 {
 		share = a.Value.Result.Seen.RightShare
 	}
-	text := fmt.Sprintf("%s eye: %s %% of the road", eyeWords[eye], Percent(share))
+	text := phrase.F("%s eye: %s %% of the road", eyeWords[eye], Percent(share))
 	if !a.Fresh {
 		text += ", computing"
 	}

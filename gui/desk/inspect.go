@@ -7,26 +7,27 @@ import (
 
 	"aftbay/geom/scene"
 	"aftbay/geom/units"
+	"aftbay/gui/phrase"
 )
 
 // PartsTable lists the parts as they were read; sound is what is known of
 // facets that cross.
 func PartsTable(s *scene.Scene, sound Sound) Table {
 	t := Table{
-		Title: "Parts",
+		Title: phrase.Of("Parts"),
 		Columns: []Column{
 			text("part"), text("role"), text("group"), number("triangles"), text("closed"),
-			number("volume_cm3"), number("area_mm2"), text("least corner mm"), text("greatest corner mm"), text("said"),
+			number("volume_cm3"), number("area_mm2"), text(phrase.Of("least corner mm")), text(phrase.Of("greatest corner mm")), text("said"),
 		},
 	}
 	for i := range s.Parts {
 		p := &s.Parts[i]
 		closed, volume := "yes", units.NumberCM3(p.Measures.VolumeMM3)
 		if !p.Closed {
-			closed, volume = "no (lacks facets)", ""
+			closed, volume = phrase.Of("no (lacks facets)"), ""
 		}
 		if p.Sheet {
-			closed = "no (sheet)"
+			closed = phrase.Of("no (sheet)")
 		}
 		t.Rows = append(t.Rows, Row{
 			Cells: []string{
@@ -47,9 +48,9 @@ func crossedText(p *scene.Part, sound Sound) []string {
 	if n == 0 {
 		return nil
 	}
-	text := fmt.Sprint(n, " pairs of facets cross")
+	text := fmt.Sprint(n, phrase.Of(" pairs of facets cross"))
 	if p.Closed {
-		text += ", so that some volume may count twice"
+		text += phrase.Of(", so that some volume may count twice")
 	}
 	return []string{text}
 }
@@ -75,9 +76,9 @@ func MendedSentence(s *scene.Scene) string {
 	case mended == 0:
 		return ""
 	case mended == 2:
-		first += " (and 1 mesh more, see inspect)"
+		first += phrase.Of(" (and 1 mesh more, see inspect)")
 	case mended > 2:
-		first += fmt.Sprintf(" (and %d meshes more, see inspect)", mended-1)
+		first += phrase.F(" (and %d meshes more, see inspect)", mended-1)
 	}
 	return first
 }
@@ -98,9 +99,9 @@ func PartsSentence(s *scene.Scene) string {
 			mended++
 		}
 	}
-	text := fmt.Sprintf("%d parts, %d triangles; %d open sheets, %d files tolerated or mended", len(s.Parts), triangles, sheets, mended)
+	text := phrase.F("%d parts, %d triangles; %d open sheets, %d files tolerated or mended", len(s.Parts), triangles, sheets, mended)
 	if lacking > 0 {
-		text += fmt.Sprintf("; %d lack facets, so that no inside is known", lacking)
+		text += phrase.F("; %d lack facets, so that no inside is known", lacking)
 	}
 	return text
 }

@@ -3,6 +3,7 @@ package desk
 import (
 	"aftbay/geom/clearance"
 	"aftbay/geom/layout"
+	"aftbay/gui/phrase"
 )
 
 // Link leads from a page to what it depends on in the layout.
@@ -19,13 +20,13 @@ func LinksOf(s *State, a *Attention) (list []Link) {
 	case Fits:
 		list = fitLinks(s, a)
 	case Lowers:
-		list = []Link{{"the drop study", "/drop"}, {"the car", "/vehicle"}, {"half-shafts", "/half_shafts"}}
+		list = []Link{{phrase.Of("the drop study"), "/drop"}, {phrase.Of("the car"), "/vehicle"}, {"half-shafts", "/half_shafts"}}
 	case Sees:
-		list = []Link{{"the rear view", "/rear_view"}, {"attitudes", "/vehicle"}}
+		list = []Link{{phrase.Of("the rear view"), "/rear_view"}, {"attitudes", "/vehicle"}}
 	case Heats:
-		list = []Link{{"this case", caseLink(s, a)}, {"the heat study", "/heat"}}
+		list = []Link{{phrase.Of("this case"), caseLink(s, a)}, {phrase.Of("the heat study"), "/heat"}}
 	case Mounts:
-		list = []Link{{"this component", studyLink(s, a)}}
+		list = []Link{{phrase.Of("this component"), studyLink(s, a)}}
 	}
 	if len(a.Selected) > 0 {
 		if path := PathOfPart(s.Doc, a.Selected[0]); path != "" {
@@ -38,9 +39,9 @@ func LinksOf(s *State, a *Attention) (list []Link) {
 func fitLinks(s *State, a *Attention) []Link {
 	p := findingOf(s, a.Finding)
 	if p == nil {
-		return []Link{{"the rules", "/rules"}}
+		return []Link{{phrase.Of("the rules"), "/rules"}}
 	}
-	list := []Link{{"this rule", PathOfRule(s.Doc, p)}}
+	list := []Link{{phrase.Of("this rule"), PathOfRule(s.Doc, p)}}
 	for _, name := range []string{p.A, p.B} {
 		if path := PathOfPart(s.Doc, name); path != "" {
 			list = append(list, Link{name, path})

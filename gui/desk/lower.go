@@ -1,16 +1,15 @@
 package desk
 
 import (
-	"fmt"
-
 	"aftbay/geom/drop"
 	"aftbay/geom/units"
+	"aftbay/gui/phrase"
 )
 
 // DropTable lists the limits, the first to stop the group on top.
 func DropTable(r *drop.Result) Table {
 	t := Table{
-		Title:   "How low can it go?",
+		Title:   phrase.Of("How low can it go?"),
 		Columns: []Column{text("limit"), text("kind"), number("most_mm"), text("holds"), text("source")},
 	}
 	quiet := 0
@@ -32,7 +31,7 @@ func DropTable(r *drop.Result) Table {
 	}
 	t.Foot = append(append([]string{DropSentence(r)}, otherWindows(r)...), r.Notes...)
 	if quiet > 0 {
-		t.Foot = append(t.Foot, fmt.Sprintf("%d more clearances hold over the whole range", quiet))
+		t.Foot = append(t.Foot, phrase.F("%d more clearances hold over the whole range", quiet))
 	}
 	for _, stop := range []*drop.Stop{r.Binding.Low, r.Binding.High} {
 		if stop != nil {
@@ -40,7 +39,7 @@ func DropTable(r *drop.Result) Table {
 		}
 	}
 	if len(r.Mass.Missing) > 0 {
-		t.Foot = append(t.Foot, fmt.Sprintf("%d parts of the group have no mass and are left out of the centre of gravity", len(r.Mass.Missing)))
+		t.Foot = append(t.Foot, phrase.F("%d parts of the group have no mass and are left out of the centre of gravity", len(r.Mass.Missing)))
 	}
 	return t
 }
@@ -49,19 +48,19 @@ func DropTable(r *drop.Result) Table {
 func DropSentence(r *drop.Result) string {
 	switch {
 	case r.WindowMM != nil:
-		s := fmt.Sprintf("%s can go down %s to %s", r.Group, units.NumberMM(r.WindowMM[0]), units.FormatMM(r.WindowMM[1]))
+		s := phrase.F("%s can go down %s to %s", r.Group, units.NumberMM(r.WindowMM[0]), units.FormatMM(r.WindowMM[1]))
 		if r.Binding.High == nil {
-			return s + ", the end of the range studied."
+			return s + phrase.Of(", the end of the range studied.")
 		}
-		return fmt.Sprintf("%s: then %s.", s, afterColon(r.Binding.High.Sentence))
+		return phrase.F("%s: then %s.", s, afterColon(r.Binding.High.Sentence))
 	case r.ReachMM != nil:
-		s := fmt.Sprintf("No drop meets every limit; apart from those that fail throughout, %s to %s", units.NumberMM(r.ReachMM[0]), units.FormatMM(r.ReachMM[1]))
+		s := phrase.F("No drop meets every limit; apart from those that fail throughout, %s to %s", units.NumberMM(r.ReachMM[0]), units.FormatMM(r.ReachMM[1]))
 		if r.Binding.High != nil {
 			s += ": then " + afterColon(r.Binding.High.Sentence)
 		}
 		return s + "."
 	}
-	return fmt.Sprintf("No drop from %s to %s meets every limit.", units.NumberMM(r.RangeMM[0]), units.FormatMM(r.RangeMM[1]))
+	return phrase.F("No drop from %s to %s meets every limit.", units.NumberMM(r.RangeMM[0]), units.FormatMM(r.RangeMM[1]))
 }
 
 // afterColon returns what a stop's sentence says happens there.
@@ -76,7 +75,7 @@ func afterColon(sentence string) string {
 
 func windowsText(windows []drop.Window) string {
 	if len(windows) == 0 {
-		return "at no drop of the range"
+		return phrase.Of("at no drop of the range")
 	}
 	s := ""
 	for i, w := range windows {

@@ -11,6 +11,7 @@ import (
 	"aftbay/geom/mesh"
 	"aftbay/geom/render"
 	"aftbay/geom/units"
+	"aftbay/gui/phrase"
 )
 
 // Wanted is what a click asks for while measuring.
@@ -52,7 +53,7 @@ func (e *Ends) End(p *Picture, pick render.Pick, want Wanted, unitMM float64) (e
 	switch want {
 	case WantPart:
 		end.What = string(gauge.Part)
-		return end, "the whole of " + end.Part, nil
+		return end, phrase.Of("the whole of ") + end.Part, nil
 	case WantFace:
 		return e.face(it.Mesh, pick.Triangle, end)
 	}
@@ -60,15 +61,15 @@ func (e *Ends) End(p *Picture, pick render.Pick, want Wanted, unitMM float64) (e
 		for _, corner := range run {
 			if corner.Sub(at).Len() <= cornerReach*unitMM {
 				end.AtMM = shortened(corner)
-				return end, "corner of " + end.Part, nil
+				return end, phrase.Of("corner of ") + end.Part, nil
 			}
 		}
 		if bvh.OnSegment(at, run[0], run[1]).Sub(at).Len() <= edgeReach*unitMM {
 			end.What, end.AtMM, end.ToMM = string(gauge.Edge), shortened(run[0]), shortened(run[1])
-			return end, fmt.Sprintf("edge of %s, %s long", end.Part, units.FormatMM(run[1].Sub(run[0]).Len())), nil
+			return end, phrase.F("edge of %s, %s long", end.Part, units.FormatMM(run[1].Sub(run[0]).Len())), nil
 		}
 	}
-	return end, "point on " + end.Part, nil
+	return end, phrase.Of("point on ") + end.Part, nil
 }
 
 // face turns an end into the axis of a round face or a flat face.
@@ -83,7 +84,7 @@ func (e *Ends) face(m *mesh.Mesh, tri int, end layout.MeasuredEnd) (layout.Measu
 	}
 	if r, ok := faces.Round(tri); ok {
 		end.What, end.AtMM, end.ToMM = string(gauge.Axis), shortened(r.From), shortened(r.To)
-		return end, fmt.Sprintf("axis of a round face of %s, diameter %s", end.Part, units.FormatMM(2*r.RadiusMM)), nil
+		return end, phrase.F("axis of a round face of %s, diameter %s", end.Part, units.FormatMM(2*r.RadiusMM)), nil
 	}
 	n, facets, ok := faces.Flat(tri)
 	if !ok {
@@ -91,9 +92,9 @@ func (e *Ends) face(m *mesh.Mesh, tri int, end layout.MeasuredEnd) (layout.Measu
 	}
 	const outMM = 100 // long enough that rounding does not turn it
 	end.What, end.ToMM = string(gauge.Face), shortened(end.AtMM.Add(n.Mul(outMM)))
-	words := "flat face of " + end.Part
+	words := phrase.Of("flat face of ") + end.Part
 	if len(facets) == 1 {
-		words = "facet of " + end.Part + ", as a plane"
+		words = phrase.Of("facet of ") + end.Part + ", as a plane"
 	}
 	return end, words, nil
 }

@@ -14,11 +14,12 @@ import (
 	"aftbay/geom/layout"
 	"aftbay/geom/render"
 	"aftbay/geom/units"
+	"aftbay/gui/phrase"
 )
 
 // Measure keeps a measurement in the layout, as an edit.
 func (d *Desk) Measure(m layout.Measurement) error {
-	return d.Edit(fmt.Sprintf("measure %s to %s", m.From.Part, m.To.Part), func(doc *layout.Document) error {
+	return d.Edit(phrase.F("measure %s to %s", m.From.Part, m.To.Part), func(doc *layout.Document) error {
 		if slices.Contains(doc.Measurements, m) {
 			return errors.New("this is measured already")
 		}
@@ -29,7 +30,7 @@ func (d *Desk) Measure(m layout.Measurement) error {
 
 // Unmeasure takes measurements out of the layout, as one edit.
 func (d *Desk) Unmeasure(gone ...layout.Measurement) error {
-	return d.Edit("remove measurement", func(doc *layout.Document) error {
+	return d.Edit(phrase.Of("remove measurement"), func(doc *layout.Document) error {
 		doc.Measurements = slices.DeleteFunc(doc.Measurements, func(m layout.Measurement) bool { return slices.Contains(gone, m) })
 		return nil
 	})
@@ -76,7 +77,7 @@ func (p *Painter) addMeasures(out *Picture, s *State, a *Attention) {
 		r := got.r
 		row.Figure, row.Shift = figureOf(r), shiftOf(r)
 		if moved {
-			row.Words += ", in the position shown"
+			row.Words += phrase.Of(", in the position shown")
 		}
 		out.Measures = append(out.Measures, row)
 		out.Overlay.Witnesses = append(out.Overlay.Witnesses, render.Witness{From: r.From, To: r.To, Text: row.Figure, Color: render.AccentColor})
@@ -149,7 +150,7 @@ func shiftOf(r gauge.Reading) string {
 	if d.Len() < 1e-6 {
 		return ""
 	}
-	return fmt.Sprintf("X %s, Y %s, Z %s mm", signedMM(d[0]), signedMM(d[1]), signedMM(d[2]))
+	return phrase.F("X %s, Y %s, Z %s mm", signedMM(d[0]), signedMM(d[1]), signedMM(d[2]))
 }
 
 func signedMM(mm float64) string {
@@ -180,11 +181,11 @@ func MeasuresText(rows ...MeasureRow) string {
 
 // MeasureHint says what a click does while something is measured.
 func MeasureHint(a *Attention) string {
-	first := "Measure: click the first thing"
+	first := phrase.Of("Measure: click the first thing")
 	if a.FirstEnd.Part != "" {
-		first = "Measure from " + endWords(a.FirstEnd) + ": click the other"
+		first = phrase.Of("Measure from ") + endWords(a.FirstEnd) + phrase.Of(": click the other")
 	}
-	return first + ". A corner, an edge or a point; with Shift a face or the axis of a round one; with Control the whole part. Escape ends."
+	return first + phrase.Of(". A corner, an edge or a point; with Shift a face or the axis of a round one; with Control the whole part. Escape ends.")
 }
 
 // ToggleMeasuring begins to measure, or ends it.
@@ -224,5 +225,5 @@ func shortened(v geom.Vec) geom.Vec {
 
 // CopiedText says what was copied.
 func CopiedText(n int) string {
-	return counted(n, "measurement", "measurements") + " copied as text"
+	return counted(n, "measurement", "measurements") + phrase.Of(" copied as text")
 }

@@ -7,6 +7,7 @@ import (
 
 	"aftbay/geom"
 	"aftbay/geom/layout"
+	"aftbay/gui/phrase"
 )
 
 // ErrFixed means that a part is not placed by a pose of its own.
@@ -32,7 +33,7 @@ func (d *Desk) Nudge(parts []string, by geom.Vec, more bool) error {
 	}
 	name := "move " + parts[0]
 	if len(parts) > 1 {
-		name = fmt.Sprintf("move %s and %d more", parts[0], len(parts)-1)
+		name = phrase.F("move %s and %d more", parts[0], len(parts)-1)
 	}
 	return d.shift(name, more, func(doc *layout.Document) error {
 		return movementOf(geom.Shift(by)).parts(doc, parts)
@@ -42,7 +43,7 @@ func (d *Desk) Nudge(parts []string, by geom.Vec, more bool) error {
 // NudgeGroup is Nudge for a whole group with all that is given in vehicle axes
 // but sits on it.
 func (d *Desk) NudgeGroup(group string, by geom.Vec, more bool) error {
-	return d.shift("move group "+group, more, func(doc *layout.Document) error {
+	return d.shift(phrase.Of("move group ")+group, more, func(doc *layout.Document) error {
 		return shiftGroup(doc, group, by)
 	})
 }

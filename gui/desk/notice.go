@@ -1,10 +1,10 @@
 package desk
 
 import (
-	"fmt"
 	"strings"
 
 	"aftbay/geom/layout"
+	"aftbay/gui/phrase"
 )
 
 // Act is what can be done about a notice.
@@ -22,7 +22,7 @@ const (
 
 // String returns what the act's button says.
 func (a Act) String() string {
-	return [...]string{"Reload", "Keep mine", "Save a copy…", "Work on it here", "Understood", "Accept"}[a]
+	return [...]string{phrase.Of("Reload"), phrase.Of("Keep mine"), phrase.Of("Save a copy…"), phrase.Of("Work on it here"), phrase.Of("Understood"), phrase.Of("Accept")}[a]
 }
 
 // Notice is something about the files of the layout that one must know: a
@@ -40,19 +40,19 @@ func (k *keep) notice() Notice {
 	o := k.outside
 	switch {
 	case o.Free:
-		return Notice{"The other window has let go of this layout.", []Act{ActTakeOver}}
+		return Notice{phrase.Of("The other window has let go of this layout."), []Act{ActTakeOver}}
 	case o.Gone:
-		return Notice{"The layout's file is not on the disk any more. Saving writes it again.", []Act{ActKeepMine}}
+		return Notice{phrase.Of("The layout's file is not on the disk any more. Saving writes it again."), []Act{ActKeepMine}}
 	case o.any():
 		return Notice{o.text(k.held != nil), o.acts(k.held != nil)}
 	case k.held != nil:
-		return Notice{"Read-only: this layout is " + k.held.Error() + ".", []Act{ActSaveCopy}}
+		return Notice{phrase.Of("Read-only: this layout is ") + k.held.Error() + ".", []Act{ActSaveCopy}}
 	case k.told != "":
 		return Notice{k.told, []Act{ActUnderstood}}
 	case len(k.meshes) > 0 && k.held == nil:
 		return Notice{meshesText(k.meshes), []Act{ActAccept}}
 	case k.fault != "":
-		return Notice{"Unsaved edits are not safe against a crash, save often: " + k.fault, nil}
+		return Notice{phrase.Of("Unsaved edits are not safe against a crash, save often: ") + k.fault, nil}
 	}
 	return Notice{}
 }
@@ -63,18 +63,18 @@ const mostNamed = 3
 func (o Outside) text(readOnly bool) string {
 	var what []string
 	if o.Layout {
-		what = append(what, "the layout")
+		what = append(what, phrase.Of("the layout"))
 	}
 	for i, rel := range o.Files {
 		if i == mostNamed && len(o.Files) > mostNamed+1 {
-			what = append(what, fmt.Sprintf("%d more files", len(o.Files)-i))
+			what = append(what, phrase.F("%d more files", len(o.Files)-i))
 			break
 		}
 		what = append(what, rel)
 	}
-	text := "Changed on the disk by another program: " + strings.Join(what, ", ") + "."
+	text := phrase.Of("Changed on the disk by another program: ") + strings.Join(what, ", ") + "."
 	if o.Layout && !readOnly {
-		text += " Reloading can be undone."
+		text += phrase.Of(" Reloading can be undone.")
 	}
 	return text
 }
@@ -91,7 +91,7 @@ func meshesText(said []string) string {
 	if len(said) == 1 {
 		return said[0] + "."
 	}
-	return fmt.Sprintf("%s. So have %d more.", said[0], len(said)-1)
+	return phrase.F("%s. So have %d more.", said[0], len(said)-1)
 }
 
 // AcceptMeshes makes the meshes as they are now the ones that are remembered.

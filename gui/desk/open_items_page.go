@@ -1,13 +1,13 @@
 package desk
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 
 	"aftbay/geom/clearance"
 	"aftbay/geom/layout"
 	"aftbay/geom/units"
+	"aftbay/gui/phrase"
 )
 
 // OpenItem is a decision that is still open, with what became of its finding.
@@ -47,7 +47,7 @@ func OpenItems(s *State) []OpenItem {
 
 // OpenTable lists the open items with their figures of today.
 func OpenTable(s *State) Table {
-	t := Table{Title: "Open items", Columns: []Column{text("due"), text("owner"), text("finding"), number("clearance_mm"), text("verdict"), text("today"), text("notes")}}
+	t := Table{Title: phrase.Of("Open items"), Columns: []Column{text("due"), text("owner"), text("finding"), number("clearance_mm"), text("verdict"), text("today"), text("notes")}}
 	for _, o := range OpenItems(s) {
 		row := Row{Cells: []string{o.Due, o.Owner, o.Finding, "", o.Verdict, o.Now, o.Notes}, Verdict: o.Verdict, Key: o.Finding}
 		if o.Pair != nil {
@@ -55,15 +55,15 @@ func OpenTable(s *State) Table {
 		}
 		t.Rows = append(t.Rows, row)
 	}
-	t.Foot = []string{fmt.Sprintf("%d open of %d decisions", len(t.Rows), len(s.Doc.Decisions))}
+	t.Foot = []string{phrase.F("%d open of %d decisions", len(t.Rows), len(s.Doc.Decisions))}
 	return t
 }
 
-// What is said of a decision whose finding has no figure today.
-const (
-	nowNotLooked = "not looked at here"
-	nowKeeps     = "no longer among what fails or is close"
-	nowGone      = "no such finding any more"
+// What is said of a decision whose finding has no figure today. Read-only.
+var (
+	nowNotLooked = phrase.Of("not looked at here")
+	nowKeeps     = phrase.Of("no longer among what fails or is close")
+	nowGone      = phrase.Of("no such finding any more")
 )
 
 // nowOf says what the answer of a decision's own question tells of it today.

@@ -12,6 +12,7 @@ import (
 	"aftbay/geom/rearview"
 	"aftbay/geom/scene"
 	"aftbay/geom/units"
+	"aftbay/gui/phrase"
 	"aftbay/thermal/balance"
 	"aftbay/thermal/outcome"
 )
@@ -137,7 +138,7 @@ func changesTile(a *Answers) Tile {
 func outcomeWord(q outcome.Question) string {
 	name := strings.ReplaceAll(q.Name, "-", " ")
 	if q.Change == outcome.New {
-		return name + " newly fails"
+		return name + phrase.Of(" newly fails")
 	}
 	return name + " " + q.Change
 }
@@ -151,7 +152,7 @@ func OutcomeWords(s *State) []string {
 		return []string{a.Err.Error()}
 	case a.Value == nil || !a.Fresh:
 		if a.Job.Running {
-			return []string{"Drop, rear view and heat are being compared …"}
+			return []string{phrase.Of("Drop, rear view and heat are being compared …")}
 		}
 		return nil
 	case a.Value.Nothing():
@@ -173,7 +174,7 @@ func ChangesOther(s *State) Table {
 			for i := range kind.list {
 				p := &kind.list[i]
 				t.Rows = append(t.Rows, Row{
-					Cells:   []string{"heat", kind.name, p.Part + ", high end, " + p.Case, optionalDegC(p.HighBeforeDegC), optionalDegC(p.HighNowDegC), "°C", p.Verdict},
+					Cells:   []string{"heat", kind.name, p.Part + phrase.Of(", high end, ") + p.Case, optionalDegC(p.HighBeforeDegC), optionalDegC(p.HighNowDegC), "°C", p.Verdict},
 					Verdict: p.Verdict, Key: p.Part, Parts: []string{p.Part},
 				})
 			}
@@ -188,7 +189,7 @@ func ChangesOther(s *State) Table {
 		add("drop", r.Drop.Change, r.Drop.Limits)
 	}
 	if r.Sight != nil {
-		add("rear view", r.Sight.Change, r.Sight.Figures)
+		add(phrase.Of("rear view"), r.Sight.Change, r.Sight.Figures)
 	}
 	return t
 }
@@ -213,18 +214,18 @@ func OutcomeTables(r *outcome.Result) []Table {
 		}
 	}
 	if r.Drop != nil && len(r.Drop.Limits) > 0 {
-		out = append(out, changedFigures("Drop: how low each limit lets it go", r.Drop.Limits))
+		out = append(out, changedFigures(phrase.Of("Drop: how low each limit lets it go"), r.Drop.Limits))
 	}
 	if r.Sight != nil && len(r.Sight.Figures) > 0 {
-		out = append(out, changedFigures("Rear view, "+r.Sight.Rule, r.Sight.Figures))
+		out = append(out, changedFigures(phrase.Of("Rear view, ")+r.Sight.Rule, r.Sight.Figures))
 	}
 	return out
 }
 
 // changedHeat lists the temperatures that changed, the gravest kind first.
 func changedHeat(h *outcome.Heat) Table {
-	t := Table{Title: "Heat", Columns: []Column{
-		text("change"), text("part"), text("case"), number("nominal before_degC"), number("nominal now_degC"), number("high before_degC"), number("high now_degC"), number("by_K"), number("limit_degC"), text("before"), text("now"),
+	t := Table{Title: phrase.Of("Heat"), Columns: []Column{
+		text("change"), text("part"), text("case"), number(phrase.Of("nominal before_degC")), number(phrase.Of("nominal now_degC")), number(phrase.Of("high before_degC")), number(phrase.Of("high now_degC")), number("by_K"), number("limit_degC"), text("before"), text("now"),
 	}}
 	for _, kind := range heatKinds(h) {
 		for i := range kind.list {
@@ -251,7 +252,7 @@ func limitWords(p *outcome.Temperature) string {
 		}
 		return now
 	}
-	return fmt.Sprintf("%s, before %s", orDash(now), before)
+	return phrase.F("%s, before %s", orDash(now), before)
 }
 
 func orDash(text string) string {

@@ -6,6 +6,7 @@ import (
 	"sync"
 	"time"
 
+	"aftbay/gui/phrase"
 	"aftbay/gui/report"
 )
 
@@ -47,18 +48,18 @@ func (d *Desk) Packet(ctx context.Context, dir string, o PacketOptions) ([]strin
 func (d *Desk) model(ctx context.Context, s *State, o PacketOptions) (*report.Model, error) {
 	m := &report.Model{
 		Title: s.Title, Revision: o.Revision, Author: o.Author, Program: Program, Date: o.Date,
-		Axes:  "Vehicle axes: X rearward, Y to the right, Z up (ISO 4130 zero planes; signs as in SAE J1100 practice).",
-		Units: "Lengths mm, angles degrees, temperatures °C, masses kg. Gaps are exact for the given triangles; the error stands beside each.",
+		Axes:  phrase.Of("Vehicle axes: X rearward, Y to the right, Z up (ISO 4130 zero planes; signs as in SAE J1100 practice)."),
+		Units: phrase.Of("Lengths mm, angles degrees, temperatures °C, masses kg. Gaps are exact for the given triangles; the error stands beside each."),
 		States: []report.State{
-			{Name: "static", Meaning: "as posed"},
-			{Name: "hot", Meaning: "parts with growth scaled about their anchor"},
-			{Name: "moving", Meaning: "every group anywhere in its motion box or at its named positions; the low end is certified, not sampled"},
-			{Name: "all together", Meaning: "hot and moving at once, the tolerances of both parts taken off"},
+			{Name: "static", Meaning: phrase.Of("as posed")},
+			{Name: "hot", Meaning: phrase.Of("parts with growth scaled about their anchor")},
+			{Name: "moving", Meaning: phrase.Of("every group anywhere in its motion box or at its named positions; the low end is certified, not sampled")},
+			{Name: phrase.Of("all together"), Meaning: phrase.Of("hot and moving at once, the tolerances of both parts taken off")},
 		},
 		Stop: s.Status,
 	}
 	if at := (Stand{s.DropMM, s.ShiftMM}); at != (Stand{}) {
-		m.Variant = fmt.Sprintf("%s previewed: %s", s.Doc.Drop.Group, standText(at))
+		m.Variant = phrase.F("%s previewed: %s", s.Doc.Drop.Group, standText(at))
 	}
 	for i := range s.Tiles {
 		t := &s.Tiles[i]

@@ -1,11 +1,11 @@
 package desk
 
 import (
-	"fmt"
 	"strings"
 
 	"aftbay/geom/clearance"
 	"aftbay/geom/units"
+	"aftbay/gui/phrase"
 	"aftbay/gui/report"
 	"aftbay/thermal/material"
 )
@@ -32,25 +32,25 @@ func (b *packer) unchecked(m *report.Model) {
 		m.Unchecked = append(m.Unchecked, report.Unchecked{What: u.A + " to " + u.B, State: u.State, Reason: u.Reason})
 	}
 	if n := r.Count()[clearance.NoRule]; n > 0 {
-		m.Unchecked = append(m.Unchecked, report.Unchecked{What: fmt.Sprintf("%d pairs", n), State: "static", Reason: "measured, but no rule asks for a clearance"})
+		m.Unchecked = append(m.Unchecked, report.Unchecked{What: phrase.F("%d pairs", n), State: "static", Reason: phrase.Of("measured, but no rule asks for a clearance")})
 	}
 	for i := range b.s.Scene.Parts {
 		if p := &b.s.Scene.Parts[i]; !p.Closed {
-			m.Unchecked = append(m.Unchecked, report.Unchecked{What: p.Name, Reason: p.OpenText() + ", so nothing can be found inside it"})
+			m.Unchecked = append(m.Unchecked, report.Unchecked{What: p.Name, Reason: p.OpenText() + phrase.Of(", so nothing can be found inside it")})
 		}
 	}
 }
 
 func (b *packer) assumptions(m *report.Model) {
 	m.Assumptions = append(m.Assumptions,
-		"Envelopes are rigid triangles as exported; fasteners, tool room and flexible parts count only where they are modelled.",
-		"Findings that pass with room to spare are in findings.csv and findings.xlsx; the report lists those nearest to their limit.",
-		"Temperatures: grey diffuse surfaces, one temperature for each part, air temperature and speed as given. "+report.Estimate,
+		phrase.Of("Envelopes are rigid triangles as exported; fasteners, tool room and flexible parts count only where they are modelled."),
+		phrase.Of("Findings that pass with room to spare are in findings.csv and findings.xlsx; the report lists those nearest to their limit."),
+		phrase.Of("Temperatures: grey diffuse surfaces, one temperature for each part, air temperature and speed as given. ")+report.Estimate,
 	)
 	if d := b.s.Answers.Drop.Value; d != nil {
 		m.Assumptions = append(m.Assumptions, d.Notes...)
 		if len(d.Mass.Missing) > 0 {
-			m.Assumptions = append(m.Assumptions, "Without a mass, left out of the centre of gravity: "+strings.Join(d.Mass.Missing, ", "))
+			m.Assumptions = append(m.Assumptions, phrase.Of("Without a mass, left out of the centre of gravity: ")+strings.Join(d.Mass.Missing, ", "))
 		}
 	}
 	if h := b.s.Answers.Heat.Value; h != nil {
@@ -84,9 +84,9 @@ func (b *packer) sources(m *report.Model) {
 		}
 	}
 	m.Sources = append(m.Sources,
-		report.Source{For: "radiation", Text: "Stefan–Boltzmann constant, CODATA 2018", Mark: report.Seen},
-		report.Source{For: "films of air", Text: "Churchill & Chu 1975, Churchill & Bernstein 1977, flat-plate forms as in Lienhard & Lienhard, A Heat Transfer Textbook", Mark: report.Memory},
-		report.Source{For: "tolerance stacks", Text: "Scholz, Tolerance stack analysis methods, 1995 (second-hand)", Mark: report.Seen},
+		report.Source{For: "radiation", Text: phrase.Of("Stefan–Boltzmann constant, CODATA 2018"), Mark: report.Seen},
+		report.Source{For: phrase.Of("films of air"), Text: phrase.Of("Churchill & Chu 1975, Churchill & Bernstein 1977, flat-plate forms as in Lienhard & Lienhard, A Heat Transfer Textbook"), Mark: report.Memory},
+		report.Source{For: phrase.Of("tolerance stacks"), Text: phrase.Of("Scholz, Tolerance stack analysis methods, 1995 (second-hand)"), Mark: report.Seen},
 	)
 }
 
@@ -106,14 +106,14 @@ func reportCautions() []report.Caution {
 	t := material.All()
 	for _, b := range t.Burns {
 		list[0].Rows = append(list[0].Rows, report.CautionRow{
-			What: "bare smooth metal, contact " + b.Contact, Range: b.Temperatures + " °C", From: t.Origin(b.Source, b.Status),
+			What: phrase.Of("bare smooth metal, contact ") + b.Contact, Range: b.Temperatures + " °C", From: t.Origin(b.Source, b.Status),
 		})
 	}
 	for _, f := range t.Ignition {
 		list[1].Rows = append(list[1].Rows, report.CautionRow{
 			What:  f.Fluid,
 			Range: units.NumberDegC(f.LowDegC) + " to " + units.FormatDegC(f.HighDegC),
-			Note:  joined("range over published hot-surface tests", f.HighNote), From: t.Origin(f.Source, f.Status),
+			Note:  joined(phrase.Of("range over published hot-surface tests"), f.HighNote), From: t.Origin(f.Source, f.Status),
 		})
 	}
 	return list

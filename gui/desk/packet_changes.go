@@ -1,11 +1,11 @@
 package desk
 
 import (
-	"fmt"
 	"slices"
 
 	"aftbay/geom/compare"
 	"aftbay/geom/units"
+	"aftbay/gui/phrase"
 	"aftbay/gui/report"
 	"aftbay/thermal/outcome"
 )
@@ -73,7 +73,7 @@ func trimmed(t Table) Table {
 		return spare > most
 	})
 	if left := all - len(t.Rows); left > 0 {
-		t.Foot = append(t.Foot, fmt.Sprintf("%d more changed with more room to spare; the command changes lists all.", left))
+		t.Foot = append(t.Foot, phrase.F("%d more changed with more room to spare; the command changes lists all.", left))
 	}
 	return t
 }

@@ -1,12 +1,12 @@
 package desk
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 
 	"aftbay/geom/clearance"
 	"aftbay/geom/drop"
+	"aftbay/gui/phrase"
 	"aftbay/gui/report"
 )
 
@@ -26,7 +26,7 @@ func (b *packer) drop(m *report.Model) error {
 			continue
 		}
 		row := report.DropLimit{
-			Name: l.Name, MostMM: l.MostMM, Detail: "holds at " + windowsText(l.WindowsMM), Source: l.Source,
+			Name: l.Name, MostMM: l.MostMM, Detail: phrase.Of("holds at ") + windowsText(l.WindowsMM), Source: l.Source,
 			Habit: clearance.IsHabit(l.Source), Verdict: report.OK,
 			Binding: r.Binding.High != nil && r.Binding.High.Limit == l.Name || r.Binding.Low != nil && r.Binding.Low.Limit == l.Name,
 		}
@@ -74,7 +74,7 @@ func mapThatHolds(t Table) Table {
 	all := len(t.Rows)
 	t.Rows = slices.DeleteFunc(t.Rows, func(r Row) bool { return r.Verdict != drop.OK })
 	if left := all - len(t.Rows); left > 0 {
-		t.Foot = append([]string{fmt.Sprintf("%d more shifts are not listed: at them no drop holds.", left)}, t.Foot...)
+		t.Foot = append([]string{phrase.F("%d more shifts are not listed: at them no drop holds.", left)}, t.Foot...)
 	}
 	return t
 }
@@ -94,5 +94,5 @@ func otherWindows(r *drop.Result) []string {
 	if len(r.WindowsMM) < 2 {
 		return nil
 	}
-	return []string{"Everything holds at " + windowsText(r.WindowsMM) + " mm: several windows."}
+	return []string{phrase.Of("Everything holds at ") + windowsText(r.WindowsMM) + phrase.Of(" mm: several windows.")}
 }

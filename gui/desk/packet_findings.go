@@ -8,6 +8,7 @@ import (
 	"aftbay/geom"
 	"aftbay/geom/clearance"
 	"aftbay/geom/render"
+	"aftbay/gui/phrase"
 	"aftbay/gui/report"
 )
 
@@ -112,13 +113,13 @@ func (b *packer) picture(f *report.Finding, p *clearance.Pair) error {
 		return err
 	}
 	name := "finding-" + strings.ToLower(f.ID)
-	f.Picture = b.keep(name, image, fmt.Sprintf("%s (orange) and %s (blue), %s%s", p.A, p.B, p.State, noteText(pic.Note)))
+	f.Picture = b.keep(name, image, phrase.F("%s (orange) and %s (blue), %s%s", p.A, p.B, p.State, noteText(pic.Note)))
 	pic = b.painter.Picture(b.s, &a)
 	place, cut := render.Closeup(p.PointA, p.PointB, closeupMM)
 	if image, err = b.draw(pic, place, []render.Cut{cut}); err != nil {
 		return err
 	}
-	f.Section = b.keep(name+"-section", image, "Section through the narrowest place, square to the shortest line")
+	f.Section = b.keep(name+"-section", image, phrase.Of("Section through the narrowest place, square to the shortest line"))
 	return nil
 }
 

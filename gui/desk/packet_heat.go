@@ -5,6 +5,7 @@ import (
 
 	"github.com/go-gl/mathgl/mgl64"
 
+	"aftbay/gui/phrase"
 	"aftbay/gui/report"
 	"aftbay/thermal/balance"
 )
@@ -84,9 +85,9 @@ func (b *packer) heatPicture(name string, a *Attention) (*report.Picture, error)
 		return nil, err
 	}
 	c := &b.s.Answers.Heat.Value.Cases[a.Case]
-	caption := fmt.Sprintf("%s: nominal %s", c.Name, heatWords[a.Heat])
+	caption := phrase.F("%s: nominal %s", c.Name, heatWords[a.Heat])
 	if c.After != "" {
-		caption += ", peaks after key-off"
+		caption += phrase.Of(", peaks after key-off")
 	}
 	return b.keep(name, image, caption), nil
 }
@@ -149,13 +150,13 @@ func shieldRows(s *State) []report.Shield {
 // soakPlot draws the curves of the parts nearest to their limit, and the limit
 // of the nearest.
 func soakPlot(parts []*balance.PartHeat) report.Plot {
-	p := report.Plot{Title: "After key-off", XLabel: "time, min", YLabel: "temperature, °C", Caption: "Nominal."}
+	p := report.Plot{Title: phrase.Of("After key-off"), XLabel: phrase.Of("time, min"), YLabel: "temperature, °C", Caption: "Nominal."}
 	for _, part := range parts {
 		if len(p.Lines) == heatCurves || len(part.Curve) < 2 || part.LimitDegC == nil {
 			continue
 		}
 		if len(p.Lines) == 0 {
-			p.Marks = append(p.Marks, report.PlotMark{Name: "limit of " + part.Name, Place: mgl64.Vec2{0, *part.LimitDegC}})
+			p.Marks = append(p.Marks, report.PlotMark{Name: phrase.Of("limit of ") + part.Name, Place: mgl64.Vec2{0, *part.LimitDegC}})
 		}
 		line := report.Line{Name: part.Name}
 		for _, at := range part.Curve {

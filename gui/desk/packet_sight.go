@@ -1,9 +1,9 @@
 package desk
 
 import (
-	"fmt"
 	"image"
 
+	"aftbay/gui/phrase"
 	"aftbay/gui/report"
 )
 
@@ -28,19 +28,19 @@ func (b *packer) sight(m *report.Model) error {
 		v.Rows = append(v.Rows, report.RearRow{What: c[0], Seen: c[1], Lost: c[2], NoLoss: c[3], Allowed: c[4], Margin: c[5], Verdict: verdictOf(row.Verdict)})
 	}
 	if more := kept - keptRows; more > 0 {
-		v.Notes = append([]string{fmt.Sprintf("%d more parts are checked against the keep-out solid; all stand farther off.", more)}, v.Notes...)
+		v.Notes = append([]string{phrase.F("%d more parts are checked against the keep-out solid; all stand farther off.", more)}, v.Notes...)
 	}
 	seen := b.s.Answers.Seen.Value
 	switch {
 	case seen == nil || seen.Result == nil:
-		m.Unchecked = append(m.Unchecked, report.Unchecked{What: "Can the driver see?", Reason: sentences[0]})
+		m.Unchecked = append(m.Unchecked, report.Unchecked{What: phrase.Of("Can the driver see?"), Reason: sentences[0]})
 	default:
 		add := func(name, caption string, img *image.RGBA) {
 			v.Pictures = append(v.Pictures, b.keep(name, img, caption))
 		}
-		add("rear-view-left", EyeNames[0]+". Frame: the prescribed field; tinted: hidden.", seen.Mirror[0])
-		add("rear-view-right", EyeNames[1]+". Frame: the prescribed field; tinted: hidden.", seen.Mirror[1])
-		add("rear-view-section", "Lines of sight from the left, the car cut along its middle.", seen.Section)
+		add("rear-view-left", EyeNames[0]+phrase.Of(". Frame: the prescribed field; tinted: hidden."), seen.Mirror[0])
+		add("rear-view-right", EyeNames[1]+phrase.Of(". Frame: the prescribed field; tinted: hidden."), seen.Mirror[1])
+		add("rear-view-section", phrase.Of("Lines of sight from the left, the car cut along its middle."), seen.Section)
 	}
 	m.RearView = v
 	return nil

@@ -8,6 +8,7 @@ import (
 
 	"aftbay/geom"
 	"aftbay/geom/render"
+	"aftbay/gui/phrase"
 	"aftbay/gui/report"
 	"aftbay/thermal/spot"
 )
@@ -28,7 +29,7 @@ func (b *packer) bay(pic Picture) []geom.Vec {
 }
 
 func plotOf(c Chart) report.Plot {
-	p := report.Plot{Title: capital(c.Title), XLabel: "drop, mm", YLabel: c.Title + ", " + c.Unit}
+	p := report.Plot{Title: capital(c.Title), XLabel: phrase.Of("drop, mm"), YLabel: c.Title + ", " + c.Unit}
 	for _, l := range c.Lines {
 		if l.Limit {
 			p.Marks = append(p.Marks, report.PlotMark{Name: l.Name, Place: mgl64.Vec2{0, l.Y[0]}})
@@ -41,7 +42,7 @@ func plotOf(c Chart) report.Plot {
 		p.Lines = append(p.Lines, line)
 	}
 	for _, w := range c.Good {
-		for i, name := range [2]string{"least drop", "most drop"} {
+		for i, name := range [2]string{phrase.Of("least drop"), phrase.Of("most drop")} {
 			p.Marks = append(p.Marks, report.PlotMark{Name: name, Upright: true, Place: mgl64.Vec2{w[i], 0}})
 		}
 	}
@@ -64,11 +65,11 @@ func conditions(s *State, name string) string {
 			}
 		}
 		add("air", c.AirDegC, "°C")
-		add("air speed", c.AirSpeedMS, "m/s")
+		add(phrase.Of("air speed"), c.AirSpeedMS, "m/s")
 		add("surroundings", c.SurroundingsDegC, "°C")
 		add("film", c.FilmWM2K, "W/(m² K)")
 		add("for", c.Minutes, "min")
-		add("air settles at", c.AirSettlesDegC, "°C")
+		add(phrase.Of("air settles at"), c.AirSettlesDegC, "°C")
 		if c.After != "" {
 			text = "after " + c.After + "; " + text
 		}
@@ -110,19 +111,19 @@ func (b *packer) spotPictures(i int, st *spot.Study, out *report.SpotStudy) erro
 	if err != nil {
 		return err
 	}
-	out.Picture = b.keep(name(""), image, st.Name+": places by rank")
+	out.Picture = b.keep(name(""), image, st.Name+phrase.Of(": places by rank"))
 	if len(st.Spots) > 0 {
 		best := &st.Spots[0]
 		pic := b.painter.Picture(b.s, &Attention{Page: Mounts, Study: i, Rank: 1})
 		if image, err = b.draw(pic, facing(best.PointMM, best.Normal, placeMM), nil); err != nil {
 			return err
 		}
-		out.Best = b.keep(name("-best"), image, st.Name+" in the best place with its lead. "+best.Sentence)
+		out.Best = b.keep(name("-best"), image, st.Name+phrase.Of(" in the best place with its lead. ")+best.Sentence)
 	}
 	if _, image, err = b.whole(&Attention{Page: Mounts, Study: i, Why: true}); err != nil {
 		return err
 	}
-	out.Map = b.keep(name("-why"), image, st.Name+": why not here? Each piece of a host has the colour of the nearest place tried")
+	out.Map = b.keep(name("-why"), image, st.Name+phrase.Of(": why not here? Each piece of a host has the colour of the nearest place tried"))
 	return nil
 }
 
@@ -144,13 +145,13 @@ func facing(point, normal geom.Vec, heightMM float64) render.Camera {
 func spotRow(sp *spot.Spot) report.Spot {
 	row := report.Spot{
 		Rank: sp.Rank, Host: sp.Host, PointMM: sp.PointMM, ClearanceMM: sp.ClearanceMM, ReachMM: sp.ReachMM,
-		Score: ptr(sp.Score), Verdict: verdictOf(sp.Verdict), Remark: sp.Side + "; score set by " + sp.ScoredBy,
+		Score: ptr(sp.Score), Verdict: verdictOf(sp.Verdict), Remark: sp.Side + phrase.Of("; score set by ") + sp.ScoredBy,
 	}
 	if t := sp.Temperature; t != nil {
 		row.LowDegC, row.NominalDegC, row.HighDegC = &t.LowDegC, &t.NominalDegC, &t.HighDegC
 	}
 	if sp.SlackMM > 0 {
-		row.Remark += fmt.Sprintf("; leave %.0f mm of slack", sp.SlackMM)
+		row.Remark += phrase.F("; leave %.0f mm of slack", sp.SlackMM)
 	}
 	return row
 }

@@ -5,6 +5,7 @@ import (
 	"aftbay/geom/compare"
 	"aftbay/geom/render"
 	"aftbay/geom/units"
+	"aftbay/gui/phrase"
 )
 
 // showChanges draws where moved, reshaped and removed parts were: see-through.
@@ -38,7 +39,7 @@ func (p *Painter) showChanges(out *Picture, s *State, a *Attention) {
 		})
 		out.Parts = append(out.Parts, "")
 	}
-	out.Note = "see-through grey: as it was (" + r.Old + ")"
+	out.Note = phrase.Of("see-through grey: as it was (") + r.Old + ")"
 	for i := range r.Parts.Reshaped {
 		if re := &r.Parts.Reshaped[i]; len(a.Selected) > 0 && re.Name == a.Selected[0] {
 			p.showOffsets(out, s, re)
@@ -59,7 +60,7 @@ func (p *Painter) showOffsets(out *Picture, s *State, re *compare.Reshape) {
 	}
 	out.Items[i].Field, out.Items[i].Ghost = p.offsets, false
 	out.Field = &render.FieldScale{
-		Title: re.Name + "\noff its old surface", Unit: "mm", High: float32(re.Grown.MM),
+		Title: re.Name + phrase.Of("\noff its old surface"), Unit: "mm", High: float32(re.Grown.MM),
 		Foot: "largest " + units.FormatMM(re.Grown.MM),
 	}
 }

@@ -7,6 +7,7 @@ import (
 	"aftbay/geom/clearance"
 	"aftbay/geom/render"
 	"aftbay/geom/units"
+	"aftbay/gui/phrase"
 )
 
 // mostGaps is how many distances a picture shows at once: more cannot be told
@@ -34,11 +35,11 @@ func addGaps(out *Picture, s *State, a *Attention) {
 	}
 	switch {
 	case !s.Answers.Fit.Fresh:
-		out.Note = "distances of an earlier state: computing"
+		out.Note = phrase.Of("distances of an earlier state: computing")
 	case len(worst) == 0:
-		out.Note = "no distance to show: nothing fails or is close"
+		out.Note = phrase.Of("no distance to show: nothing fails or is close")
 	case len(worst) > mostGaps:
-		out.Note = "the " + counted(mostGaps, "worst distance", "worst distances") + " of " + counted(len(worst), "pair", "pairs")
+		out.Note = "the " + counted(mostGaps, phrase.Of("worst distance"), phrase.Of("worst distances")) + " of " + counted(len(worst), "pair", "pairs")
 	}
 }
 

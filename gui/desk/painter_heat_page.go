@@ -7,6 +7,7 @@ import (
 	"aftbay/geom/render"
 	"aftbay/geom/scene"
 	"aftbay/geom/units"
+	"aftbay/gui/phrase"
 	"aftbay/thermal/balance"
 )
 
@@ -64,18 +65,18 @@ func heatNote(s *State, a *Attention, arrows bool) string {
 	h := &s.Answers.Heat
 	switch {
 	case !h.Fresh && !h.Rough:
-		return "Of an earlier state: computing. "
+		return phrase.Of("Of an earlier state: computing. ")
 	case h.Err != nil:
-		return "Coarse only: cancelled. "
+		return phrase.Of("Coarse only: cancelled. ")
 	case !h.Fresh:
-		return "Coarse, refining. "
+		return phrase.Of("Coarse, refining. ")
 	}
 	note := "Nominal. "
 	if s.Answers.Shield.Value != nil && !a.Without {
-		note = "Nominal, with the shield on trial. "
+		note = phrase.Of("Nominal, with the shield on trial. ")
 	}
 	if a.Timed && arrows {
-		note += "Arrows: shares when the part is hottest. "
+		note += phrase.Of("Arrows: shares when the part is hottest. ")
 	}
 	return note
 }
@@ -106,9 +107,9 @@ func heatScale(c *balance.Case, a *Attention, low, high float32) *render.FieldSc
 	switch {
 	case c.After == "":
 	case a.Timed || a.Heat != PartTemperature:
-		f.Title += "\n" + units.FormatMin(a.TimeS) + " after key-off"
+		f.Title += "\n" + units.FormatMin(a.TimeS) + phrase.Of(" after key-off")
 	default:
-		f.Title += "\npeaks after key-off"
+		f.Title += phrase.Of("\npeaks after key-off")
 	}
 	return f
 }

@@ -14,6 +14,7 @@ import (
 	"aftbay/geom/scene"
 	"aftbay/geom/sweep"
 	"aftbay/geom/units"
+	"aftbay/gui/phrase"
 	"aftbay/thermal/balance"
 )
 
@@ -122,7 +123,7 @@ func (p *Painter) showStart(out *Picture, s *State, a *Attention) {
 		})
 		out.Parts = append(out.Parts, "")
 	}
-	out.Note = "see-through: where it stood at the start"
+	out.Note = phrase.Of("see-through: where it stood at the start")
 }
 
 // ghost reports whether a part is drawn see-through when nothing in particular
@@ -229,14 +230,14 @@ func (p *Painter) showFinding(out *Picture, s *State, f *clearance.Pair) {
 	}
 	var notes []string
 	if len(out.Cuts) > 0 {
-		notes = append(notes, "cut through the narrowest place")
+		notes = append(notes, phrase.Of("cut through the narrowest place"))
 	}
 	if len(f.WorstPose) > 0 {
-		notes = append(notes, "shown in the position where they come nearest")
+		notes = append(notes, phrase.Of("shown in the position where they come nearest"))
 	}
 	out.Note = strings.Join(notes, ", ")
 	if !s.Answers.Fit.Fresh {
-		out.Note = "distance of an earlier state: computing"
+		out.Note = phrase.Of("distance of an earlier state: computing")
 	}
 }
 

@@ -3,6 +3,7 @@ package desk
 import (
 	"aftbay/geom"
 	"aftbay/geom/render"
+	"aftbay/gui/phrase"
 )
 
 // showSight draws eyes, mirror and glass, and the lines of sight to the road,
@@ -35,6 +36,6 @@ func (p *Painter) showSight(out *Picture, s *State) {
 		out.Overlay.Labels = append(out.Overlay.Labels, render.Label{At: end, Text: ray.Name})
 	}
 	if !s.Answers.Seen.Fresh && !s.Answers.Seen.Rough {
-		out.Note = "lines of sight of an earlier state: computing"
+		out.Note = phrase.Of("lines of sight of an earlier state: computing")
 	}
 }

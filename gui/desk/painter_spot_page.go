@@ -6,6 +6,7 @@ import (
 
 	"aftbay/geom/layout"
 	"aftbay/geom/render"
+	"aftbay/gui/phrase"
 	"aftbay/thermal/spot"
 )
 
@@ -46,9 +47,9 @@ func (p *Painter) showSpots(out *Picture, s *State, a *Attention) {
 	}
 	switch {
 	case s.Answers.Spots.Rough:
-		out.Note = "first places, refining"
+		out.Note = phrase.Of("first places, refining")
 	case !s.Answers.Spots.Fresh:
-		out.Note = "places of an earlier state: computing"
+		out.Note = phrase.Of("places of an earlier state: computing")
 	}
 	chosen := SpotOf(s, a)
 	if chosen == nil {

@@ -10,6 +10,7 @@ import (
 	"aftbay/geom"
 	"aftbay/geom/clearance"
 	"aftbay/geom/units"
+	"aftbay/gui/phrase"
 )
 
 // PartRow is one part in the drawer.
@@ -103,9 +104,9 @@ func PartTextOf(s *State, name string) (t PartText, ok bool) {
 	if p.Closed {
 		t.Facts = append(t.Facts, units.FormatCM3(p.Measures.VolumeMM3))
 	} else if p.Sheet {
-		t.Facts = append(t.Facts, "open sheet")
+		t.Facts = append(t.Facts, phrase.Of("open sheet"))
 	} else {
-		t.Facts = append(t.Facts, "not closed: no inside is known")
+		t.Facts = append(t.Facts, phrase.Of("not closed: no inside is known"))
 	}
 	t.Facts = append(t.Facts, fmt.Sprint(len(p.Mesh.Tris), " triangles"))
 	t.Facts = append(t.Facts, soundFacts(p, s.Answers.known())...)

@@ -8,6 +8,7 @@ import (
 	"aftbay/geom/layout"
 	"aftbay/geom/scene"
 	"aftbay/geom/units"
+	"aftbay/gui/phrase"
 )
 
 // Stand is where the drop group is previewed: how far down and how far
@@ -75,11 +76,11 @@ func (d *Desk) KeepDrop() error {
 func standText(at Stand) string {
 	switch {
 	case at.ShiftMM == 0:
-		return "lower by " + units.FormatMM(at.DropMM)
+		return phrase.Of("lower by ") + units.FormatMM(at.DropMM)
 	case at.DropMM == 0:
 		return "shift " + asideText(at.ShiftMM)
 	}
-	return "lower by " + units.FormatMM(at.DropMM) + ", " + asideText(at.ShiftMM)
+	return phrase.Of("lower by ") + units.FormatMM(at.DropMM) + ", " + asideText(at.ShiftMM)
 }
 
 // asideText says how far and which way something is shifted.

@@ -1,9 +1,8 @@
 package desk
 
 import (
-	"fmt"
-
 	"aftbay/geom/units"
+	"aftbay/gui/phrase"
 	"aftbay/thermal/balance"
 )
 
@@ -24,7 +23,7 @@ func Readout(s *State, a *Attention, p *Picture, item, triangle int) []string {
 		if part == "" {
 			return nil
 		}
-		return []string{part + ": takes no part in the heat study"}
+		return []string{part + phrase.Of(": takes no part in the heat study")}
 	}
 	first := part
 	if f := p.Items[item].Field; p.Field != nil && triangle >= 0 && triangle < len(f) {
@@ -32,9 +31,9 @@ func Readout(s *State, a *Attention, p *Picture, item, triangle int) []string {
 	}
 	lines := append([]string{first}, readoutFigures(ph, a)...)
 	if h := &s.Answers.Heat; !h.Fresh {
-		word := "of an earlier state: computing"
+		word := phrase.Of("of an earlier state: computing")
 		if h.Rough {
-			word = "coarse, refining"
+			word = phrase.Of("coarse, refining")
 		}
 		lines = append(lines, word)
 	}
@@ -44,26 +43,26 @@ func Readout(s *State, a *Attention, p *Picture, item, triangle int) []string {
 // readoutFigures tells of the part as a whole what belongs to the picture.
 func readoutFigures(ph *balance.PartHeat, a *Attention) []string {
 	t := ph.Temperature
-	whole := fmt.Sprintf("low %s, nominal %s, high %s", units.NumberDegC(t.LowDegC), units.NumberDegC(t.NominalDegC), units.FormatDegC(t.HighDegC))
+	whole := phrase.F("low %s, nominal %s, high %s", units.NumberDegC(t.LowDegC), units.NumberDegC(t.NominalDegC), units.FormatDegC(t.HighDegC))
 	if ph.PeakTimeS != nil {
 		whole = "peak: " + whole
 	}
 	if ph.Held {
-		whole = "held at this temperature"
+		whole = phrase.Of("held at this temperature")
 	}
 	var lines []string
 	switch {
 	case a.Heat == Irradiated && ph.PeakTimeS != nil:
-		lines = append(lines, fmt.Sprintf("mean %s, most %s when the part is hottest", units.NumberKWM2(ph.Irradiation.MeanWM2), units.FormatWM2(ph.Irradiation.PeakWM2)))
+		lines = append(lines, phrase.F("mean %s, most %s when the part is hottest", units.NumberKWM2(ph.Irradiation.MeanWM2), units.FormatWM2(ph.Irradiation.PeakWM2)))
 	case a.Heat == Irradiated:
-		lines = append(lines, fmt.Sprintf("mean %s, most %s", units.NumberKWM2(ph.Irradiation.MeanWM2), units.FormatWM2(ph.Irradiation.PeakWM2)))
+		lines = append(lines, phrase.F("mean %s, most %s", units.NumberKWM2(ph.Irradiation.MeanWM2), units.FormatWM2(ph.Irradiation.PeakWM2)))
 	case a.Heat == SkinTemperature:
-		lines = append(lines, "part as a whole: "+whole)
+		lines = append(lines, phrase.Of("part as a whole: ")+whole)
 	default:
 		lines = append(lines, whole)
 	}
 	if ph.LimitDegC != nil {
-		lines = append(lines, fmt.Sprintf("limit %s: %s", units.FormatDegC(*ph.LimitDegC), ph.Verdict))
+		lines = append(lines, phrase.F("limit %s: %s", units.FormatDegC(*ph.LimitDegC), ph.Verdict))
 	}
 	return lines
 }

@@ -3,7 +3,6 @@ package desk
 import (
 	"context"
 	"errors"
-	"fmt"
 	"slices"
 	"strings"
 	"time"
@@ -11,6 +10,7 @@ import (
 	"aftbay/geom/layout"
 	"aftbay/geom/scene"
 	"aftbay/gui/journal"
+	"aftbay/gui/phrase"
 )
 
 // Choice is what becomes of unsaved edits that an earlier end has left in the
@@ -56,23 +56,23 @@ const timeFormat = "2006-01-02 15:04:05"
 func (r *Recovery) Sentence() string {
 	n := len(r.Edits)
 	last := r.Edits[n-1]
-	count := fmt.Sprintf("%d edits", n)
+	count := phrase.F("%d edits", n)
 	if n == 1 {
 		count = "1 edit"
 	}
-	return fmt.Sprintf("%s after the last save; last: %s, %s.", count, last.Name, last.At.Local().Format(timeFormat))
+	return phrase.F("%s after the last save; last: %s, %s.", count, last.Name, last.At.Local().Format(timeFormat))
 }
 
 // Text says all that one should know before deciding.
 func (r *Recovery) Text() string {
 	text := r.Path + "\n" + r.Sentence()
 	if r.Foreign {
-		text += "\nThe file was changed by something else since. Recovering brings back the layout as you had it; the file as it is now is kept as the backup when you save."
+		text += phrase.Of("\nThe file was changed by something else since. Recovering brings back the layout as you had it; the file as it is now is kept as the backup when you save.")
 	}
 	if r.Torn {
-		text += "\nThe edit under way at the end is not complete and is left out."
+		text += phrase.Of("\nThe edit under way at the end is not complete and is left out.")
 	}
-	return text + "\nRecovering changes no file: the edits come back unsaved, and undo takes them back one by one. Set aside, they stay in the folder until others are set aside."
+	return text + phrase.Of("\nRecovering changes no file: the edits come back unsaved, and undo takes them back one by one. Set aside, they stay in the folder until others are set aside.")
 }
 
 // List returns the edits, the last first, one a line.
@@ -284,5 +284,5 @@ func (k *keep) unreadable(rel string, why error) {
 		k.fault, k.disk = errors.Join(why, err).Error(), nil
 		return
 	}
-	k.told = "Unsaved edits that an earlier end has left can't be read and are kept as " + journal.AsideName(rel) + ": " + why.Error() + "."
+	k.told = phrase.Of("Unsaved edits that an earlier end has left can't be read and are kept as ") + journal.AsideName(rel) + ": " + why.Error() + "."
 }

@@ -9,6 +9,7 @@ import (
 	"aftbay/geom/layout"
 	"aftbay/geom/scene"
 	"aftbay/gui/journal"
+	"aftbay/gui/phrase"
 )
 
 // ErrChangedOutside means that a layout's file is not as the desk knows it:
@@ -18,8 +19,8 @@ var ErrChangedOutside = errors.New("the layout's file was changed by another pro
 // errMeanwhile means that the layout was edited during a reload.
 var errMeanwhile = errors.New("the layout was edited while it was read again: reload once more")
 
-// reloadName is the name of the edit that takes in what is on the disk.
-const reloadName = "reload from disk"
+// reloadName is the name of the edit that takes in what is on the disk. Read-only.
+var reloadName = phrase.Of("reload from disk")
 
 // Reload takes in the layout and its meshes as they are on the disk now. What
 // changes in the layout is an edit: undo brings back what was on the desk.

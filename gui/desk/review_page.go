@@ -8,13 +8,14 @@ import (
 	"time"
 
 	"aftbay/geom/clearance"
+	"aftbay/gui/phrase"
 )
 
 // ReviewChoices are what a review can go through. Read-only.
-var ReviewChoices = []string{"all that fail", "fails and close", "the list as it is filtered", "open decisions", "what needs a decision"}
+var ReviewChoices = []string{phrase.Of("all that fail"), phrase.Of("fails and close"), phrase.Of("the list as it is filtered"), phrase.Of("open decisions"), phrase.Of("what needs a decision")}
 
 // ReviewOrders are the orders of its slides. Read-only.
-var ReviewOrders = []string{"gravest first", "by part", "by question", "by owner and due day"}
+var ReviewOrders = []string{phrase.Of("gravest first"), phrase.Of("by part"), phrase.Of("by question"), phrase.Of("by owner and due day")}
 
 // Review is one walk through the findings before an audience: which slides,
 // where it stands, and how long each took. It holds no layout: a Slide takes its
@@ -138,7 +139,7 @@ func (r *Review) Clock(now time.Time) string {
 	item, all := r.Spent(now)
 	text := "this " + clockText(item) + "   all " + clockText(all)
 	if r.Resting() {
-		text += "   clock rests"
+		text += phrase.Of("   clock rests")
 	}
 	return text
 }
@@ -157,16 +158,16 @@ func (r *Review) Place() string {
 	if r.Key() == "" {
 		return "summary"
 	}
-	return fmt.Sprintf("%d of %d", r.At+1, len(r.Keys))
+	return phrase.F("%d of %d", r.At+1, len(r.Keys))
 }
 
 // SlidesText says how many slides a review has.
 func SlidesText(r *Review) string {
 	switch len(r.Keys) {
 	case 0:
-		return "Nothing of this kind: no slide."
+		return phrase.Of("Nothing of this kind: no slide.")
 	case 1:
-		return "1 slide, then the summary."
+		return phrase.Of("1 slide, then the summary.")
 	}
-	return fmt.Sprintf("%d slides, then the summary.", len(r.Keys))
+	return phrase.F("%d slides, then the summary.", len(r.Keys))
 }

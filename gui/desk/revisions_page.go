@@ -8,6 +8,7 @@ import (
 
 	"aftbay/geom/layout"
 	"aftbay/geom/revision"
+	"aftbay/gui/phrase"
 )
 
 // errPackedRevisions says why a packed layout keeps no revisions.
@@ -69,7 +70,7 @@ func (d *Desk) RestoreRevision(r *revision.Revision) error {
 	if err != nil {
 		return err
 	}
-	return d.Edit("restore revision "+r.Label(), func(doc *layout.Document) error {
+	return d.Edit(phrase.Of("restore revision ")+r.Label(), func(doc *layout.Document) error {
 		decided := doc.Decisions
 		*doc = *back
 		doc.Decisions = decided

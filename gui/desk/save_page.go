@@ -8,6 +8,7 @@ import (
 
 	"aftbay/geom/layout"
 	"aftbay/gui/journal"
+	"aftbay/gui/phrase"
 )
 
 // Save writes the layout to where it was opened from. A previewed drop is not
@@ -130,7 +131,7 @@ func (d *Desk) moveTo(target string, doc *layout.Document, text journal.Text, ol
 			next.fault = err.Error()
 		}
 		if d.unsaved() { // edited meanwhile
-			d.ahead(journal.Edit, "edits made while saving", d.text)
+			d.ahead(journal.Edit, phrase.Of("edits made while saving"), d.text)
 		}
 	}
 	d.mu.Unlock()
@@ -162,10 +163,10 @@ func Occupied(target string) string {
 	if _, err := os.Stat(p.file); err != nil {
 		return ""
 	}
-	what := "There is a layout in " + target + " already"
+	what := phrase.Of("There is a layout in ") + target + " already"
 	if doc, folder, err := layout.Open(p.file); err == nil {
 		what += ": " + strings.TrimSpace(doc.Title)
 		_ = folder.Close() // it was only read
 	}
-	return what + ". Its file is kept as the backup."
+	return what + phrase.Of(". Its file is kept as the backup.")
 }

@@ -6,6 +6,7 @@ import (
 
 	"aftbay/geom/rearview"
 	"aftbay/geom/units"
+	"aftbay/gui/phrase"
 )
 
 // Percent writes a share with two places, so that a millimetre at a crest shows.
@@ -17,8 +18,8 @@ func SeenTable(r *rearview.Result) Table {
 	t := Table{
 		Title: r.Required.Sentence,
 		Columns: []Column{
-			text("rule"), text("what"), number("seen %"), number("lost %"), number("back if gone %"),
-			number("top now mm"), number("no loss up to mm"), number("allowed up to mm"), number("margin mm"),
+			text("rule"), text("what"), number(phrase.Of("seen %")), number(phrase.Of("lost %")), number(phrase.Of("back if gone %")),
+			number(phrase.Of("top now mm")), number(phrase.Of("no loss up to mm")), number(phrase.Of("allowed up to mm")), number(phrase.Of("margin mm")),
 		},
 	}
 	for i := range r.Rules {
@@ -32,17 +33,17 @@ func seenRows(a *rearview.Answer) []Row {
 	seen := func(what string, share float64, verdict string) {
 		rows = append(rows, Row{Cells: []string{a.Required.Rule, what, Percent(share), "", "", "", "", "", ""}, Verdict: verdict})
 	}
-	seen("either eye", a.Seen.EitherShare, a.Required.Verdict)
-	seen("left eye", a.Seen.LeftShare, "")
-	seen("right eye", a.Seen.RightShare, "")
-	seen("both eyes", a.Seen.BothShare, "")
+	seen(phrase.Of("either eye"), a.Seen.EitherShare, a.Required.Verdict)
+	seen(phrase.Of("left eye"), a.Seen.LeftShare, "")
+	seen(phrase.Of("right eye"), a.Seen.RightShare, "")
+	seen(phrase.Of("both eyes"), a.Seen.BothShare, "")
 	lost := func(what string, share float64) {
 		if share > 0 {
 			rows = append(rows, Row{Cells: []string{a.Required.Rule, what, "", Percent(share), "", "", "", "", ""}})
 		}
 	}
-	lost("outside the mirror", a.LostToMirrorShare)
-	lost("beside the glass", a.LostToGlassShare)
+	lost(phrase.Of("outside the mirror"), a.LostToMirrorShare)
+	lost(phrase.Of("beside the glass"), a.LostToGlassShare)
 	for _, p := range blockersOf(a) {
 		row := Row{Cells: []string{a.Required.Rule, p.part, "", Percent(p.share), Percent(p.gainedShare), "", "", "", ""}, Key: p.part, Parts: []string{p.part}}
 		if h := p.height; h != nil {
@@ -104,7 +105,7 @@ func SeenWords(r *rearview.Result) []string {
 		out = append(out, said)
 	}
 	a := &r.Answer
-	out = append(out, fmt.Sprintf(
+	out = append(out, phrase.F(
 		"Nearest road seen on the centre line: %s behind the eyes; unbroken from %s to the horizon. Width seen at the near side of the field: %s. Angle from side to side: %.2f°, of it clear %.2f°.",
 		metresText(a.NearestRoadMM), metresText(a.UnbrokenRoadMM), metresText(&a.WidthMM.EitherMM), a.AngleDeg, a.ClearAngleDeg))
 	if r.Forward != nil {
@@ -125,10 +126,10 @@ func SeenBasis(r *rearview.Result) []string {
 	var out []string
 	for i := range r.Rules {
 		q := &r.Rules[i].Required
-		out = append(out, fmt.Sprintf("%s asks for: %s. Load state: %s. Basis: %s.", q.Rule, q.Asks, q.State, strings.Join(q.Sources, "; ")))
+		out = append(out, phrase.F("%s asks for: %s. Load state: %s. Basis: %s.", q.Rule, q.Asks, q.State, strings.Join(q.Sources, "; ")))
 	}
 	if len(r.Through) > 0 {
-		out = append(out, "Taken as see-through or as drawings (roles glass, mirror, sightline, road): "+strings.Join(r.Through, ", ")+".")
+		out = append(out, phrase.Of("Taken as see-through or as drawings (roles glass, mirror, sightline, road): ")+strings.Join(r.Through, ", ")+".")
 	}
 	for _, n := range r.Notes {
 		out = append(out, strings.ToUpper(n[:1])+n[1:]+".")
@@ -151,7 +152,7 @@ func SeenTables(r *rearview.Result) []Table {
 
 // VariantTable compares the variants of the layout with the parts as posed.
 func VariantTable(r *rearview.Result) Table {
-	t := Table{Title: "Variants, " + r.Required.Rule, Columns: []Column{text("variant"), number("either eye %"), number("both eyes %"), number("nearest road m"), text("most lost to")}}
+	t := Table{Title: "Variants, " + r.Required.Rule, Columns: []Column{text("variant"), number(phrase.Of("either eye %")), number(phrase.Of("both eyes %")), number(phrase.Of("nearest road m")), text(phrase.Of("most lost to"))}}
 	row := func(name string, seen rearview.Seen, met bool, lost []rearview.Loss, roadMM *float64) {
 		most := ""
 		if len(lost) > 0 {
@@ -162,7 +163,7 @@ func VariantTable(r *rearview.Result) Table {
 	if len(r.Variants) == 0 {
 		return t
 	}
-	row("as posed", r.Seen, r.Required.Met, r.LostBy, r.NearestRoadMM)
+	row(phrase.Of("as posed"), r.Seen, r.Required.Met, r.LostBy, r.NearestRoadMM)
 	for _, v := range r.Variants {
 		row(v.Name, v.Seen, v.Met, v.LostBy, v.NearestRoadMM)
 	}
@@ -171,7 +172,7 @@ func VariantTable(r *rearview.Result) Table {
 
 // DriverTable lists the sweep over the range of eyes.
 func DriverTable(r *rearview.Result) Table {
-	t := Table{Title: "Other drivers, " + r.Required.Rule, Columns: []Column{text("eyes"), number("x mm"), number("y mm"), number("z mm"), number("either eye %"), number("nearest road m")}}
+	t := Table{Title: phrase.Of("Other drivers, ") + r.Required.Rule, Columns: []Column{text("eyes"), number("x mm"), number("y mm"), number("z mm"), number(phrase.Of("either eye %")), number(phrase.Of("nearest road m"))}}
 	if r.Drivers == nil {
 		return t
 	}
@@ -187,7 +188,7 @@ func DriverTable(r *rearview.Result) Table {
 // MirrorTable lists what moving the mirror would change.
 func MirrorTable(r *rearview.Result) Table {
 	m := &r.Mirror
-	t := Table{Title: "Mirror", Columns: []Column{text("moved"), number("either eye %"), number("gained %"), number("nearest road m")}}
+	t := Table{Title: phrase.Of("Mirror"), Columns: []Column{text("moved"), number(phrase.Of("either eye %")), number(phrase.Of("gained %")), number(phrase.Of("nearest road m"))}}
 	for _, v := range m.Moves {
 		t.Rows = append(t.Rows, Row{Cells: []string{v.Name, Percent(v.EitherShare), fmt.Sprintf("%+.2f", 100*v.GainedShare), metresNumber(v.NearestRoadMM)}})
 	}
@@ -200,11 +201,11 @@ func MirrorSentence(r *rearview.Result) string {
 	m := &r.Mirror
 	size := func(mm *float64) string {
 		if mm == nil {
-			return "more than a metre"
+			return phrase.Of("more than a metre")
 		}
 		return units.FormatMM(*mm)
 	}
-	return fmt.Sprintf("The mirror is %s wide and %s high; the field of %s takes a width of %s and a height of %s, the other side being large. Aimed at the middle of the near side its normal would be [%.4f, %.4f, %.4f]; it is [%.4f, %.4f, %.4f].",
+	return phrase.F("The mirror is %s wide and %s high; the field of %s takes a width of %s and a height of %s, the other side being large. Aimed at the middle of the near side its normal would be [%.4f, %.4f, %.4f]; it is [%.4f, %.4f, %.4f].",
 		units.FormatMM(m.WidthMM), units.FormatMM(m.HeightMM), r.Required.Rule, size(m.RequiredWidthMM), size(m.RequiredHeightMM),
 		m.AutoNormal[0], m.AutoNormal[1], m.AutoNormal[2], m.Normal[0], m.Normal[1], m.Normal[2])
 }

@@ -2,7 +2,6 @@ package desk
 
 import (
 	"context"
-	"fmt"
 	"strings"
 
 	"aftbay/geom"
@@ -10,6 +9,7 @@ import (
 	"aftbay/geom/rearview"
 	"aftbay/geom/scene"
 	"aftbay/geom/units"
+	"aftbay/gui/phrase"
 )
 
 // seenTask works out what the driver sees; a quick answer without the heights
@@ -34,7 +34,7 @@ func saySeen(v *Seen) []said {
 		return []said{{}}
 	}
 	if f := v.Result.Forward; f != nil && !f.Met {
-		return []said{{fmt.Sprintf("ahead only %s %% of the target seen; behind ", Percent(f.Seen.EitherShare)) + seenLine(v.Result), rearview.Short}}
+		return []said{{phrase.F("ahead only %s %% of the target seen; behind ", Percent(f.Seen.EitherShare)) + seenLine(v.Result), rearview.Short}}
 	}
 	return []said{{seenLine(v.Result), v.Result.Required.Verdict}}
 }
@@ -42,19 +42,19 @@ func saySeen(v *Seen) []said {
 // seenLine is the answer of the rule in a line: how much is seen, who takes
 // most or is next.
 func seenLine(r *rearview.Result) string {
-	line := fmt.Sprintf("%s %% of the road seen, %g %% asked", Percent(r.Seen.EitherShare), 100*r.Required.LeastShare)
+	line := phrase.F("%s %% of the road seen, %g %% asked", Percent(r.Seen.EitherShare), 100*r.Required.LeastShare)
 	if r.Required.Rule == rearview.RuleUS {
-		line = fmt.Sprintf("%.1f° wide, %s %% of the road seen", r.ClearAngleDeg, Percent(r.Seen.EitherShare))
+		line = phrase.F("%.1f° wide, %s %% of the road seen", r.ClearAngleDeg, Percent(r.Seen.EitherShare))
 	}
 	switch next := blockersOf(&r.Answer); {
 	case len(next) == 0:
 	case next[0].share > 0:
-		line += fmt.Sprintf("; %s takes %s %%", next[0].part, Percent(next[0].share))
+		line += phrase.F("; %s takes %s %%", next[0].part, Percent(next[0].share))
 		if h := next[0].height; h != nil && h.AllowanceMarginMM != nil && *h.AllowanceMarginMM < 0 {
-			line += ", must go down " + units.FormatMM(-*h.AllowanceMarginMM)
+			line += phrase.Of(", must go down ") + units.FormatMM(-*h.AllowanceMarginMM)
 		}
 	case next[0].height != nil:
-		line += fmt.Sprintf("; %s may rise %s", next[0].part, units.FormatMM(*next[0].height.NoLossMarginMM))
+		line += phrase.F("; %s may rise %s", next[0].part, units.FormatMM(*next[0].height.NoLossMarginMM))
 	}
 	return line
 }

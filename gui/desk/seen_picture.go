@@ -13,6 +13,7 @@ import (
 	"aftbay/geom/rearview"
 	"aftbay/geom/render"
 	"aftbay/geom/scene"
+	"aftbay/gui/phrase"
 )
 
 // Seen is what the driver sees: the figures and the pictures of them.
@@ -23,7 +24,7 @@ type Seen struct {
 }
 
 // EyeNames are the captions of the mirror pictures. Read-only.
-var EyeNames = [2]string{"What the left eye sees in the mirror", "What the right eye sees in the mirror"}
+var EyeNames = [2]string{phrase.Of("What the left eye sees in the mirror"), phrase.Of("What the right eye sees in the mirror")}
 
 // Widths of the pictures: about 200 dots an inch at half a page's width, and
 // what follows a hand. Heights and letters go with them.
@@ -134,7 +135,7 @@ func (p *seenPainter) mirror(ctx context.Context, s *scene.Scene, r *rearview.Re
 	sc.Overlay.Paths = []render.Path{outline}
 	for _, h := range hidden {
 		if mid, ok := middleOf(h); ok && h.Share >= 0.0005 {
-			sc.Overlay.Labels = append(sc.Overlay.Labels, render.Label{At: reflect.Point(mid), Text: fmt.Sprintf("%s hides %s %%", h.Part, Percent(h.Share))})
+			sc.Overlay.Labels = append(sc.Overlay.Labels, render.Label{At: reflect.Point(mid), Text: phrase.F("%s hides %s %%", h.Part, Percent(h.Share))})
 		}
 	}
 	corners := r.MirrorCorners()

@@ -12,6 +12,7 @@ import (
 	"aftbay/geom/layout"
 	"aftbay/geom/scene"
 	"aftbay/geom/units"
+	"aftbay/gui/phrase"
 	"aftbay/thermal/balance"
 	"aftbay/thermal/shield"
 )
@@ -48,7 +49,7 @@ func ShieldOf(s *State, in ShieldInput) (sh layout.Shield, err error) {
 	if err != nil {
 		return sh, fmt.Errorf("offset: %w", err)
 	}
-	sh = layout.Shield{Name: "shield for " + in.For, Over: in.Over, For: in.For, Form: in.Form, OffsetMM: &offsetMM}
+	sh = layout.Shield{Name: phrase.Of("shield for ") + in.For, Over: in.Over, For: in.For, Form: in.Form, OffsetMM: &offsetMM}
 	if in.Emissivity != "" {
 		emissivity, err := strconv.ParseFloat(strings.Replace(strings.TrimSpace(in.Emissivity), ",", ".", 1), 64)
 		if err != nil || !(emissivity > 0 && emissivity <= 1) {
@@ -60,7 +61,7 @@ func ShieldOf(s *State, in ShieldInput) (sh layout.Shield, err error) {
 		if _, taken := s.Scene.Index(sh.Name); !taken {
 			break
 		}
-		sh.Name = fmt.Sprintf("shield %d for %s", n, in.For)
+		sh.Name = phrase.F("shield %d for %s", n, in.For)
 	}
 	return sh, nil
 }
@@ -216,25 +217,25 @@ func ShieldSays(s *State) []string {
 	case s.Trial == nil:
 		return nil
 	case a.Err != nil:
-		return []string{"On trial: " + a.Err.Error()}
+		return []string{phrase.Of("On trial: ") + a.Err.Error()}
 	case a.Value == nil:
-		return []string{"Shield on trial: computing …"}
+		return []string{phrase.Of("Shield on trial: computing …")}
 	}
 	t := a.Value
-	head := fmt.Sprintf("%s, over %s", t.Name, t.Over)
+	head := phrase.F("%s, over %s", t.Name, t.Over)
 	if !a.Fresh {
-		head += ": coarse, refining"
+		head += phrase.Of(": coarse, refining")
 		if !a.Rough {
-			head = "Before the last change: " + t.Name
+			head = phrase.Of("Before the last change: ") + t.Name
 		}
 	}
 	lines := []string{head + "."}
 	for _, it := range t.Itself {
-		lines = append(lines, fmt.Sprintf("The shield itself in %s: %s to %s, nominal %s.", it.Case,
+		lines = append(lines, phrase.F("The shield itself in %s: %s to %s, nominal %s.", it.Case,
 			units.NumberDegC(it.Temperature.LowDegC), units.FormatDegC(it.Temperature.HighDegC), units.NumberDegC(it.Temperature.NominalDegC)))
 	}
 	if len(t.Cuts) > 0 {
-		lines = append(lines, "It crosses "+strings.Join(t.Cuts, ", ")+": it cannot be built like that.")
+		lines = append(lines, phrase.Of("It crosses ")+strings.Join(t.Cuts, ", ")+phrase.Of(": it cannot be built like that."))
 	}
 	return lines
 }
@@ -250,7 +251,7 @@ const (
 // protects in every case, then the others that it cools most. The verdict is
 // that with the shield.
 func TrialTable(s *State) Table {
-	out := Table{Columns: []Column{text("case"), number("without °C"), number("with °C"), number("band with"), number("kW/m²")}}
+	out := Table{Columns: []Column{text("case"), number("without °C"), number("with °C"), number(phrase.Of("band with")), number("kW/m²")}}
 	if s.Trial == nil || s.Answers.Shield.Value == nil {
 		return out
 	}

@@ -4,17 +4,18 @@ import (
 	"fmt"
 
 	"aftbay/geom/units"
+	"aftbay/gui/phrase"
 	"aftbay/thermal/shield"
 )
 
 // ShieldTable sets before beside after for the shields on trial.
 func ShieldTable(trials []*shield.Trial) Table {
 	t := Table{
-		Title: "What would a shield do?",
+		Title: phrase.Of("What would a shield do?"),
 		Columns: []Column{
 			text("shield"), text("case"), text("part"), number("before_degC"), number("after_degC"), number("change_K"),
 			number("high_before_degC"), number("high_after_degC"), number("irradiation_before_kW_m2"), number("irradiation_after_kW_m2"),
-			text("verdict before"), text("verdict after"),
+			text(phrase.Of("verdict before")), text(phrase.Of("verdict after")),
 		},
 	}
 	for _, trial := range trials {

@@ -2,12 +2,12 @@ package desk
 
 import (
 	"context"
-	"fmt"
 
 	"aftbay/geom"
 	"aftbay/geom/layout"
 	"aftbay/geom/scene"
 	"aftbay/geom/units"
+	"aftbay/gui/phrase"
 	"aftbay/thermal/balance"
 	"aftbay/thermal/shield"
 )
@@ -88,13 +88,13 @@ func LayoutShieldsSay(s *State) []string {
 	case len(list) == 0:
 		return nil
 	case a.Err != nil:
-		return []string{"Shields of the layout: " + a.Err.Error()}
+		return []string{phrase.Of("Shields of the layout: ") + a.Err.Error()}
 	case a.Value == nil:
-		return []string{fmt.Sprintf("Shields of the layout: %d, not tried yet.", len(list))}
+		return []string{phrase.F("Shields of the layout: %d, not tried yet.", len(list))}
 	}
 	var lines []string
 	if !a.Fresh {
-		lines = append(lines, "Before the last change:")
+		lines = append(lines, phrase.Of("Before the last change:"))
 	}
 	for _, t := range a.Value.Trials {
 		lines = append(lines, t.Sentence)

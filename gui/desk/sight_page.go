@@ -7,13 +7,14 @@ import (
 	"aftbay/geom/clearance"
 	"aftbay/geom/rearview"
 	"aftbay/geom/units"
+	"aftbay/gui/phrase"
 )
 
 // SightPage lists, for the rule asked for, what is seen and what each stop and
 // part takes; after them the findings of the keep-out solids. The sentences
 // stand above the list, the notes, what it rests on, below.
 func SightPage(s *State) (t Table, sentences, notes []string) {
-	t = Table{Columns: []Column{text("what"), number("seen %"), number("lost %"), number("no loss to mm"), number("allowed to mm"), number("margin mm")}}
+	t = Table{Columns: []Column{text("what"), number(phrase.Of("seen %")), number(phrase.Of("lost %")), number(phrase.Of("no loss to mm")), number(phrase.Of("allowed to mm")), number(phrase.Of("margin mm"))}}
 	a := &s.Answers.Seen
 	switch {
 	case !s.Open:
@@ -21,14 +22,14 @@ func SightPage(s *State) (t Table, sentences, notes []string) {
 	case a.Err != nil:
 		sentences = append(sentences, a.Err.Error())
 	case a.Value == nil:
-		sentences = append(sentences, "Computing …")
+		sentences = append(sentences, phrase.Of("Computing …"))
 	case a.Value.Result == nil:
-		sentences = append(sentences, "The layout has no rear_view: add eyes, mirror and glass to its file, and what the driver sees is worked out here.")
+		sentences = append(sentences, phrase.Of("The layout has no rear_view: add eyes, mirror and glass to its file, and what the driver sees is worked out here."))
 	default:
 		r := a.Value.Result
 		sentences, notes = append(sentences, r.Required.Sentence), SeenBasis(r)
 		if !a.Fresh && !a.Rough {
-			sentences = append(sentences, "Of an earlier state: computing.")
+			sentences = append(sentences, phrase.Of("Of an earlier state: computing."))
 		}
 		for i := range r.Rules {
 			t.Rows = append(t.Rows, sightRows(&r.Rules[i])...)
@@ -64,7 +65,7 @@ func aheadRows(f *rearview.Forward) (out []Row) {
 	if f == nil {
 		return nil
 	}
-	out = append(out, Row{Cells: []string{"target ahead", Percent(f.Seen.EitherShare), "", "", "", ""}, Verdict: metVerdict(f.Met)})
+	out = append(out, Row{Cells: []string{phrase.Of("target ahead"), Percent(f.Seen.EitherShare), "", "", "", ""}, Verdict: metVerdict(f.Met)})
 	for _, l := range f.LostBy {
 		row := Row{Cells: []string{l.Part, "", Percent(l.Share), "", "", ""}, Key: "ahead " + l.Part, Parts: []string{l.Part}}
 		if h, ok := f.Highest[l.Part]; ok {
@@ -96,9 +97,9 @@ func keepOuts(s *State) (rows []Row, said []string) {
 		})
 	}
 	if len(rows) > 0 {
-		said = append(said, "Keep-out solid of the sight line: "+strings.TrimPrefix(sightLine(r).answer, "keep-out: ")+".")
+		said = append(said, phrase.Of("Keep-out solid of the sight line: ")+strings.TrimPrefix(sightLine(r).answer, "keep-out: ")+".")
 	} else if v := s.Answers.Seen.Value; v != nil && v.Result == nil {
-		said = append(said, "No part has the role sightline: draw the region that must stay free as a solid, give it that role, and it is checked here.")
+		said = append(said, phrase.Of("No part has the role sightline: draw the region that must stay free as a solid, give it that role, and it is checked here."))
 	}
 	return rows, said
 }
@@ -121,9 +122,9 @@ func SightMore(s *State) (lines []string) {
 			lines = append(lines, name+": "+strings.Join(parts, ", ")+".")
 		}
 	}
-	list("Variants, seen by either eye", VariantTable(r), 1)
-	list("Other drivers", DriverTable(r), 4)
-	list("With the mirror moved and aimed anew", MirrorTable(r), 1)
+	list(phrase.Of("Variants, seen by either eye"), VariantTable(r), 1)
+	list(phrase.Of("Other drivers"), DriverTable(r), 4)
+	list(phrase.Of("With the mirror moved and aimed anew"), MirrorTable(r), 1)
 	if r.Drivers != nil {
 		lines = append(lines, r.Drivers.Source)
 	}

@@ -9,6 +9,7 @@ import (
 	"aftbay/geom/clearance"
 	"aftbay/geom/layout"
 	"aftbay/geom/units"
+	"aftbay/gui/phrase"
 )
 
 // Slide is what the wall shows of one concern.
@@ -36,7 +37,7 @@ func SlideOf(s *State, key string) Slide {
 	out := Slide{Key: key, Decision: DecisionOf(s.Doc, key), Title: findingWords(key)}
 	c, ok := ConcernOf(s, key)
 	if !ok {
-		out.Gone, out.Word = true, "no such finding any more"
+		out.Gone, out.Word = true, phrase.Of("no such finding any more")
 		return out
 	}
 	out.Verdict, out.Word, out.Title, out.Under = c.Verdict, c.Verdict, c.What, c.State
@@ -80,15 +81,15 @@ func (o *Slide) pair(s *State, p *clearance.Pair) {
 		o.Lines = append(o.Lines, strings.Join(parts, "  ")+" mm")
 	}
 	if p.Rule != "" {
-		o.Lines = append(o.Lines, "Rule "+p.Rule+". Source: "+sourceText(p))
+		o.Lines = append(o.Lines, phrase.Of("Rule ")+p.Rule+". Source: "+sourceText(p))
 	} else {
-		o.Lines = append(o.Lines, "No rule speaks of this pair in this state")
+		o.Lines = append(o.Lines, phrase.Of("No rule speaks of this pair in this state"))
 	}
 	for _, group := range sortedKeys(p.WorstPose) {
-		o.Lines = append(o.Lines, "Nearest with "+group+" at "+shiftText(p.WorstPose[group]))
+		o.Lines = append(o.Lines, phrase.Of("Nearest with ")+group+" at "+shiftText(p.WorstPose[group]))
 	}
 	if m := p.MoveOutMM; m != nil {
-		o.Lines = append(o.Lines, fmt.Sprintf("Moving %s by x %s, y %s, z %s mm ends the overlap", p.B, units.NumberMM(m[0]), units.NumberMM(m[1]), units.NumberMM(m[2])))
+		o.Lines = append(o.Lines, phrase.F("Moving %s by x %s, y %s, z %s mm ends the overlap", p.B, units.NumberMM(m[0]), units.NumberMM(m[1]), units.NumberMM(m[2])))
 	}
 }
 
@@ -109,10 +110,10 @@ func (o *Slide) heat(s *State, c *Concern) {
 		}
 		if p.LimitDegC != nil {
 			o.Figures = append(o.Figures, Figure{Head: "limit", Number: units.NumberDegC(*p.LimitDegC), Unit: "°C"})
-			o.Lines = append(o.Lines, "Limit: "+limitSource(p))
+			o.Lines = append(o.Lines, phrase.Of("Limit: ")+limitSource(p))
 		}
 		if from := sharesText(p.From); from != "" {
-			o.Lines = append(o.Lines, "Heated by "+from)
+			o.Lines = append(o.Lines, phrase.Of("Heated by ")+from)
 		}
 	}
 	o.Lines = append(o.Lines, HeatCaution)
@@ -121,7 +122,7 @@ func (o *Slide) heat(s *State, c *Concern) {
 // ReviewSummary lists what the review settled: an item a row, who does what by
 // when, and how long it took.
 func ReviewSummary(s *State, r *Review, now time.Time) Table {
-	t := Table{Columns: []Column{text("finding"), text("now"), text("decision"), text("owner"), text("due"), text("to be done"), number("time")}}
+	t := Table{Columns: []Column{text("finding"), text("now"), text("decision"), text("owner"), text("due"), text(phrase.Of("to be done")), number("time")}}
 	if s.Doc == nil {
 		return t
 	}
@@ -145,9 +146,9 @@ func ReviewSummary(s *State, r *Review, now time.Time) Table {
 		t.Rows = append(t.Rows, row)
 	}
 	_, all := r.Spent(now)
-	t.Foot = append(t.Foot, fmt.Sprintf("%d decided, %d open, %d without a word; %s in all", decided, open, untouched, clockText(all)))
+	t.Foot = append(t.Foot, phrase.F("%d decided, %d open, %d without a word; %s in all", decided, open, untouched, clockText(all)))
 	if who := owners(s, r.Keys); who != "" {
-		t.Foot = append(t.Foot, "By "+who)
+		t.Foot = append(t.Foot, phrase.Of("By ")+who)
 	}
 	return t
 }
@@ -169,7 +170,7 @@ func owners(s *State, keys []string) string {
 	for _, who := range sortedKeys(count) {
 		text := fmt.Sprintf("%s: %d", who, count[who])
 		if first[who] != "" {
-			text += ", first due " + first[who]
+			text += phrase.Of(", first due ") + first[who]
 		}
 		parts = append(parts, text)
 	}

@@ -8,6 +8,7 @@ import (
 	"aftbay/geom"
 	"aftbay/geom/clearance"
 	"aftbay/geom/render"
+	"aftbay/gui/phrase"
 )
 
 // Still is a picture made for a size, with the words below it.
@@ -43,7 +44,7 @@ func (p *Painter) SectionStill(ctx context.Context, s *State, finding string, si
 	if err != nil {
 		return nil, err
 	}
-	return &Still{img, f.A + " (orange) and " + f.B + " (blue), cut through the narrowest place, square to the shortest line"}, nil
+	return &Still{img, f.A + phrase.Of(" (orange) and ") + f.B + phrase.Of(" (blue), cut through the narrowest place, square to the shortest line")}, nil
 }
 
 // AroundStill draws what a concern speaks of among its neighbours; nil if there
@@ -57,10 +58,10 @@ func (p *Painter) AroundStill(ctx context.Context, s *State, key string, size St
 	LookAtConcern(&a, &c)
 	pic := p.Picture(s, &a)
 	box := geom.EmptyBox()
-	caption := "the layout"
+	caption := phrase.Of("the layout")
 	if f := findingOf(s, key); f != nil {
 		box = box.Grow(f.PointA).Grow(f.PointB)
-		caption = "where it is"
+		caption = phrase.Of("where it is")
 		p.clear(s, &pic, f)
 	} else if len(c.Parts) > 0 {
 		box = BoxOf(s, c.Parts)

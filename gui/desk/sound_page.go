@@ -9,6 +9,7 @@ import (
 	"aftbay/geom/mesh"
 	"aftbay/geom/render"
 	"aftbay/geom/scene"
+	"aftbay/gui/phrase"
 )
 
 // Sound tells of each shape of a scene, by its mesh, where it is not what a
@@ -50,12 +51,12 @@ type faultKind struct {
 
 // faultKinds are the kinds in the order in which they are told. Read-only.
 var faultKinds = []faultKind{
-	{mesh.OpenEdge.String(), "open edge", "open edges", "o", render.ShortColor},
-	{mesh.NonManifoldEdge.String(), "edge of more than two facets", "edges of more than two facets", "e", render.ShortColor},
-	{mesh.Flipped.String(), "facet that faced the wrong way", "facets that faced the wrong way", "w", render.CloseColor},
-	{mesh.Degenerate.String(), "facet without area", "facets without area", "a", render.NoRuleColor},
-	{mesh.Duplicate.String(), "facet that stood twice", "facets that stood twice", "t", render.NoRuleColor},
-	{scene.Crossing, "pair of facets that cross", "pairs of facets that cross", "x", render.OverlapColor},
+	{mesh.OpenEdge.String(), phrase.Of("open edge"), phrase.Of("open edges"), "o", render.ShortColor},
+	{mesh.NonManifoldEdge.String(), phrase.Of("edge of more than two facets"), phrase.Of("edges of more than two facets"), "e", render.ShortColor},
+	{mesh.Flipped.String(), phrase.Of("facet that faced the wrong way"), phrase.Of("facets that faced the wrong way"), "w", render.CloseColor},
+	{mesh.Degenerate.String(), phrase.Of("facet without area"), phrase.Of("facets without area"), "a", render.NoRuleColor},
+	{mesh.Duplicate.String(), phrase.Of("facet that stood twice"), phrase.Of("facets that stood twice"), "t", render.NoRuleColor},
+	{scene.Crossing, phrase.Of("pair of facets that cross"), phrase.Of("pairs of facets that cross"), "x", render.OverlapColor},
 }
 
 // faultCounts returns how many faults of each of faultKinds a part has;
@@ -83,9 +84,9 @@ func soundFacts(p *scene.Part, known Sound) []string {
 	_, looked := known[p.Mesh]
 	switch {
 	case len(out) == 0 && looked:
-		out = append(out, "mesh is sound")
+		out = append(out, phrase.Of("mesh is sound"))
 	case !looked:
-		out = append(out, "looking for facets that cross")
+		out = append(out, phrase.Of("looking for facets that cross"))
 	}
 	return out
 }
@@ -129,13 +130,13 @@ func (p *Painter) showFaults(out *Picture, s *State, a *Attention) {
 		shown := markFaults(out, part, known[part.Mesh].Places, kind)
 		note := fmt.Sprintf("%s: %s, %d", kind.letter, kind.many, n)
 		if shown < n {
-			note += fmt.Sprintf(" (%d marked)", shown)
+			note += phrase.F(" (%d marked)", shown)
 		}
 		notes = append(notes, note)
 	}
 	out.Note = part.Name + ": " + strings.Join(notes, "; ")
 	if len(notes) == 0 {
-		out.Note = part.Name + ": mesh is sound"
+		out.Note = part.Name + phrase.Of(": mesh is sound")
 	}
 }
 

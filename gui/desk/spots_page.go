@@ -6,6 +6,7 @@ import (
 	"strconv"
 
 	"aftbay/geom/units"
+	"aftbay/gui/phrase"
 	"aftbay/thermal/spot"
 )
 
@@ -25,7 +26,7 @@ func StudyNames(s *State) []string {
 // SpotsPage lists the places of a study, best first.
 func SpotsPage(st *spot.Study) Table {
 	t := Table{Columns: []Column{
-		number("rank"), text("on"), number("nominal °C"), number("high"), number("gap mm"), number("lead mm"), number("score"),
+		number("rank"), text("on"), number("nominal °C"), number("high"), number(phrase.Of("gap mm")), number(phrase.Of("lead mm")), number("score"),
 	}}
 	for i := range st.Spots {
 		sp := &st.Spots[i]
@@ -46,7 +47,7 @@ func SpotsPage(st *spot.Study) Table {
 
 // RefusedPage lists why places were refused.
 func RefusedPage(st *spot.Study) Table {
-	t := Table{Columns: []Column{text("refused because"), number("places"), text("narrowest miss")}}
+	t := Table{Columns: []Column{text(phrase.Of("refused because")), number("places"), text(phrase.Of("narrowest miss"))}}
 	for _, r := range st.Refused {
 		t.Rows = append(t.Rows, Row{Cells: []string{r.Reason, strconv.Itoa(r.Count), r.Example}, Key: r.Reason})
 	}
@@ -60,15 +61,15 @@ func SpotsSentence(s *State, st *spot.Study) string {
 	case a.Err != nil:
 		return a.Err.Error()
 	case a.Value == nil:
-		return "Looking for places … (after the temperatures)"
+		return phrase.Of("Looking for places … (after the temperatures)")
 	case len(a.Value.Studies) == 0:
-		return "This layout seeks no place: add an entry under spots in the layout file."
+		return phrase.Of("This layout seeks no place: add an entry under spots in the layout file.")
 	case st == nil:
-		return "Choose a component."
+		return phrase.Of("Choose a component.")
 	case st.Sentence != "":
 		return st.Sentence
 	}
-	return fmt.Sprintf("%d places found for %s.", len(st.Spots), st.Name)
+	return phrase.F("%d places found for %s.", len(st.Spots), st.Name)
 }
 
 // PresentText says where the replaced part sits now, "" if nothing is replaced.
@@ -77,7 +78,7 @@ func PresentText(st *spot.Study) string {
 		return ""
 	}
 	p := st.Present
-	return fmt.Sprintf("Now: %s at %s to %s, nominal %s (%s): %s.", p.Part, units.NumberDegC(p.Temperature.LowDegC),
+	return phrase.F("Now: %s at %s to %s, nominal %s (%s): %s.", p.Part, units.NumberDegC(p.Temperature.LowDegC),
 		units.FormatDegC(p.Temperature.HighDegC), units.NumberDegC(p.Temperature.NominalDegC), p.WorstCase, p.Verdict)
 }
 
@@ -93,7 +94,7 @@ func beforeText(st *spot.Study, sp *spot.Spot) string {
 	if diffK < 0 {
 		diffK, change = -diffK, "hotter"
 	}
-	return fmt.Sprintf("Now %s to %s, nominal %s; here %s to %s, nominal %s: %s %s.",
+	return phrase.F("Now %s to %s, nominal %s; here %s to %s, nominal %s: %s %s.",
 		units.NumberDegC(now.LowDegC), units.FormatDegC(now.HighDegC), units.FormatDegC(now.NominalDegC),
 		units.NumberDegC(then.LowDegC), units.FormatDegC(then.HighDegC), units.FormatDegC(then.NominalDegC), units.FormatK(diffK), change)
 }
@@ -115,11 +116,11 @@ func SpotText(st *spot.Study, sp *spot.Spot) []string {
 	}
 	lines := []string{
 		sp.Sentence,
-		fmt.Sprintf("Place %d at x %.0f, y %.0f, z %.0f mm; score %s, set by %s; stands for %d more places beside it.", sp.Rank,
+		phrase.F("Place %d at x %.0f, y %.0f, z %.0f mm; score %s, set by %s; stands for %d more places beside it.", sp.Rank,
 			sp.PointMM[0], sp.PointMM[1], sp.PointMM[2], scoreText(sp.Score), sp.ScoredBy, sp.Alike),
 	}
 	for _, c := range sp.Cases {
-		line := fmt.Sprintf("%s: %s to %s, nominal %s", c.Case, units.NumberDegC(c.Temperature.LowDegC),
+		line := phrase.F("%s: %s to %s, nominal %s", c.Case, units.NumberDegC(c.Temperature.LowDegC),
 			units.FormatDegC(c.Temperature.HighDegC), units.NumberDegC(c.Temperature.NominalDegC))
 		if c.LimitDegC != nil {
 			line += ", limit " + units.FormatDegC(*c.LimitDegC)
@@ -130,10 +131,10 @@ func SpotText(st *spot.Study, sp *spot.Spot) []string {
 		lines = append(lines, now)
 	}
 	if sp.ClearanceMM != nil {
-		lines = append(lines, fmt.Sprintf("%s to %s at rest.", units.FormatMM(*sp.ClearanceMM), sp.NearestPart))
+		lines = append(lines, phrase.F("%s to %s at rest.", units.FormatMM(*sp.ClearanceMM), sp.NearestPart))
 	}
 	if sp.MarginMM != nil && sp.LeastMM != nil {
-		lines = append(lines, fmt.Sprintf("Tightest rule: %s, %s more than the %s asked (%s).", sp.MarginPart,
+		lines = append(lines, phrase.F("Tightest rule: %s, %s more than the %s asked (%s).", sp.MarginPart,
 			units.FormatMM(*sp.MarginMM), units.FormatMM(*sp.LeastMM), sp.MarginState))
 	}
 	if sp.ReachMM != nil {
@@ -145,12 +146,12 @@ func SpotText(st *spot.Study, sp *spot.Spot) []string {
 // leadText tells the lead of a place: its length, against the straight line,
 // and the slack that it needs.
 func leadText(sp *spot.Spot) string {
-	line := fmt.Sprintf("Lead %.0f mm around what stands in between", *sp.ReachMM)
+	line := phrase.F("Lead %.0f mm around what stands in between", *sp.ReachMM)
 	if sp.StraightMM != nil {
-		line += fmt.Sprintf(", %.0f mm straight", *sp.StraightMM)
+		line += phrase.F(", %.0f mm straight", *sp.StraightMM)
 	}
 	if sp.SlackMM > 0 {
-		line += fmt.Sprintf("; leave %.0f mm of slack, the two move against each other", sp.SlackMM)
+		line += phrase.F("; leave %.0f mm of slack, the two move against each other", sp.SlackMM)
 	}
 	return line + "."
 }

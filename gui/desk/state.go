@@ -4,6 +4,7 @@ import (
 	"aftbay/geom/compare"
 	"aftbay/geom/layout"
 	"aftbay/geom/scene"
+	"aftbay/gui/phrase"
 )
 
 // State is all that a window shows, at one moment. It is read-only.
@@ -36,7 +37,7 @@ func (d *Desk) State() State {
 	d.mu.Lock()
 	defer d.mu.Unlock()
 	if d.doc == nil {
-		return State{Status: "Open a layout folder, or the demo, to start.", Tiles: emptyTiles()}
+		return State{Status: phrase.Of("Open a layout folder, or the demo, to start."), Tiles: emptyTiles()}
 	}
 	s := State{
 		Open: true, Title: d.doc.Title, Path: d.folder.Path(), Unsaved: d.unsaved(),

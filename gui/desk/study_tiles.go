@@ -6,13 +6,14 @@ import (
 
 	"aftbay/geom/drop"
 	"aftbay/geom/units"
+	"aftbay/gui/phrase"
 	"aftbay/thermal/balance"
 	"aftbay/thermal/spot"
 )
 
 func sayDrop(r *drop.Result) []said {
 	if r.WindowMM != nil && r.Binding.High != nil {
-		return []said{{fmt.Sprintf("%s to %s; then %s", units.NumberMM(r.WindowMM[0]), units.FormatMM(r.WindowMM[1]), afterColon(r.Binding.High.Sentence)), r.Verdict}}
+		return []said{{phrase.F("%s to %s; then %s", units.NumberMM(r.WindowMM[0]), units.FormatMM(r.WindowMM[1]), afterColon(r.Binding.High.Sentence)), r.Verdict}}
 	}
 	return []said{{DropSentence(r), r.Verdict}}
 }
@@ -20,22 +21,22 @@ func sayDrop(r *drop.Result) []said {
 func sayHeat(r *balance.Result) []said {
 	n := judge(r.Cases)
 	if n.worst == nil {
-		return []said{{"no part has a temperature limit", ""}}
+		return []said{{phrase.Of("no part has a temperature limit"), ""}}
 	}
 	answer := fmt.Sprintf("%s %s (%s)", n.worst.Name, n.worst.Temperature.Against(*n.worst.LimitDegC), n.in)
 	if n.over > 0 {
-		answer = fmt.Sprintf("%d over; worst %s", n.over, answer)
+		answer = phrase.F("%d over; worst %s", n.over, answer)
 	}
 	return []said{{answer, n.worst.Verdict}}
 }
 
 func saySpots(r *spot.Result) []said {
 	if len(r.Studies) == 0 {
-		return []said{{"the layout seeks no place", ""}}
+		return []said{{phrase.Of("the layout seeks no place"), ""}}
 	}
-	answer, verdict, none := "", balance.OK, "no place found"
+	answer, verdict, none := "", balance.OK, phrase.Of("no place found")
 	if r.Refining {
-		answer, none = firstResults, "no place yet"
+		answer, none = firstResults, phrase.Of("no place yet")
 	}
 	for i := range r.Studies {
 		st := &r.Studies[i]
@@ -50,7 +51,7 @@ func saySpots(r *spot.Result) []said {
 		if st.Spots[0].Verdict == balance.Close && verdict == balance.OK {
 			verdict = balance.Close
 		}
-		answer += fmt.Sprintf("%s: on %s", st.Name, st.Spots[0].Host)
+		answer += phrase.F("%s: on %s", st.Name, st.Spots[0].Host)
 		if t := st.Spots[0].Temperature; t != nil {
 			answer += " at " + units.FormatDegC(t.NominalDegC)
 		}
@@ -61,8 +62,8 @@ func saySpots(r *spot.Result) []said {
 	return []said{{answer, verdict}}
 }
 
-// firstResults leads an answer that is not the last word.
-const firstResults = "first results: "
+// firstResults leads an answer that is not the last word. Read-only.
+var firstResults = phrase.Of("first results: ")
 
 // spotsTile is dimmed and without a verdict until the search is through.
 func spotsTile(a *Answers) Tile {

@@ -4,10 +4,11 @@ import (
 	"errors"
 	"fmt"
 
+	"github.com/go-gl/mathgl/mgl64"
+
 	"aftbay/geom"
 	"aftbay/geom/layout"
-
-	"github.com/go-gl/mathgl/mgl64"
+	"aftbay/gui/phrase"
 )
 
 // leastTriangleMM is how far three points must be off one line: less tells no
@@ -48,7 +49,7 @@ func (d *Desk) PlaceByPoints(l Load, from, onto [3]geom.Vec) error {
 	if err != nil {
 		return err
 	}
-	return d.Edit("place "+l.text()+" by three points", func(doc *layout.Document) error { return l.put(doc, by) })
+	return d.Edit("place "+l.text()+phrase.Of(" by three points"), func(doc *layout.Document) error { return l.put(doc, by) })
 }
 
 // ThreePoints are points picked one after the other: three of what moves, then
@@ -76,7 +77,7 @@ func (t *ThreePoints) Says() string {
 	ordinals := [3]string{"first", "second", "third"}
 	n := len(t.Points)
 	if n < 3 {
-		return "Click the " + ordinals[n] + " point on " + t.Load.text() + ". Escape ends it."
+		return phrase.Of("Click the ") + ordinals[n] + phrase.Of(" point on ") + t.Load.text() + phrase.Of(". Escape ends it.")
 	}
-	return "Click where the " + ordinals[(n-3)%3] + " point goes. Escape ends it."
+	return phrase.Of("Click where the ") + ordinals[(n-3)%3] + phrase.Of(" point goes. Escape ends it.")
 }

@@ -1,11 +1,11 @@
 package desk
 
 import (
-	"fmt"
 	"strings"
 
 	"aftbay/geom/clearance"
 	"aftbay/geom/units"
+	"aftbay/gui/phrase"
 )
 
 // Question names a tile and its page.
@@ -32,13 +32,13 @@ type Tile struct {
 
 // questions in plain words. Read-only.
 var questions = [6]string{
-	"Does it fit?", "How low can it go?", "Can the driver see?", "What gets hot?", "Where can it be mounted?", "What changed?",
+	phrase.Of("Does it fit?"), phrase.Of("How low can it go?"), phrase.Of("Can the driver see?"), phrase.Of("What gets hot?"), phrase.Of("Where can it be mounted?"), phrase.Of("What changed?"),
 }
 
 func emptyTiles() [6]Tile {
 	var t [6]Tile
 	for i := range t {
-		t[i] = Tile{Question: questions[i], Answer: "no layout open"}
+		t[i] = Tile{Question: questions[i], Answer: phrase.Of("no layout open")}
 	}
 	return t
 }
@@ -62,7 +62,7 @@ func tileOf[T any](a *Answer[T], kind int) Tile {
 	case a.Err != nil:
 		t.Answer = a.Err.Error()
 	case a.Value == nil:
-		t.Answer = "not computed yet"
+		t.Answer = phrase.Of("not computed yet")
 	default:
 		t.Answer, t.Verdict = a.says[kind].answer, a.says[kind].verdict
 		t.Stale = !a.Fresh && !a.Rough
@@ -80,7 +80,7 @@ func busyText(j Job) string {
 	case j.Total == 0:
 		return "computing …"
 	}
-	return fmt.Sprintf("computing … %d %%", 100*j.Done/j.Total)
+	return phrase.F("computing … %d %%", 100*j.Done/j.Total)
 }
 
 // sayFit says all that an answer about clearances says.
@@ -91,33 +91,33 @@ func sayFit(r *clearance.Result) []said {
 func fitLine(r *clearance.Result) said {
 	w := r.Worst()
 	if w == nil {
-		return said{"no pair has a rule", clearance.NoRule}
+		return said{phrase.Of("no pair has a rule"), clearance.NoRule}
 	}
 	n := r.Count()
 	bad := n[clearance.Overlap] + n[clearance.Short]
 	if unknown := len(r.InsideUnknown()); bad == 0 && unknown > 0 {
-		return said{fmt.Sprintf("%d inside unknown; nearest %s", unknown, pairSentence(w)), w.Verdict}
+		return said{phrase.F("%d inside unknown; nearest %s", unknown, pairSentence(w)), w.Verdict}
 	}
 	if bad == 0 {
-		return said{"all fit; nearest " + pairSentence(w), w.Verdict}
+		return said{phrase.Of("all fit; nearest ") + pairSentence(w), w.Verdict}
 	}
-	return said{fmt.Sprintf("%d fail; worst %s", bad, pairSentence(w)), w.Verdict}
+	return said{phrase.F("%d fail; worst %s", bad, pairSentence(w)), w.Verdict}
 }
 
 // sightLine answers from the keep-out solid of the sight line, if there is one.
 func sightLine(r *clearance.Result) said {
 	w := worstSight(r)
 	if w == nil {
-		return said{"no part with role sightline", ""}
+		return said{phrase.Of("no part with role sightline"), ""}
 	}
 	part := w.A
 	if w.RoleA == "sightline" {
 		part = w.B
 	}
 	if w.Overlap {
-		return said{fmt.Sprintf("keep-out: %s stands %s into it", part, units.FormatMM(-w.ClearanceMM)), w.Verdict}
+		return said{phrase.F("keep-out: %s stands %s into it", part, units.FormatMM(-w.ClearanceMM)), w.Verdict}
 	}
-	return said{fmt.Sprintf("keep-out: free by %s, nearest %s", units.FormatMM(w.ClearanceMM), part), w.Verdict}
+	return said{phrase.F("keep-out: free by %s, nearest %s", units.FormatMM(w.ClearanceMM), part), w.Verdict}
 }
 
 // worstSight returns the most pressing finding of the sight-line keep-out.
@@ -140,9 +140,9 @@ func status(s *State) string {
 	if s.Answers.Fit.Value != nil {
 		sentence := s.Answers.Fit.says[saysStatus].answer
 		if !s.Answers.Fit.Fresh {
-			return "Computing; before the last change: " + sentence
+			return phrase.Of("Computing; before the last change: ") + sentence
 		}
 		return sentence
 	}
-	return "Computing …"
+	return phrase.Of("Computing …")
 }

@@ -13,6 +13,7 @@ import (
 	"aftbay/geom/layout"
 	"aftbay/geom/scene"
 	"aftbay/geom/units"
+	"aftbay/gui/phrase"
 )
 
 // Until says how far something shall go: along a direction, until it is as near
@@ -38,10 +39,10 @@ func DirectionOf(name string) geom.Vec {
 	return map[string]geom.Vec{"up": {0, 0, 1}, "down": {0, 0, -1}, "rearward": {1, 0, 0}, "forward": {-1, 0, 0}, "right": {0, 1, 0}, "left": {0, -1, 0}}[name]
 }
 
-// What can be kept.
-const (
-	UntilContact  = "contact"
-	UntilRequired = "what the rules ask"
+// What can be kept. Read-only.
+var (
+	UntilContact  = phrase.Of("contact")
+	UntilRequired = phrase.Of("what the rules ask")
 )
 
 // ParseKeep reads a gap to stop at: a length, contact, or what the rules ask.
@@ -81,7 +82,7 @@ func (d *Desk) MoveUntil(ctx context.Context, u Until) (says string, err error) 
 	}
 	by := u.Dir.Normalize().Mul(stop.ByMM)
 	mover, other := names[0][stop.Mover], names[1][stop.Obstacle]
-	says = fmt.Sprintf("%s moved %s: %s is %s from %s", u.Load.text(), wayText(by), mover, units.FormatMM(max(0, stop.GapMM)), other)
+	says = phrase.F("%s moved %s: %s is %s from %s", u.Load.text(), wayText(by), mover, units.FormatMM(max(0, stop.GapMM)), other)
 	return says, d.Edit("move "+u.Load.text()+" until "+units.FormatMM(max(0, stop.GapMM))+" from "+other, func(doc *layout.Document) error {
 		return u.Load.put(doc, geom.Shift(by))
 	})
@@ -136,7 +137,7 @@ func joinedTo(doc *layout.Document, part string, others []string) bool {
 
 // UntilAsks heads the question how far something shall go.
 func UntilAsks(l Load) string {
-	return "Moves " + l.text() + " in a straight line to the first place that is as near as said; from one that is nearer, to the first where the gap is kept. Exact to a nanometre."
+	return phrase.Of("Moves ") + l.text() + phrase.Of(" in a straight line to the first place that is as near as said; from one that is nearer, to the first where the gap is kept. Exact to a nanometre.")
 }
 
 // PartNames lists the parts and routes of a state.

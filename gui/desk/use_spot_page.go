@@ -2,10 +2,10 @@ package desk
 
 import (
 	"errors"
-	"fmt"
 	"slices"
 
 	"aftbay/geom/layout"
+	"aftbay/gui/phrase"
 	"aftbay/thermal/spot"
 )
 
@@ -28,7 +28,7 @@ func UseOf(s *State, a *Attention) (u Use, ok bool) {
 // UseSpot mounts a component as an edit: the part that it replaces moves there,
 // or a new part is added.
 func (d *Desk) UseSpot(u Use) error {
-	return d.Edit(fmt.Sprintf("mount %s at place %d", u.Study, u.Place.Rank), func(doc *layout.Document) error { return mountAt(doc, u) })
+	return d.Edit(phrase.F("mount %s at place %d", u.Study, u.Place.Rank), func(doc *layout.Document) error { return mountAt(doc, u) })
 }
 
 // JointUses returns the uses of all components that can be mounted together;
@@ -52,7 +52,7 @@ func JointUses(s *State) []Use {
 
 // UseSpots mounts several components as one edit.
 func (d *Desk) UseSpots(uses []Use) error {
-	return d.Edit(fmt.Sprintf("mount %d components together", len(uses)), func(doc *layout.Document) error {
+	return d.Edit(phrase.F("mount %d components together", len(uses)), func(doc *layout.Document) error {
 		for _, u := range uses {
 			if err := mountAt(doc, u); err != nil {
 				return err
@@ -100,7 +100,7 @@ func mountAt(doc *layout.Document, u Use) error {
 // SetPriority gives one margin of a component more weight than the others, as
 // an edit; "" weighs all alike.
 func (d *Desk) SetPriority(study, margin string) error {
-	return d.Edit("what matters most for "+study, func(doc *layout.Document) error {
+	return d.Edit(phrase.Of("what matters most for ")+study, func(doc *layout.Document) error {
 		i := slices.IndexFunc(doc.Spots, func(s layout.Spot) bool { return s.Name == study })
 		if i < 0 {
 			return errors.New("the layout no longer asks for this component")
@@ -120,13 +120,13 @@ func (d *Desk) SetPriority(study, margin string) error {
 	})
 }
 
-// What can matter most.
-const (
-	PriorityNone  = "all alike"
-	PriorityCool  = "a cool place"
-	PriorityClear = "room around it"
-	PriorityLead  = "a short lead"
-	priorityOwn   = "weights of the layout file"
+// What can matter most. Read-only.
+var (
+	PriorityNone  = phrase.Of("all alike")
+	PriorityCool  = phrase.Of("a cool place")
+	PriorityClear = phrase.Of("room around it")
+	PriorityLead  = phrase.Of("a short lead")
+	priorityOwn   = phrase.Of("weights of the layout file")
 )
 
 // Priorities lists what can matter most. Read-only.

@@ -9,6 +9,7 @@ import (
 	"aftbay/geom/mesh"
 	"aftbay/geom/render"
 	"aftbay/geom/scene"
+	"aftbay/gui/phrase"
 	"aftbay/thermal/spot"
 )
 
@@ -29,13 +30,13 @@ var (
 // whyKinds gathers the reasons into as many colours as any eye can tell apart.
 // The first is what passed. Read-only.
 var whyKinds = []whyKind{
-	{"can be mounted", render.OkColor, []string{""}},
-	{"too hot", render.ShortColor, []string{spot.TooHot}},
-	{"too close or in the way", render.OverlapColor, []string{spot.Overlap, spot.TooClose, spot.NotKept}},
-	{"lead too far or no way for it", skyColor, []string{spot.TooFar, spot.Walled, spot.NoLead}},
-	{"no tool, no way off", yellowColor, []string{spot.NoTool, spot.NoSwing, spot.NoRemoval}},
-	{"ground, splash, fill point", render.AccentColor, []string{spot.NearGround, spot.Splashed, spot.OverFill}},
-	{"not flat, or covered", render.NoRuleColor, []string{spot.NotFlat, spot.Buried}},
+	{phrase.Of("can be mounted"), render.OkColor, []string{""}},
+	{phrase.Of("too hot"), render.ShortColor, []string{spot.TooHot}},
+	{phrase.Of("too close or in the way"), render.OverlapColor, []string{spot.Overlap, spot.TooClose, spot.NotKept}},
+	{phrase.Of("lead too far or no way for it"), skyColor, []string{spot.TooFar, spot.Walled, spot.NoLead}},
+	{phrase.Of("no tool, no way off"), yellowColor, []string{spot.NoTool, spot.NoSwing, spot.NoRemoval}},
+	{phrase.Of("ground, splash, fill point"), render.AccentColor, []string{spot.NearGround, spot.Splashed, spot.OverFill}},
+	{phrase.Of("not flat, or covered"), render.NoRuleColor, []string{spot.NotFlat, spot.Buried}},
 }
 
 // kindOf returns which colour a reason has.
@@ -59,7 +60,7 @@ func (p *Painter) showWhy(out *Picture, s *State, st *spot.Study) {
 	for _, t := range st.Tried {
 		counts[kindOf(t.Reason)]++
 	}
-	key := &render.Key{Title: "why not here? (places tried)"}
+	key := &render.Key{Title: phrase.Of("why not here? (places tried)")}
 	for k, kind := range whyKinds {
 		if counts[k] > 0 {
 			key.Entries = append(key.Entries, render.KeyEntry{Color: kind.color, Text: fmt.Sprintf("%s: %d", kind.text, counts[k])})

@@ -7,6 +7,7 @@ import (
 	"fyne.io/fyne/v2/widget"
 
 	"aftbay/gui/desk"
+	"aftbay/gui/phrase"
 )
 
 // CutLine is one cut in the list.
@@ -31,10 +32,10 @@ func newCutLine(host Host) *CutLine {
 		b.Importance = widget.LowImportance
 		return b
 	}
-	l.Flip = button("Flip", (*desk.Attention).FlipCut)
-	l.Grid = button("Grid", (*desk.Attention).GridCut)
-	l.Rest = button("Rest", (*desk.Attention).RestCut)
-	l.Remove = button("Remove", (*desk.Attention).RemoveCut)
+	l.Flip = button(phrase.Of("Flip"), (*desk.Attention).FlipCut)
+	l.Grid = button(phrase.Of("Grid"), (*desk.Attention).GridCut)
+	l.Rest = button(phrase.Of("Rest"), (*desk.Attention).RestCut)
+	l.Remove = button(phrase.Of("Remove"), (*desk.Attention).RemoveCut)
 	l.At.OnSubmitted = l.put
 	first := container.NewBorder(nil, nil, l.letter, nil, l.says)
 	second := container.NewHBox(container.New(figureRoom{}, l.At), widget.NewLabel("mm"), l.Flip, l.Grid, l.Rest, l.Remove)
@@ -86,8 +87,8 @@ func newMeasureLine(a *Aids) *MeasureLine {
 	l.number.TextStyle.Bold, l.figure.TextStyle.Bold = true, true
 	l.figure.Truncation, l.words.Truncation = fyne.TextTruncateEllipsis, fyne.TextTruncateEllipsis
 	l.words.SizeName = fynetheme.SizeNameCaptionText
-	l.Copy = widget.NewButton("Copy", func() { a.OnCopy(l.row) })
-	l.Remove = widget.NewButton("Remove", func() { a.OnRemove(l.row) })
+	l.Copy = widget.NewButton(phrase.Of("Copy"), func() { a.OnCopy(l.row) })
+	l.Remove = widget.NewButton(phrase.Of("Remove"), func() { a.OnRemove(l.row) })
 	l.Copy.Importance, l.Remove.Importance = widget.LowImportance, widget.LowImportance
 	first := container.NewBorder(nil, nil, l.number, container.NewHBox(l.Copy, l.Remove), l.figure)
 	l.content = container.NewVBox(first, l.words)

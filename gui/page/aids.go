@@ -10,6 +10,7 @@ import (
 	"fyne.io/fyne/v2/widget"
 
 	"aftbay/gui/desk"
+	"aftbay/gui/phrase"
 )
 
 // Aids lists, over a corner of the scene, the cuts and measurements in it. With
@@ -42,7 +43,7 @@ func NewAids(host Host) *Aids {
 		a.lay()
 	})
 	a.Fold.Alignment, a.Fold.Importance = widget.ButtonAlignLeading, widget.LowImportance
-	a.Copy = widget.NewButton("Copy all", func() { a.OnCopy(a.rowsOf...) })
+	a.Copy = widget.NewButton(phrase.Of("Copy all"), func() { a.OnCopy(a.rowsOf...) })
 	a.Copy.Importance = widget.LowImportance
 	a.roll = container.NewVScroll(a.rows)
 	a.head = container.NewBorder(nil, nil, nil, a.Copy, a.Fold)

@@ -7,6 +7,7 @@ import (
 
 	"aftbay/geom/compare"
 	"aftbay/gui/desk"
+	"aftbay/gui/phrase"
 	"aftbay/thermal/outcome"
 )
 
@@ -33,7 +34,7 @@ type Changes struct {
 func NewChanges(host Host) *Changes {
 	p := &Changes{host: host, says: sentence(), rest: aside(""), detail: sentence()}
 	p.detail.Hide()
-	p.With = widget.NewButton("Compare with…", host.Compare)
+	p.With = widget.NewButton(phrase.Of("Compare with…"), host.Compare)
 	p.List = NewListing(host, "changes", func(row desk.Row) {
 		host.Look(func(a *desk.Attention) { a.Finding, a.Selected = row.Key, nil })
 		if flight, ok := findingFlight(p.state, row.Key); ok {
@@ -42,20 +43,20 @@ func NewChanges(host Host) *Changes {
 			host.Fly(Flight{Parts: row.Parts})
 		}
 	})
-	p.Parts = NewGrid("No part changed.", func(row desk.Row) {
+	p.Parts = NewGrid(phrase.Of("No part changed."), func(row desk.Row) {
 		host.Look(func(a *desk.Attention) { a.Select(row.Key, false) })
 		if row.Key != "" {
 			host.Fly(Flight{Parts: row.Parts})
 		}
 	})
-	p.Others = NewGrid("Drop, rear view and heat: no figure changed.", func(row desk.Row) {
+	p.Others = NewGrid(phrase.Of("Drop, rear view and heat: no figure changed."), func(row desk.Row) {
 		if row.Key != "" {
 			host.Look(func(a *desk.Attention) { a.Select(row.Key, false) })
 			host.Fly(Flight{Parts: row.Parts})
 		}
 	})
 	p.Grid = p.List.Grid
-	top := container.NewVBox(Border(nil, nil, nil, hinted(host, p.With, "Choose the layout or revision to compare with"), heading("What changed?")), p.says, p.rest)
+	top := container.NewVBox(Border(nil, nil, nil, hinted(host, p.With, phrase.Of("Choose the layout or revision to compare with")), heading(phrase.Of("What changed?"))), p.says, p.rest)
 	split := container.NewVSplit(p.List, container.NewVSplit(p.Parts, p.Others))
 	p.content = Border(top, p.detail, nil, nil, split)
 	p.told.lays = p.content
@@ -76,7 +77,7 @@ func (p *Changes) Update(s *desk.State, a *desk.Attention) {
 	enable(p.With, s.Open)
 	if now := s.Answers.Changes.Value; now == nil || now != p.listed {
 		p.listed = now
-		p.List.Fill(listed{of: now}, "", func() (desk.Table, string) { return desk.ChangesFindings(s), "No finding changed." })
+		p.List.Fill(listed{of: now}, "", func() (desk.Table, string) { return desk.ChangesFindings(s), phrase.Of("No finding changed.") })
 		p.Parts.SetTable(desk.ChangesParts(s))
 	}
 	if o := s.Answers.Outcomes.Value; o == nil || o != p.other {

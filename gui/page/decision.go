@@ -7,6 +7,7 @@ import (
 
 	"aftbay/geom/layout"
 	"aftbay/gui/desk"
+	"aftbay/gui/phrase"
 )
 
 // Decision is the form in which the review settles the chosen finding: state,
@@ -35,14 +36,14 @@ func NewDecision(host Host) *Decision {
 	f.State.PlaceHolder = "decision"
 	f.Owner.SetPlaceHolder("owner")
 	f.Due.SetPlaceHolder("due, 2027-01-31")
-	f.Notes.SetPlaceHolder("what is to be done, or why")
+	f.Notes.SetPlaceHolder(phrase.Of("what is to be done, or why"))
 	for _, e := range []*widget.Entry{f.Owner, f.Due, f.Notes} {
 		e.OnChanged = func(string) { f.check() }
 		e.OnSubmitted = func(string) { f.settle() }
 	}
-	f.Settle = widget.NewButton("Keep the decision", f.settle)
+	f.Settle = widget.NewButton(phrase.Of("Keep the decision"), f.settle)
 	f.Settle.Disable()
-	f.content = container.NewVBox(container.NewGridWithColumns(3, f.State, f.Owner, f.Due), Border(nil, nil, nil, hinted(host, f.Settle, "Put decision, owner and day into the layout as an edit"), f.Notes), f.fault, f.History)
+	f.content = container.NewVBox(container.NewGridWithColumns(3, f.State, f.Owner, f.Due), Border(nil, nil, nil, hinted(host, f.Settle, phrase.Of("Put decision, owner and day into the layout as an edit")), f.Notes), f.fault, f.History)
 	f.ExtendBaseWidget(f)
 	f.Hide()
 	return f

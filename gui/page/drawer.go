@@ -10,6 +10,7 @@ import (
 	"fyne.io/fyne/v2/widget"
 
 	"aftbay/gui/desk"
+	"aftbay/gui/phrase"
 	"aftbay/gui/theme"
 )
 
@@ -34,7 +35,7 @@ type Drawer struct {
 // NewDrawer returns an empty drawer.
 func NewDrawer(host Host) *Drawer {
 	d := &Drawer{host: host, Search: widget.NewEntry(), count: aside(""), Form: NewPartForm(host)}
-	d.Search.SetPlaceHolder("search name, role, group")
+	d.Search.SetPlaceHolder(phrase.Of("search name, role, group"))
 	d.Search.OnChanged = func(string) { d.fill() }
 	d.list = widget.NewList(func() int { return len(d.rows) }, newPartRow, d.fillRow)
 	d.list.HideSeparators = true
@@ -44,15 +45,15 @@ func NewDrawer(host Host) *Drawer {
 			host.Look(func(a *desk.Attention) { a.Select(name, false) })
 		}
 	}
-	d.HidePart = widget.NewButton("Hide", func() { host.Look((*desk.Attention).HideSelected) })
-	d.Isolate = widget.NewButton("Isolate", func() { host.Look(func(a *desk.Attention) { a.Isolate(d.state) }) })
-	d.ShowAll = widget.NewButton("Show all", func() { host.Look((*desk.Attention).ShowAll) })
-	d.Ghost = widget.NewButton("See through", func() { host.Look((*desk.Attention).ToggleClear) })
+	d.HidePart = widget.NewButton(phrase.Of("Hide"), func() { host.Look((*desk.Attention).HideSelected) })
+	d.Isolate = widget.NewButton(phrase.Of("Isolate"), func() { host.Look(func(a *desk.Attention) { a.Isolate(d.state) }) })
+	d.ShowAll = widget.NewButton(phrase.Of("Show all"), func() { host.Look((*desk.Attention).ShowAll) })
+	d.Ghost = widget.NewButton(phrase.Of("See through"), func() { host.Look((*desk.Attention).ToggleClear) })
 	buttons := container.NewGridWithColumns(2,
-		hinted(host, d.HidePart, "Hide what is selected; it is still checked"),
-		hinted(host, d.Ghost, "Draw what is selected see-through"),
-		hinted(host, d.Isolate, "Hide all but what is selected"),
-		hinted(host, d.ShowAll, "Show all that is hidden or see-through"))
+		hinted(host, d.HidePart, phrase.Of("Hide what is selected; it is still checked")),
+		hinted(host, d.Ghost, phrase.Of("Draw what is selected see-through")),
+		hinted(host, d.Isolate, phrase.Of("Hide all but what is selected")),
+		hinted(host, d.ShowAll, phrase.Of("Show all that is hidden or see-through")))
 	split := container.NewVSplit(
 		Border(container.NewVBox(d.Search, d.count), nil, nil, nil, d.list),
 		Border(buttons, nil, nil, nil, container.NewVScroll(d.Form)),
@@ -170,9 +171,9 @@ func countText(shown int, s *desk.State) string {
 		return ""
 	}
 	if shown == len(s.Scene.Parts) {
-		return fmt.Sprintf("%d parts", shown)
+		return phrase.F("%d parts", shown)
 	}
-	return fmt.Sprintf("%d of %d parts", shown, len(s.Scene.Parts))
+	return phrase.F("%d of %d parts", shown, len(s.Scene.Parts))
 }
 
 // faultText counts the parts whose mesh is not sound, "" if there are none.
@@ -186,7 +187,7 @@ func faultText(rows []desk.PartRow) string {
 	if n == 0 {
 		return ""
 	}
-	return fmt.Sprintf(" · %d faulty", n)
+	return phrase.F(" · %d faulty", n)
 }
 
 // CreateRenderer is the toolkit's.

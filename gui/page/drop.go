@@ -10,6 +10,7 @@ import (
 	"aftbay/geom/drop"
 	"aftbay/geom/units"
 	"aftbay/gui/desk"
+	"aftbay/gui/phrase"
 )
 
 // Drop is the page of "How low can it go?".
@@ -42,22 +43,22 @@ func NewDrop(host Host) *Drop {
 	p := &Drop{host: host, says: sentence(), notes: aside(""), gains: aside(""), swaps: aside(""), masses: aside("")}
 	p.List = NewListing(host, "drop", func(row desk.Row) { p.choose(host, row) })
 	p.Grid = p.List.Grid
-	p.Gains = NewGrid("Nothing to compare yet.", nil)
+	p.Gains = NewGrid(phrase.Of("Nothing to compare yet."), nil)
 	p.Swaps = NewGrid("", nil)
-	p.Masses = NewGrid("No mass is known.", func(row desk.Row) { p.choose(host, row) })
+	p.Masses = NewGrid(phrase.Of("No mass is known."), func(row desk.Row) { p.choose(host, row) })
 	p.Map = NewMapView(host)
 	p.charts = container.NewGridWithColumns(1)
-	buys := container.NewVSplit(Border(nil, p.gains, nil, nil, p.Gains), Border(heading("With other parts"), p.swaps, nil, nil, p.Swaps))
+	buys := container.NewVSplit(Border(nil, p.gains, nil, nil, p.Gains), Border(heading(phrase.Of("With other parts")), p.swaps, nil, nil, p.Swaps))
 	buys.SetOffset(0.55)
 	p.Tabs = container.NewAppTabs(
-		container.NewTabItem("Limits", Border(nil, p.notes, nil, nil, p.List)),
-		container.NewTabItem("Curves", container.NewVScroll(p.charts)),
-		container.NewTabItem("What it buys", buys),
-		container.NewTabItem("Map", p.Map),
-		container.NewTabItem("Masses", Border(nil, p.masses, nil, nil, p.Masses)),
+		container.NewTabItem(phrase.Of("Limits"), Border(nil, p.notes, nil, nil, p.List)),
+		container.NewTabItem(phrase.Of("Curves"), container.NewVScroll(p.charts)),
+		container.NewTabItem(phrase.Of("What it buys"), buys),
+		container.NewTabItem(phrase.Of("Map"), p.Map),
+		container.NewTabItem(phrase.Of("Masses"), Border(nil, p.masses, nil, nil, p.Masses)),
 	)
 	p.Tabs.OnSelected = func(*container.TabItem) { p.fill() }
-	top := container.NewVBox(heading("How low can it go?"), p.says)
+	top := container.NewVBox(heading(phrase.Of("How low can it go?")), p.says)
 	p.content = Border(top, nil, nil, nil, p.Tabs)
 	p.ExtendBaseWidget(p)
 	return p

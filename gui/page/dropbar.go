@@ -8,6 +8,7 @@ import (
 
 	"aftbay/geom/units"
 	"aftbay/gui/desk"
+	"aftbay/gui/phrase"
 	"aftbay/gui/theme"
 )
 
@@ -45,18 +46,18 @@ func NewDropBar(host Host) *DropBar {
 	b.Entry = widget.NewEntry()
 	b.Entry.OnChanged = func(string) { b.typed = !b.telling }
 	b.Entry.OnSubmitted = b.submit
-	b.Keep = widget.NewButton("Apply", host.Keep)
-	b.Back = widget.NewButton("Back to start", func() { host.PreviewStand(desk.Stand{}) })
-	b.Limit = widget.NewButton("To the limit", b.toLimit)
+	b.Keep = widget.NewButton(phrase.Of("Apply"), host.Keep)
+	b.Back = widget.NewButton(phrase.Of("Back to start"), func() { host.PreviewStand(desk.Stand{}) })
+	b.Limit = widget.NewButton(phrase.Of("To the limit"), b.toLimit)
 	b.line = widget.NewLabel("")
 	b.line.Truncation = fyne.TextTruncateEllipsis
 	entry := container.New(figureRoom{}, b.Entry)
-	field := container.NewHBox(entry, widget.NewLabel("mm down"))
-	lead := widget.NewLabelWithStyle("Drop", fyne.TextAlignLeading, fyne.TextStyle{Bold: true})
+	field := container.NewHBox(entry, widget.NewLabel(phrase.Of("mm down")))
+	lead := widget.NewLabelWithStyle(phrase.Of("Drop"), fyne.TextAlignLeading, fyne.TextStyle{Bold: true})
 	says := Border(nil, nil, container.NewCenter(b.mark), container.NewHBox(
-		hinted(host, b.Limit, "Lower the group to where the first limit stops it"),
-		hinted(host, b.Back, "Show the group where the layout has it"),
-		hinted(host, b.Keep, "Make the place shown an edit of the layout; it can be undone"),
+		hinted(host, b.Limit, phrase.Of("Lower the group to where the first limit stops it")),
+		hinted(host, b.Back, phrase.Of("Show the group where the layout has it")),
+		hinted(host, b.Keep, phrase.Of("Make the place shown an edit of the layout; it can be undone")),
 	), b.line)
 	b.content = container.NewVBox(Border(nil, nil, lead, field, b.Slider), says)
 	b.ExtendBaseWidget(b)

@@ -9,6 +9,7 @@ import (
 
 	"aftbay/geom/layout"
 	"aftbay/gui/desk"
+	"aftbay/gui/phrase"
 )
 
 // Editor edits everything that a layout says: its parts at the left, the open
@@ -67,7 +68,7 @@ func NewEditor(host Host) *Editor {
 	}
 	p.way, p.form, p.buttons = container.NewHBox(), container.NewVBox(), container.NewHBox()
 	p.scroll = container.NewVScroll(container.NewPadded(p.form))
-	leave := widget.NewButton("Back to the answers", host.CloseEditor)
+	leave := widget.NewButton(phrase.Of("Back to the answers"), host.CloseEditor)
 	top := container.NewVBox(container.NewBorder(nil, nil, nil, leave, container.NewHScroll(p.way)), p.title, p.help, p.fault)
 	right := container.NewBorder(top, container.NewHScroll(p.buttons), nil, nil, p.scroll)
 	split := container.NewHSplit(p.Tree, right)
@@ -160,21 +161,21 @@ func (p *Editor) head(f *desk.Form) {
 		return b
 	}
 	if f.Draft {
-		button("Add it", p.addDraft).Importance = widget.HighImportance
-		button("Give it up", p.drop)
+		button(phrase.Of("Add it"), p.addDraft).Importance = widget.HighImportance
+		button(phrase.Of("Give it up"), p.drop)
 	} else if f.Item {
 		list := desk.NodeOf(f.Above[len(f.Above)-1].Path)
-		button("Copy", func() { p.draft(list, f.Path) })
+		button(phrase.Of("Copy"), func() { p.draft(list, f.Path) })
 		if n := len(p.ed.Named()); n > 0 {
 			button(desk.TakeOutText(n), p.takeOutAll)
 		} else {
-			button("Take out", func() { p.takeOut(f.Path) })
+			button(phrase.Of("Take out"), func() { p.takeOut(f.Path) })
 		}
-		button("Up", func() { p.shift(f.Path, -1) })
-		button("Down", func() { p.shift(f.Path, +1) })
+		button(phrase.Of("Up"), func() { p.shift(f.Path, -1) })
+		button(phrase.Of("Down"), func() { p.shift(f.Path, +1) })
 	}
 	if p.ed.Unsaid() && !f.Draft {
-		button("Forget what is typed", p.drop)
+		button(phrase.Of("Forget what is typed"), p.drop)
 	}
 	p.buttons.Refresh()
 }
@@ -231,12 +232,12 @@ func (p *Editor) addDraft() {
 
 func (p *Editor) takeOut(path string) {
 	p.ed.Forget(path)
-	p.change("take out "+p.ed.EditName(path), [][]desk.Change{{{Path: path}}})
+	p.change(phrase.Of("take out ")+p.ed.EditName(path), [][]desk.Change{{{Path: path}}})
 }
 
 // takeOutAll takes out the open item with all that names it.
 func (p *Editor) takeOutAll() {
-	name := "take out " + p.ed.EditName(p.ed.At()) + " with what names it"
+	name := phrase.Of("take out ") + p.ed.EditName(p.ed.At()) + phrase.Of(" with what names it")
 	changes := p.ed.TakeOutAll()
 	p.ed.Forget(p.ed.At())
 	p.change(name, [][]desk.Change{changes})

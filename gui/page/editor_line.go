@@ -8,6 +8,7 @@ import (
 
 	"aftbay/gui/desk"
 	"aftbay/gui/field"
+	"aftbay/gui/phrase"
 )
 
 // line is one line of the editor's form.
@@ -45,12 +46,12 @@ func (p *Editor) newLine(item desk.FormItem) *line {
 		p.fieldLine(l)
 	case desk.SectionLine:
 		l.label.TextStyle.Bold = true
-		l.button = widget.NewButton("Give it", func() {
+		l.button = widget.NewButton(phrase.Of("Give it"), func() {
 			p.ed.Give(item.Path)
 			p.Refill()
 		})
 		if item.Given {
-			l.button.SetText("Leave it out")
+			l.button.SetText(phrase.Of("Leave it out"))
 			l.button.OnTapped = func() {
 				p.takeOut(item.Path)
 				p.Refill()
@@ -60,14 +61,14 @@ func (p *Editor) newLine(item desk.FormItem) *line {
 	case desk.ListLine:
 		l.label.TextStyle.Bold = true
 		if item.Path != desk.BuiltInRules {
-			l.button = widget.NewButton("Add…", func() { p.draft(item.Path, "") })
+			l.button = widget.NewButton(phrase.Of("Add…"), func() { p.draft(item.Path, "") })
 		}
 		l.heads()
 	case desk.ItemLine:
-		l.button = widget.NewButton("Open", func() { p.Open(item.Path) })
+		l.button = widget.NewButton(phrase.Of("Open"), func() { p.Open(item.Path) })
 		l.all = container.NewBorder(nil, nil, nil, container.NewVBox(l.button), stacked(l.label, l.help))
 	case desk.OfferLine:
-		l.button = widget.NewButton("Take over", func() { p.host.TakeOver(item.Path) })
+		l.button = widget.NewButton(phrase.Of("Take over"), func() { p.host.TakeOver(item.Path) })
 		l.all = container.NewBorder(nil, nil, nil, container.NewVBox(l.button), stacked(l.label, l.help))
 	}
 	return l
@@ -155,10 +156,10 @@ func (p *Editor) finish(path string) {
 
 // noChoice is what stands for a choice that is not given; labelShare is the
 // share of the width that labels take.
-const (
-	noChoice   = "not given"
-	labelShare = 0.34
-)
+const labelShare = 0.34
+
+// noChoice stands where nothing is chosen. Read-only.
+var noChoice = phrase.Of("not given")
 
 func (l *line) texts() []string {
 	texts := make([]string, len(l.fields))

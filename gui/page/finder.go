@@ -8,6 +8,7 @@ import (
 	"fyne.io/fyne/v2/widget"
 
 	"aftbay/gui/desk"
+	"aftbay/gui/phrase"
 )
 
 // Finder narrows and sorts a list: a search as one types, and choices that fold
@@ -28,7 +29,7 @@ type Finder struct {
 }
 
 // What the selects say while they choose nothing. Read-only.
-var anyChoice = [6]string{"any verdict", "any state", "any role", "any part", "any question", "sort: as it presses"}
+var anyChoice = [6]string{phrase.Of("any verdict"), phrase.Of("any state"), phrase.Of("any role"), phrase.Of("any part"), phrase.Of("any question"), phrase.Of("sort: as it presses")}
 
 // NewFinder returns a finder that tells when it looks for something else.
 func NewFinder(host Host, change func()) *Finder {
@@ -38,18 +39,18 @@ func NewFinder(host Host, change func()) *Finder {
 		f.finder.Search = text
 		f.changed()
 	})
-	f.Open = widget.NewButton("Narrow ▾", f.fold)
+	f.Open = widget.NewButton(phrase.Of("Narrow ▾"), f.fold)
 	f.folds = container.NewGridWithColumns(2)
 	for k := range f.choices {
 		f.choices[k] = widget.NewSelect([]string{anyChoice[k]}, func(string) { f.chosen(k) })
 		f.choices[k].Selected = anyChoice[k]
 		f.folds.Add(f.choices[k])
 	}
-	f.Only = widget.NewCheck("only the selected part", func(bool) { f.changed() })
+	f.Only = widget.NewCheck(phrase.Of("only the selected part"), func(bool) { f.changed() })
 	fold := container.NewVBox(f.folds, f.Only)
 	fold.Hide()
 	f.folds = fold
-	f.content = container.NewVBox(Border(nil, nil, nil, container.NewHBox(f.count, hinted(host, f.Open, "Narrow the list by verdict, state, role or part, and sort it")), f.Search), fold)
+	f.content = container.NewVBox(Border(nil, nil, nil, container.NewHBox(f.count, hinted(host, f.Open, phrase.Of("Narrow the list by verdict, state, role or part, and sort it"))), f.Search), fold)
 	f.ExtendBaseWidget(f)
 	return f
 }
@@ -63,9 +64,9 @@ func (f *Finder) changed() {
 // fold shows the choices or puts them away.
 func (f *Finder) fold() {
 	f.folds.Hidden = !f.folds.Hidden
-	f.Open.SetText("Narrow ▾")
+	f.Open.SetText(phrase.Of("Narrow ▾"))
 	if !f.folds.Hidden {
-		f.Open.SetText("Narrow ▴")
+		f.Open.SetText(phrase.Of("Narrow ▴"))
 	}
 	f.content.Refresh()
 	f.Refresh()

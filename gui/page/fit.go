@@ -10,6 +10,7 @@ import (
 	"aftbay/geom/clearance"
 	"aftbay/geom/layout"
 	"aftbay/gui/desk"
+	"aftbay/gui/phrase"
 )
 
 // Fit is the page of "Does it fit?": the findings, and all about the chosen one:
@@ -53,8 +54,8 @@ func NewFit(host Host) *Fit {
 	p.Grid = p.List.Grid
 	p.filter = widget.NewSelect(desk.FitFilters, func(string) { p.fill("") })
 	p.filter.Selected = desk.FitFilters[1]
-	p.Section = newStill("Section through the narrowest place", sectionHigh)
-	top := container.NewVBox(Border(nil, nil, nil, container.New(roomOf(21), p.filter), heading("Does it fit?")), p.says)
+	p.Section = newStill(phrase.Of("Section through the narrowest place"), sectionHigh)
+	top := container.NewVBox(Border(nil, nil, nil, container.New(roomOf(21), p.filter), heading(phrase.Of("Does it fit?"))), p.says)
 	lower := container.NewVScroll(container.NewVBox(p.Budget, p.Section.all, p.detail, p.Decides))
 	p.split = container.NewVSplit(p.List, lower)
 	p.split.SetOffset(1)

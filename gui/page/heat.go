@@ -10,6 +10,7 @@ import (
 	"fyne.io/fyne/v2/widget"
 
 	"aftbay/gui/desk"
+	"aftbay/gui/phrase"
 )
 
 // Heat is the page of "What gets hot?": the parts of a case, and below them all
@@ -57,7 +58,7 @@ func NewHeat(host Host) *Heat {
 	p.Soak = NewSoak(host)
 	p.Shield, p.Shields = newShieldForm(host), newLayoutShields(host)
 	choices := container.NewGridWithColumns(2, p.cases, p.picture)
-	top := container.NewVBox(heading("What gets hot?"), choices, p.caution, p.says)
+	top := container.NewVBox(heading(phrase.Of("What gets hot?")), choices, p.caution, p.says)
 	lower := container.NewVScroll(container.NewVBox(p.Soak, p.Part, p.warns, p.Shield, p.Shields, p.more))
 	p.split = container.NewVSplit(p.List, lower)
 	p.split.SetOffset(quietShare)

@@ -6,6 +6,7 @@ import (
 	"fyne.io/fyne/v2/widget"
 
 	"aftbay/gui/desk"
+	"aftbay/gui/phrase"
 )
 
 // heatPart tells all about one part in a heat case: its band, its sources, its
@@ -22,10 +23,10 @@ type heatPart struct {
 // newHeatPart returns an empty one; a tap on a source goes to choose.
 func newHeatPart(choose func(part string)) *heatPart {
 	p := &heatPart{says: sentence(), others: aside(""), band: NewBand(), ways: NewBars(nil)}
-	p.hint = aside("Choose a part, in the list or in the scene, to see its band, what heats it and what a shield would do.")
+	p.hint = aside(phrase.Of("Choose a part, in the list or in the scene, to see its band, what heats it and what a shield would do."))
 	p.from = NewBars(func(b desk.Bar) { choose(b.Part) })
-	p.fromHead = aside("Radiation on it comes from (straight, then thrown back by others):")
-	p.waysHead = aside("It takes heat by:")
+	p.fromHead = aside(phrase.Of("Radiation on it comes from (straight, then thrown back by others):"))
+	p.waysHead = aside(phrase.Of("It takes heat by:"))
 	p.all = container.NewVBox(p.says, container.NewPadded(p.band), p.fromHead, container.NewPadded(p.from), p.waysHead, container.NewPadded(p.ways), p.others)
 	p.all.Hide()
 	p.ExtendBaseWidget(p)

@@ -6,6 +6,7 @@ import (
 	"fyne.io/fyne/v2/widget"
 
 	"aftbay/gui/desk"
+	"aftbay/gui/phrase"
 )
 
 // layoutShields lists what the shields of the layout would do; a row puts its
@@ -28,7 +29,7 @@ func newLayoutShields(host Host) *layoutShields {
 		}
 	})
 	l.room = container.New(&rowsHigh{grid: l.table}, l.table)
-	l.content = container.NewVBox(widget.NewSeparator(), aside("Shields of the layout, each tried alone; choose one to see it in the scene:"), l.room, l.says)
+	l.content = container.NewVBox(widget.NewSeparator(), aside(phrase.Of("Shields of the layout, each tried alone; choose one to see it in the scene:")), l.room, l.says)
 	l.Hide()
 	l.ExtendBaseWidget(l)
 	return l

@@ -8,6 +8,7 @@ import (
 	"fyne.io/fyne/v2/widget"
 
 	"aftbay/gui/desk"
+	"aftbay/gui/phrase"
 )
 
 // Links lead from a page to what it depends on in the layout, in the editor.
@@ -36,7 +37,7 @@ func (l *Links) Update(s *desk.State, a *desk.Attention) {
 		return
 	}
 	l.links, l.Buttons = links, nil
-	l.row.Objects = []fyne.CanvasObject{widget.NewLabel("Edit")}
+	l.row.Objects = []fyne.CanvasObject{widget.NewLabel(phrase.Of("Edit"))}
 	for _, link := range links {
 		b := widget.NewButton(link.Label, func() { l.host.Edit(link.Path) })
 		b.Importance = widget.LowImportance

@@ -1,12 +1,11 @@
 package page
 
 import (
-	"fmt"
-
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/widget"
 
 	"aftbay/gui/desk"
+	"aftbay/gui/phrase"
 )
 
 // Listing is a grid with a finder over it. Rows are made, narrowed and sorted
@@ -85,7 +84,7 @@ func (l *Listing) show(found desk.Table, choices desk.Choices, finder desk.Finde
 	text := desk.FoundText(len(found.Rows), len(l.all.Rows), finder)
 	l.Grid.SetEmpty(l.empty)
 	if finder.Narrows() && len(l.all.Rows) > 0 {
-		l.Grid.SetEmpty(fmt.Sprintf("Of %d rows none is like that: take words or choices away.", len(l.all.Rows)))
+		l.Grid.SetEmpty(phrase.F("Of %d rows none is like that: take words or choices away.", len(l.all.Rows)))
 	}
 	l.Grid.SetSorted(finder.By, finder.Down)
 	l.Grid.SetTable(found)

@@ -13,6 +13,7 @@ import (
 
 	"aftbay/geom/drop"
 	"aftbay/gui/desk"
+	"aftbay/gui/phrase"
 )
 
 // MapView is the map of drop against fore-aft shift with what it says.
@@ -31,10 +32,10 @@ type MapView struct {
 func NewMapView(host Host) *MapView {
 	v := &MapView{says: sentence(), here: aside(""), regions: aside("")}
 	v.Plot = NewMapPlot(host.PreviewStand)
-	v.Start = widget.NewButton("Draw the map", func() { host.Map(true) })
-	v.Stop = widget.NewButton("Stop", func() { host.Map(false) })
+	v.Start = widget.NewButton(phrase.Of("Draw the map"), func() { host.Map(true) })
+	v.Stop = widget.NewButton(phrase.Of("Stop"), func() { host.Map(false) })
 	keys := container.NewHBox(v.Start, v.Stop)
-	below := container.NewVBox(v.here, v.regions, aside("Green: all holds, the deeper the more room. Hatched: a limit is passed. Cross-hatched: parts overlap. A click previews the place."))
+	below := container.NewVBox(v.here, v.regions, aside(phrase.Of("Green: all holds, the deeper the more room. Hatched: a limit is passed. Cross-hatched: parts overlap. A click previews the place.")))
 	v.content = container.NewBorder(container.NewVBox(v.says, keys), below, nil, nil, v.Plot)
 	v.ExtendBaseWidget(v)
 	return v
@@ -53,7 +54,7 @@ func (v *MapView) Update(s *desk.State) {
 	var lines []string
 	for i, r := range p.Regions {
 		if i == shownRegions {
-			lines = append(lines, fmt.Sprintf("and %d more", len(p.Regions)-i))
+			lines = append(lines, phrase.F("and %d more", len(p.Regions)-i))
 			break
 		}
 		lines = append(lines, fmt.Sprintf("%d %s", r.Number, r.Limit))
@@ -181,7 +182,7 @@ func (r *mapRenderer) badge(number string, x, y, text float32) {
 func (r *mapRenderer) axes(left, top, width, height float32) {
 	p := r.plot
 	text := sizeOf(p, fynetheme.SizeNameCaptionText)
-	r.put("drop in mm, downwards, against the fore-aft shift in mm, rearward to the right", 0, 0, true)
+	r.put(phrase.Of("drop in mm, downwards, against the fore-aft shift in mm, rearward to the right"), 0, 0, true)
 	shifts, drops := p.m.ShiftsMM, p.m.DropsMM
 	for _, v := range ticks(shifts[0], shifts[len(shifts)-1], int(width/(4.5*text))) {
 		label := tickText(v)

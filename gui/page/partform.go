@@ -9,6 +9,7 @@ import (
 
 	"aftbay/geom"
 	"aftbay/gui/desk"
+	"aftbay/gui/phrase"
 )
 
 // poseNames name the fields of the form, in their order. Read-only.
@@ -16,7 +17,7 @@ var poseNames = [6]string{"x", "y", "z", "x", "y", "z"}
 
 // faultsWords are what the button for faults says, by whether they are marked.
 // Read-only.
-var faultsWords = map[bool]string{false: "Show where the mesh is faulty", true: "Hide the marks"}
+var faultsWords = map[bool]string{false: phrase.Of("Show where the mesh is faulty"), true: phrase.Of("Hide the marks")}
 
 // PartForm describes one part and lets its pose be typed.
 type PartForm struct {
@@ -45,7 +46,7 @@ func NewPartForm(host Host) *PartForm {
 	f.fields = container.NewVBox()
 	for k := range f.Fields {
 		if k%3 == 0 {
-			f.fields.Add(aside([]string{"move in mm: x rearward, y right, z up", "turn in °: about x, then y, then z"}[k/3]))
+			f.fields.Add(aside([]string{phrase.Of("move in mm: x rearward, y right, z up"), phrase.Of("turn in °: about x, then y, then z")}[k/3]))
 			f.fields.Add(container.NewGridWithColumns(3))
 		}
 		e := widget.NewEntry()
@@ -55,21 +56,21 @@ func NewPartForm(host Host) *PartForm {
 		f.Fields[k] = e
 		f.fields.Objects[len(f.fields.Objects)-1].(*fyne.Container).Add(e)
 	}
-	f.Place = widget.NewButton("Place it there", f.submit)
+	f.Place = widget.NewButton(phrase.Of("Place it there"), f.submit)
 	f.Place.Disable()
 	f.Faults = widget.NewButton("", func() {
 		part := f.part.Name
 		host.Look(func(a *desk.Attention) { a.Faults, a.Finding = !a.Faults, "" })
 		host.Fly(Flight{Parts: []string{part}})
 	})
-	all := widget.NewButton("Edit all about it…", func() {
+	all := widget.NewButton(phrase.Of("Edit all about it…"), func() {
 		if f.state != nil {
 			host.Edit(desk.PathOfPart(f.state.Doc, f.part.Name))
 		}
 	})
 	f.content = container.NewVBox(f.name, f.facts, f.Faults, f.fields, f.fault, f.Place, all)
 	f.content.Hide()
-	f.hint = aside("Click a part in the scene or in the list to see and place it. Drag turns the scene, the wheel zooms.")
+	f.hint = aside(phrase.Of("Click a part in the scene or in the list to see and place it. Drag turns the scene, the wheel zooms."))
 	f.ExtendBaseWidget(f)
 	return f
 }

@@ -9,6 +9,7 @@ import (
 	"fyne.io/fyne/v2/widget"
 
 	"aftbay/gui/desk"
+	"aftbay/gui/phrase"
 )
 
 // See is the page of "Can the driver see?": what each eye sees in the mirror,
@@ -52,8 +53,8 @@ func NewSee(host Host) *See {
 		}
 	})
 	p.Grid = p.List.Grid
-	p.Section = newStill("The lines of sight from the left, through the middle of the car", sectionHigh)
-	top := container.NewVBox(heading("Can the driver see?"), p.says)
+	p.Section = newStill(phrase.Of("The lines of sight from the left, through the middle of the car"), sectionHigh)
+	top := container.NewVBox(heading(phrase.Of("Can the driver see?")), p.says)
 	for k := range p.Mirror {
 		p.Mirror[k] = newStill(desk.EyeNames[k], mirrorHigh)
 		top.Add(p.Mirror[k].all)

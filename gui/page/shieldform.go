@@ -8,6 +8,7 @@ import (
 	"fyne.io/fyne/v2/widget"
 
 	"aftbay/gui/desk"
+	"aftbay/gui/phrase"
 )
 
 // shieldForm tries a shield for the chosen part: what it covers, its form and
@@ -40,11 +41,11 @@ func newShieldForm(host Host) *shieldForm {
 	f.emissivity.SetPlaceHolder("usual")
 	f.offset.OnSubmitted = func(string) { f.try() }
 	f.emissivity.OnSubmitted = func(string) { f.try() }
-	f.Try = widget.NewButton("Try a shield", f.try)
-	f.Keep = widget.NewButton("Keep as a part", host.KeepShield)
+	f.Try = widget.NewButton(phrase.Of("Try a shield"), f.try)
+	f.Keep = widget.NewButton(phrase.Of("Keep as a part"), host.KeepShield)
 	f.Keep.Importance = widget.HighImportance
-	f.Drop = widget.NewButton("Drop it", host.DropShield)
-	f.without = widget.NewCheck("scene without it", func(on bool) {
+	f.Drop = widget.NewButton(phrase.Of("Drop it"), host.DropShield)
+	f.without = widget.NewCheck(phrase.Of("scene without it"), func(on bool) {
 		if !f.telling {
 			host.Look(func(a *desk.Attention) { a.Without = on })
 		}
@@ -53,7 +54,7 @@ func newShieldForm(host Host) *shieldForm {
 		return container.NewBorder(nil, nil, widget.NewLabel(text), nil, o)
 	}
 	f.ask = container.NewVBox(
-		container.NewGridWithColumns(2, label("Shield over", f.over), label("as a", f.form)),
+		container.NewGridWithColumns(2, label(phrase.Of("Shield over"), f.over), label("as a", f.form)),
 		container.NewBorder(nil, nil, nil, f.Try, container.NewGridWithColumns(2, label("at", f.offset), label("emissivity", f.emissivity))))
 	f.act = container.NewHBox(f.Keep, f.Drop, f.without)
 	f.table = NewGrid("", nil)

@@ -9,6 +9,7 @@ import (
 
 	"aftbay/geom/units"
 	"aftbay/gui/desk"
+	"aftbay/gui/phrase"
 )
 
 // Soak plots temperatures after key-off, with a slider that takes the scene
@@ -38,7 +39,7 @@ func NewSoak(host Host) *Soak {
 			s.goTo(minutes)
 		}
 	}
-	s.Peaks = widget.NewButton("Peaks", func() {
+	s.Peaks = widget.NewButton(phrase.Of("Peaks"), func() {
 		host.Look(func(a *desk.Attention) { a.Timed, a.TimeS = false, 0 })
 	})
 	s.content = container.NewVBox(s.Chart, container.NewBorder(nil, nil, nil, container.NewHBox(s.time, s.Peaks), s.Slider))

@@ -9,6 +9,7 @@ import (
 	"fyne.io/fyne/v2/widget"
 
 	"aftbay/gui/desk"
+	"aftbay/gui/phrase"
 )
 
 // Spots is the page of "Where can it be mounted?".
@@ -46,26 +47,26 @@ func NewSpots(host Host) *Spots {
 			host.Prefer(st.Name, margin)
 		}
 	})
-	p.why = widget.NewCheck("Why not here?", func(on bool) {
+	p.why = widget.NewCheck(phrase.Of("Why not here?"), func(on bool) {
 		if !p.telling {
 			host.Look(func(a *desk.Attention) { a.Why = on })
 		}
 	})
-	p.Use = widget.NewButton("Use this place", p.use)
+	p.Use = widget.NewButton(phrase.Of("Use this place"), p.use)
 	p.Use.Importance = widget.HighImportance
 	p.Use.Disable()
-	p.UseAll = widget.NewButton("Use all together", func() {
+	p.UseAll = widget.NewButton(phrase.Of("Use all together"), func() {
 		if uses := desk.JointUses(p.state); len(uses) > 0 {
 			host.Use(uses...)
 		}
 	})
 	p.UseAll.Hide()
 	p.Grid = NewGrid("", p.choose)
-	p.Refused = NewGrid("nothing was refused", nil)
-	lower := container.NewVBox(p.detail, Border(nil, nil, nil, hinted(host, p.Use, "Mount the component in the chosen place as an edit"), aside(desk.HeatCaution)), widget.NewSeparator())
-	top := container.NewVBox(heading("Where can it be mounted?"),
-		Border(nil, nil, widget.NewLabel("For"), nil, p.studies),
-		Border(nil, nil, widget.NewLabel("What matters most"), p.why, p.matters),
+	p.Refused = NewGrid(phrase.Of("nothing was refused"), nil)
+	lower := container.NewVBox(p.detail, Border(nil, nil, nil, hinted(host, p.Use, phrase.Of("Mount the component in the chosen place as an edit")), aside(desk.HeatCaution)), widget.NewSeparator())
+	top := container.NewVBox(heading(phrase.Of("Where can it be mounted?")),
+		Border(nil, nil, widget.NewLabel(phrase.Of("For")), nil, p.studies),
+		Border(nil, nil, widget.NewLabel(phrase.Of("What matters most")), p.why, p.matters),
 		p.says, Border(nil, nil, nil, p.UseAll, p.joint))
 	split := container.NewVSplit(Border(nil, lower, nil, nil, p.Grid), Border(nil, p.changes, nil, nil, p.Refused))
 	split.SetOffset(0.72)

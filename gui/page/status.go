@@ -6,6 +6,7 @@ import (
 	"fyne.io/fyne/v2/widget"
 
 	"aftbay/gui/desk"
+	"aftbay/gui/phrase"
 )
 
 // Status is the line at the bottom of the window: what stops us most, what is
@@ -26,7 +27,7 @@ func NewStatus(cancel, resume func()) *Status {
 	s.text.Truncation = fyne.TextTruncateEllipsis
 	s.note.Importance = widget.LowImportance
 	s.bar.TextFormatter = func() string { return "" }
-	s.Button = widget.NewButton("Cancel", func() {
+	s.Button = widget.NewButton(phrase.Of("Cancel"), func() {
 		if s.cancelled {
 			resume()
 		} else {
@@ -59,9 +60,9 @@ func (s *Status) Update(st *desk.State) {
 	}
 	s.cancelled = !running && st.Cancelled()
 	s.bar.Hidden = !running
-	text := "Cancel"
+	text := phrase.Of("Cancel")
 	if s.cancelled {
-		text = "Compute"
+		text = phrase.Of("Compute")
 	}
 	if s.Button.Text != text {
 		s.Button.SetText(text)

@@ -11,6 +11,7 @@ import (
 	"fyne.io/fyne/v2/widget"
 
 	"aftbay/gui/desk"
+	"aftbay/gui/phrase"
 	"aftbay/gui/theme"
 )
 
@@ -129,8 +130,8 @@ func (r *tileRenderer) small() float32 {
 func (r *tileRenderer) pad() float32 { return 2 * sizeOf(r.tile, fynetheme.SizeNameInnerPadding) }
 
 func (r *tileRenderer) MinSize() fyne.Size {
-	line := fyne.MeasureText("Ag", r.text(), fyne.TextStyle{}).Height
-	small := fyne.MeasureText("Ag", r.small(), fyne.TextStyle{}).Height
+	line := fyne.MeasureText(phrase.Of("Ag"), r.text(), fyne.TextStyle{}).Height
+	small := fyne.MeasureText(phrase.Of("Ag"), r.small(), fyne.TextStyle{}).Height
 	return fyne.NewSize(min(10*r.text(), mostTile), r.pad()+line+max(plainLines*line, smallLines*small)+edge)
 }
 
@@ -141,7 +142,7 @@ func (r *tileRenderer) Layout(size fyne.Size) {
 	r.over.Resize(size)
 	r.foot.Move(fyne.NewPos(0, size.Height-edge))
 	r.foot.Resize(fyne.NewSize(size.Width, edge))
-	head := fyne.MeasureText("Ag", r.text(), fyne.TextStyle{Bold: true}).Height
+	head := fyne.MeasureText(phrase.Of("Ag"), r.text(), fyne.TextStyle{Bold: true}).Height
 	r.mark.Move(fyne.NewPos(pad, pad/2+(head-sign.Height)/2))
 	r.mark.Resize(sign)
 	left := pad + sign.Width + pad/2
@@ -171,7 +172,7 @@ func (r *tileRenderer) layAnswer(left, top, width float32) {
 		letters = r.small()
 		lines, _ = wrap(r.tile.tile.Answer, width, smallLines, sized(letters, fyne.TextStyle{}))
 	}
-	step := fyne.MeasureText("Ag", letters, fyne.TextStyle{}).Height
+	step := fyne.MeasureText(phrase.Of("Ag"), letters, fyne.TextStyle{}).Height
 	for i, text := range r.answer {
 		text.Text, text.TextSize = "", letters
 		if i < len(lines) {
@@ -196,7 +197,7 @@ func (r *tileRenderer) newsText() string {
 	case r.tile.tile.Busy != "":
 		return r.tile.tile.Busy
 	case r.tile.tile.Stale:
-		return "earlier state"
+		return phrase.Of("earlier state")
 	}
 	return ""
 }

@@ -1,8 +1,6 @@
 package page
 
 import (
-	"fmt"
-
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/container"
@@ -10,6 +8,7 @@ import (
 	"fyne.io/fyne/v2/widget"
 
 	"aftbay/gui/desk"
+	"aftbay/gui/phrase"
 )
 
 // Tour shows one card after the other over the scene; it takes nothing away
@@ -31,10 +30,10 @@ type Tour struct {
 // that the tour was gone through or skipped.
 func NewTour(show func(c *desk.Card), ended func()) *Tour {
 	t := &Tour{cards: desk.Tour(), show: show, ended: ended, title: heading(""), text: sentence(), count: aside("")}
-	t.Next = t.button("Next", func() { t.goTo(t.at + 1) })
+	t.Next = t.button(phrase.Of("Next"), func() { t.goTo(t.at + 1) })
 	t.Next.Importance = widget.HighImportance
-	t.Back = t.button("Back", func() { t.goTo(t.at - 1) })
-	t.Skip = t.button("Skip the tour", t.End)
+	t.Back = t.button(phrase.Of("Back"), func() { t.goTo(t.at - 1) })
+	t.Skip = t.button(phrase.Of("Skip the tour"), t.End)
 	t.ground = canvas.NewRectangle(nil)
 	t.ground.CornerRadius = 6
 	t.ground.StrokeWidth = 2
@@ -91,11 +90,11 @@ func (t *Tour) goTo(n int) {
 	card := &t.cards[t.at]
 	t.title.SetText(card.Title)
 	t.text.SetText(card.Text)
-	t.count.SetText(fmt.Sprintf("%d of %d", t.at+1, len(t.cards)))
+	t.count.SetText(phrase.F("%d of %d", t.at+1, len(t.cards)))
 	enable(&t.Back.Button, t.at > 0)
-	t.Next.SetText("Next")
+	t.Next.SetText(phrase.Of("Next"))
 	if t.at == len(t.cards)-1 {
-		t.Next.SetText("Done")
+		t.Next.SetText(phrase.Of("Done"))
 	}
 	t.Refresh()
 	t.show(card)

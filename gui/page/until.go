@@ -8,10 +8,11 @@ import (
 	"fyne.io/fyne/v2/widget"
 
 	"aftbay/gui/desk"
+	"aftbay/gui/phrase"
 )
 
-// anyPart stands for all parts that what moves may come near to.
-const anyPart = "any part"
+// anyPart stands for all parts that what moves may come near to. Read-only.
+var anyPart = phrase.Of("any part")
 
 // Until asks how far what is selected shall move: which way, until how near, to
 // what.
@@ -44,7 +45,7 @@ func NewUntil(s *desk.State, load desk.Load, move func(u desk.Until, done func(s
 	f.Keep.SetText("10 mm")
 	f.From = newTyping(1, append([]string{anyPart}, f.parts...), func(string) { f.check() }, func() {})
 	f.From.SetText(anyPart)
-	f.Go = widget.NewButton("Move", f.submit)
+	f.Go = widget.NewButton(phrase.Of("Move"), f.submit)
 	f.Go.Importance = widget.HighImportance
 	row := func(label string, o fyne.CanvasObject) fyne.CanvasObject {
 		return container.New(shares{labelShare, 1 - labelShare}, widget.NewLabel(label), o)
@@ -64,7 +65,7 @@ func (f *Until) read() (u desk.Until, fault string) {
 	if f.From.Text != anyPart {
 		u.From = f.From.Text
 		if !slices.Contains(f.parts, u.From) {
-			return u, "from: no part is called \"" + u.From + "\"; choose one from the list"
+			return u, phrase.Of("from: no part is called \"") + u.From + phrase.Of("\"; choose one from the list")
 		}
 	}
 	return u, ""

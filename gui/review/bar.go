@@ -11,6 +11,7 @@ import (
 
 	"aftbay/geom/layout"
 	"aftbay/gui/desk"
+	"aftbay/gui/phrase"
 )
 
 // bar takes the decision: four states, one of them chosen, owner, due day and
@@ -39,7 +40,7 @@ func newBar(w *Window) *bar {
 		chip := newChip(w.wall, string(stateKeys[k]-'a'+'A')+"  "+state)
 		b.states, chips = append(b.states, chip), append(chips, chip.content)
 	}
-	b.owner, b.due, b.notes = newField("who (W)", b), newField("due (D)", b), newField("what is to be done (N)", b)
+	b.owner, b.due, b.notes = newField("who (W)", b), newField("due (D)", b), newField(phrase.Of("what is to be done (N)"), b)
 	b.fault = w.wall.words(smallShare, fynetheme.ColorNamePlaceHolder, false)
 	row := container.NewGridWithColumns(2, container.NewGridWithColumns(len(chips), chips...), container.NewGridWithColumns(2, b.owner, b.due))
 	b.fault.Text.Text = hint
@@ -47,8 +48,8 @@ func newBar(w *Window) *bar {
 	return b
 }
 
-// hint stands where nothing is wrong.
-const hint = "→ next   ← back   End summary   ? keys"
+// hint stands where nothing is wrong. Read-only.
+var hint = phrase.Of("→ next   ← back   End summary   ? keys")
 
 // tell says what is wrong, or the hint.
 func (b *bar) tell(err error) {

@@ -3,6 +3,8 @@ package review
 import (
 	"fyne.io/fyne/v2"
 	fynetheme "fyne.io/fyne/v2/theme"
+
+	"aftbay/gui/phrase"
 )
 
 // Shares of a slide.
@@ -33,7 +35,7 @@ func (s *slide) Layout(_ []fyne.CanvasObject, size fyne.Size) {
 }
 
 func (s *slide) captionHigh() float32 {
-	return fyne.MeasureText("Ag", s.window.wall.of(smallShare), s.caption.TextStyle).Height
+	return fyne.MeasureText(phrase.Of("Ag"), s.window.wall.of(smallShare), s.caption.TextStyle).Height
 }
 
 // layTop lays out title, place and clocks, and returns where the rest begins.

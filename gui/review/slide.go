@@ -10,6 +10,7 @@ import (
 	"fyne.io/fyne/v2/widget"
 
 	"aftbay/gui/desk"
+	"aftbay/gui/phrase"
 	"aftbay/gui/theme"
 )
 
@@ -83,7 +84,7 @@ func (s *slide) update(state *desk.State, r *desk.Review, now time.Time) {
 		under += " · " + is.Under
 	}
 	if is.Stale {
-		under += " · of an earlier state: computing"
+		under += phrase.Of(" · of an earlier state: computing")
 	}
 	s.under.say(under)
 	s.place.say(r.Place())

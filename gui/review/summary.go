@@ -10,6 +10,7 @@ import (
 	"fyne.io/fyne/v2/widget"
 
 	"aftbay/gui/desk"
+	"aftbay/gui/phrase"
 	"aftbay/gui/theme"
 )
 
@@ -34,7 +35,7 @@ func newSummary(w *Window) *summary {
 	s.foot.TextStyle.Bold = true
 	s.list = container.NewVScroll(s.rows)
 	s.content = container.NewPadded(container.NewBorder(container.NewVBox(s.head.Text, s.foot), nil, nil, nil, s.list))
-	s.head.Text.Text = "What was settled"
+	s.head.Text.Text = phrase.Of("What was settled")
 	return s
 }
 

@@ -8,6 +8,7 @@ import (
 	"fyne.io/fyne/v2/widget"
 
 	"aftbay/gui/desk"
+	"aftbay/gui/phrase"
 )
 
 // Window shows one review.
@@ -41,7 +42,7 @@ type drawn struct {
 // is gone.
 func New(app fyne.App, host Host, s *desk.State, r *desk.Review, closed func()) *Window {
 	w := &Window{host: host, review: r, state: s, wall: newWall(), closed: closed}
-	w.win = app.NewWindow("aftbay review")
+	w.win = app.NewWindow(phrase.Of("aftbay review"))
 	w.slide = newSlide(w)
 	w.summary = newSummary(w)
 	keys := widget.NewLabel(keyText)
@@ -171,8 +172,8 @@ func (l *scaled) Layout(objects []fyne.CanvasObject, size fyne.Size) {
 // MinSize is the toolkit's: any window will do.
 func (l *scaled) MinSize([]fyne.CanvasObject) fyne.Size { return fyne.NewSize(320, 240) }
 
-// keyText says what the keys do.
-const keyText = "→ Page Down Space  next     ← Page Up  back     Home  first     End  summary     a number, Enter  that slide\n" +
+// keyText says what the keys do. Read-only.
+var keyText = phrase.Of("→ Page Down Space  next     ← Page Up  back     Home  first     End  summary     a number, Enter  that slide\n" +
 	"A  accepted     R  rejected     C  closed     O  open\n" +
 	"W  who     D  due day (+10: in ten days, +2w: in two weeks)     N  what is to be done     Enter  keep     Escape  leave it as it was\n" +
-	"P  swap the pictures     T  rest the clock     F  whole screen     Control+Z  undo     Escape  end     ?  these keys"
+	"P  swap the pictures     T  rest the clock     F  whole screen     Control+Z  undo     Escape  end     ?  these keys")

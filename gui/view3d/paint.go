@@ -10,6 +10,7 @@ import (
 	fynetheme "fyne.io/fyne/v2/theme"
 
 	"aftbay/geom/render"
+	"aftbay/gui/phrase"
 )
 
 // slowS is the time of a picture from which dragging falls back to half size:
@@ -121,7 +122,7 @@ func (v *View) current() *render.Frame {
 	began := time.Now()
 	f, err := render.Draw(context.Background(), shown, v.cam, o, wPx, hPx)
 	if err != nil {
-		p.fault = fmt.Sprintf("picture: %v", err)
+		p.fault = phrase.F("picture: %v", err)
 		return nil
 	}
 	if !half { // a single slow picture does not yet count

@@ -12,6 +12,7 @@ import (
 	"aftbay/geom/layout"
 	"aftbay/geom/revision"
 	"aftbay/gui/desk"
+	"aftbay/gui/phrase"
 )
 
 // Compare asks what to compare the layout with: itself as opened, one of its
@@ -28,29 +29,29 @@ func (w *Window) Compare() {
 
 func (w *Window) askToCompare(list []revision.Revision) {
 	var d *dialog.CustomDialog
-	rows := container.NewVBox(widget.NewButton("The layout as opened", func() {
+	rows := container.NewVBox(widget.NewButton(phrase.Of("The layout as opened"), func() {
 		d.Hide()
 		w.desk.CompareWithOpening()
 	}))
 	for i := range list {
 		heading, _ := desk.RevisionText(&list[i])
-		rows.Add(widget.NewButton("Revision "+heading, func() {
+		rows.Add(widget.NewButton(phrase.Of("Revision ")+heading, func() {
 			d.Hide()
 			w.compareWith(desk.RevisionFolder(w.state.Path, &list[i]))
 		}))
 	}
-	rows.Add(widget.NewButton("Another layout…", func() {
+	rows.Add(widget.NewButton(phrase.Of("Another layout…"), func() {
 		d.Hide()
-		w.askForFolder("Compare with a layout folder", "Compare", w.compareWith)
+		w.askForFolder(phrase.Of("Compare with a layout folder"), phrase.Of("Compare"), w.compareWith)
 	}))
-	d = dialog.NewCustom("Compare with", "Cancel", container.NewVScroll(rows), w.win)
+	d = dialog.NewCustom(phrase.Of("Compare with"), phrase.Of("Cancel"), container.NewVScroll(rows), w.win)
 	room := w.win.Canvas().Size()
 	d.Resize(fyne.NewSize(min(520, room.Width*0.9), min(420, room.Height*0.85)))
 	d.Show()
 }
 
 func (w *Window) compareWith(path string) {
-	w.status.Say("Comparing …")
+	w.status.Say(phrase.Of("Comparing …"))
 	w.edits.do("", func() {
 		w.told(w.desk.CompareWith(context.Background(), path))
 		w.o.onMain(w.changed)

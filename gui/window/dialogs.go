@@ -15,6 +15,7 @@ import (
 
 	"aftbay/geom/layout"
 	"aftbay/gui/desk"
+	"aftbay/gui/phrase"
 )
 
 // Open puts a layout into the window, beside; a fault is shown and the window
@@ -34,21 +35,21 @@ func (w *Window) OpenDemo(variant string) {
 
 // newWelcome offers what to do first.
 func (w *Window) newWelcome() fyne.CanvasObject {
-	open := widget.NewButton("Open layout folder…", w.askForLayout)
-	stl := widget.NewButton("Start from STL files…", w.askToGather)
-	rows := container.NewVBox(widget.NewLabelWithStyle("What fits, how low, how hot, mounted where?", fyne.TextAlignCenter, fyne.TextStyle{Bold: true}), open, stl)
+	open := widget.NewButton(phrase.Of("Open layout folder…"), w.askForLayout)
+	stl := widget.NewButton(phrase.Of("Start from STL files…"), w.askToGather)
+	rows := container.NewVBox(widget.NewLabelWithStyle(phrase.Of("What fits, how low, how hot, mounted where?"), fyne.TextAlignCenter, fyne.TextStyle{Bold: true}), open, stl)
 	if w.o.Demo != nil && len(w.o.Variants) > 0 {
 		last := w.o.Variants[len(w.o.Variants)-1]
-		demo := widget.NewButton("Open the demo", func() { w.OpenDemo(last) })
+		demo := widget.NewButton(phrase.Of("Open the demo"), func() { w.OpenDemo(last) })
 		demo.Importance = widget.HighImportance
 		rows.Add(demo)
 	}
-	rows.Add(widget.NewLabelWithStyle("or drop a layout folder, an .aftbay file or STL files here", fyne.TextAlignCenter, fyne.TextStyle{}))
+	rows.Add(widget.NewLabelWithStyle(phrase.Of("or drop a layout folder, an .aftbay file or STL files here"), fyne.TextAlignCenter, fyne.TextStyle{}))
 	return container.NewCenter(rows)
 }
 
 func (w *Window) open(choice desk.Choice, find func() (path string, err error)) {
-	w.status.Say("Opening …")
+	w.status.Say(phrase.Of("Opening …"))
 	w.welcome.Hide()
 	w.edits.do("", func() {
 		path, err := find()
@@ -103,7 +104,7 @@ func (w *Window) showError(err error) {
 	text := widget.NewLabel(err.Error())
 	text.Wrapping = fyne.TextWrapWord
 	text.Selectable = true
-	d := dialog.NewCustom("That did not work", "Close", container.NewVScroll(text), w.win)
+	d := dialog.NewCustom(phrase.Of("That did not work"), phrase.Of("Close"), container.NewVScroll(text), w.win)
 	lines := strings.Count(err.Error(), "\n") + 1 + len(err.Error())/90
 	d.Resize(fyne.NewSize(640, min(520, 150+26*float32(lines))))
 	d.Show()
@@ -112,7 +113,7 @@ func (w *Window) showError(err error) {
 func (w *Window) showText(title, text string) {
 	label := widget.NewLabel(text)
 	label.Wrapping = fyne.TextWrapWord
-	d := dialog.NewCustom(title, "Close", container.NewVScroll(label), w.win)
+	d := dialog.NewCustom(title, phrase.Of("Close"), container.NewVScroll(label), w.win)
 	size := w.win.Canvas().Size()
 	d.Resize(fyne.NewSize(min(760, size.Width*0.9), min(440, size.Height*0.85)))
 	d.Show()
@@ -121,7 +122,7 @@ func (w *Window) showText(title, text string) {
 // askForLayout asks for a folder and opens it.
 func (w *Window) askForLayout() {
 	w.afterSaving(func() {
-		w.askForFolder("Open a layout folder", "Open", func(path string) { w.Open(path) })
+		w.askForFolder(phrase.Of("Open a layout folder"), phrase.Of("Open"), func(path string) { w.Open(path) })
 	})
 }
 
@@ -151,7 +152,7 @@ func (w *Window) askForPacked() {
 				w.Open(file.URI().Path())
 			}
 		}, w.win)
-		d.SetTitleText("Open a packed layout")
+		d.SetTitleText(phrase.Of("Open a packed layout"))
 		d.SetFilter(storage.NewExtensionFileFilter([]string{layout.PackedExt}))
 		w.showWide(d)
 	})
@@ -173,7 +174,7 @@ func (w *Window) savePacked() {
 			w.edit(func() error { return w.saveTo(path) })
 		}
 	}, w.win)
-	d.SetTitleText("Save as one packed file")
+	d.SetTitleText(phrase.Of("Save as one packed file"))
 	d.SetFileName("layout" + layout.PackedExt)
 	w.showWide(d)
 }
@@ -195,7 +196,7 @@ func (w *Window) showWide(d *dialog.FileDialog) {
 
 // saveAs asks for a folder and saves there.
 func (w *Window) saveAs() {
-	w.askForFolder("Save the layout into a folder", "Save here", func(path string) {
+	w.askForFolder(phrase.Of("Save the layout into a folder"), phrase.Of("Save here"), func(path string) {
 		w.ifFree(path, func() { w.edit(func() error { return w.saveTo(path) }) })
 	})
 }

@@ -15,25 +15,26 @@ import (
 	"fyne.io/fyne/v2/widget"
 
 	"aftbay/gui/desk"
+	"aftbay/gui/phrase"
 )
 
 // exportPacket asks for what the cover says and a folder, and writes the packet.
 func (w *Window) exportPacket() {
 	revision, author := widget.NewEntry(), widget.NewEntry()
 	revision.SetPlaceHolder("A")
-	paper := widget.NewRadioGroup([]string{"A4", "US Letter"}, nil)
+	paper := widget.NewRadioGroup([]string{"A4", phrase.Of("US Letter")}, nil)
 	paper.Horizontal, paper.Required, paper.Selected = true, true, "A4"
 	items := []*widget.FormItem{
-		widget.NewFormItem("Revision", revision),
-		widget.NewFormItem("Author", author),
-		widget.NewFormItem("Paper", paper),
+		widget.NewFormItem(phrase.Of("Revision"), revision),
+		widget.NewFormItem(phrase.Of("Author"), author),
+		widget.NewFormItem(phrase.Of("Paper"), paper),
 	}
-	d := dialog.NewForm("Export packet", "Choose folder…", "Cancel", items, func(ok bool) {
+	d := dialog.NewForm(phrase.Of("Export packet"), phrase.Of("Choose folder…"), phrase.Of("Cancel"), items, func(ok bool) {
 		if !ok {
 			return
 		}
 		o := desk.PacketOptions{Date: time.Now(), Revision: revision.Text, Author: author.Text, Letter: paper.Selected != "A4"}
-		w.askForFolder("Write the packet into a folder", "Write here", func(path string) { w.writePacket(freeFolder(path, o.Date), o) })
+		w.askForFolder(phrase.Of("Write the packet into a folder"), phrase.Of("Write here"), func(path string) { w.writePacket(freeFolder(path, o.Date), o) })
 	}, w.win)
 	d.Resize(fyne.NewSize(460, 260))
 	d.Show()
@@ -68,7 +69,7 @@ func within(folder string, paths []string) []string {
 func (w *Window) writePacket(path string, o desk.PacketOptions) {
 	ctx, cancel := context.WithCancel(context.Background())
 	bar := widget.NewProgressBarInfinite()
-	busy := dialog.NewCustom("Writing the packet", "Cancel", container.NewVBox(widget.NewLabel(path), bar), w.win)
+	busy := dialog.NewCustom(phrase.Of("Writing the packet"), phrase.Of("Cancel"), container.NewVBox(widget.NewLabel(path), bar), w.win)
 	busy.SetOnClosed(cancel)
 	busy.Resize(fyne.NewSize(460, 160))
 	busy.Show()
@@ -83,7 +84,7 @@ func (w *Window) writePacket(path string, o desk.PacketOptions) {
 			case err != nil:
 				w.showError(err)
 			default:
-				w.showText("Packet written", "In "+path+":\n\n"+strings.Join(within(path, files), "\n"))
+				w.showText(phrase.Of("Packet written"), phrase.Of("In ")+path+":\n\n"+strings.Join(within(path, files), "\n"))
 			}
 		})
 	})

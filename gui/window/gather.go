@@ -11,6 +11,7 @@ import (
 	"aftbay/geom/layout"
 	"aftbay/geom/layout/gather"
 	"aftbay/gui/desk"
+	"aftbay/gui/phrase"
 )
 
 // mostRows is how many parts the confirmation lists; the others are taken as
@@ -20,12 +21,12 @@ const mostRows = 150
 
 // askToGather asks for a folder of STL files and makes parts of them.
 func (w *Window) askToGather() {
-	w.askForFolder("Make parts of a folder of STL files", "Look through", func(path string) { w.gather([]string{path}) })
+	w.askForFolder(phrase.Of("Make parts of a folder of STL files"), phrase.Of("Look through"), func(path string) { w.gather([]string{path}) })
 }
 
 // gather looks through STL files and asks what they are.
 func (w *Window) gather(paths []string) {
-	w.status.Say("Looking through STL files …")
+	w.status.Say(phrase.Of("Looking through STL files …"))
 	w.edits.do("", func() {
 		p, err := gather.Propose(w.context, paths, gather.Options{Workers: w.o.Workers})
 		w.o.onMain(func() {
@@ -50,9 +51,9 @@ func (w *Window) confirmGathered(paths []string, p *gather.Proposal) {
 		rows.Add(newGatheredRow(&p.Parts[i], func(take bool) { left[i] = !take }))
 	}
 	if len(p.Parts) > mostRows {
-		rows.Add(widget.NewLabel("The others are taken as guessed; roles and units can be changed in the layout file."))
+		rows.Add(widget.NewLabel(phrase.Of("The others are taken as guessed; roles and units can be changed in the layout file.")))
 	}
-	d := dialog.NewCustomWithoutButtons("Parts from STL files", container.NewBorder(head, nil, nil, nil, container.NewVScroll(rows)), w.win)
+	d := dialog.NewCustomWithoutButtons(phrase.Of("Parts from STL files"), container.NewBorder(head, nil, nil, nil, container.NewVScroll(rows)), w.win)
 	button := func(says string, main bool, does func()) fyne.CanvasObject {
 		b := widget.NewButton(says, func() { d.Hide(); does() })
 		if main {
@@ -61,15 +62,15 @@ func (w *Window) confirmGathered(paths []string, p *gather.Proposal) {
 		return b
 	}
 	open := w.state.Open && !w.state.ReadOnly
-	buttons := []fyne.CanvasObject{button("Cancel", false, func() {})}
+	buttons := []fyne.CanvasObject{button(phrase.Of("Cancel"), false, func() {})}
 	if open {
-		buttons = append(buttons, button("Add to this layout", true, func() {
+		buttons = append(buttons, button(phrase.Of("Add to this layout"), true, func() {
 			w.ifTaken(p, left, func(p *gather.Proposal) {
 				w.edit(func() error { return w.desk.AddGathered(w.context, p) })
 			})
 		}))
 	}
-	buttons = append(buttons, button("New layout…", !open, func() {
+	buttons = append(buttons, button(phrase.Of("New layout…"), !open, func() {
 		w.ifTaken(p, left, func(p *gather.Proposal) { w.newFrom(paths, p) })
 	}))
 	d.SetButtons(buttons)
@@ -96,15 +97,15 @@ func (w *Window) newFrom(paths []string, p *gather.Proposal) {
 			w.open(desk.Ask, func() (string, error) { return path, p.Write(w.context, path) })
 		})
 	}
-	elsewhere := func() { w.askForFolder("Make the layout in a folder", "Make it here", write) }
+	elsewhere := func() { w.askForFolder(phrase.Of("Make the layout in a folder"), phrase.Of("Make it here"), write) }
 	if info, err := os.Stat(paths[0]); len(paths) > 1 || err != nil || !info.IsDir() {
 		elsewhere()
 		return
 	}
-	w.ask("Where?", "The layout file can lie beside the meshes, in "+paths[0]+", or the meshes are copied into another folder.", "",
-		choice{says: "Cancel"},
-		choice{says: "Another folder…", does: elsewhere},
-		choice{says: "Beside the meshes", main: true, does: func() { write(paths[0]) }},
+	w.ask("Where?", phrase.Of("The layout file can lie beside the meshes, in ")+paths[0]+phrase.Of(", or the meshes are copied into another folder."), "",
+		choice{says: phrase.Of("Cancel")},
+		choice{says: phrase.Of("Another folder…"), does: elsewhere},
+		choice{says: phrase.Of("Beside the meshes"), main: true, does: func() { write(paths[0]) }},
 	)
 }
 

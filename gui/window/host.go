@@ -8,6 +8,7 @@ import (
 	"aftbay/geom/layout"
 	"aftbay/gui/desk"
 	"aftbay/gui/page"
+	"aftbay/gui/phrase"
 	"aftbay/gui/view3d"
 )
 
@@ -140,23 +141,23 @@ func (w *Window) hovered(e view3d.Event) {
 // sceneMenu offers what can be done with the part under the pointer.
 func (w *Window) sceneMenu(e view3d.Event) {
 	items := []*fyne.MenuItem{
-		fyne.NewMenuItem("Fit all", w.stage.FitAll),
-		fyne.NewMenuItem("Show all parts", func() { w.Look((*desk.Attention).ShowAll) }),
+		fyne.NewMenuItem(phrase.Of("Fit all"), w.stage.FitAll),
+		fyne.NewMenuItem(phrase.Of("Show all parts"), func() { w.Look((*desk.Attention).ShowAll) }),
 	}
 	if part := w.partAt(e); part != "" {
 		items = append([]*fyne.MenuItem{
-			fyne.NewMenuItem("Select "+part, func() { w.Look(func(a *desk.Attention) { a.Select(part, false) }) }),
-			fyne.NewMenuItem("Look at it", func() { w.Fly(page.Flight{Parts: []string{part}}) }),
-			fyne.NewMenuItem("Edit all about it…", func() { w.Edit(desk.PathOfPart(w.state.Doc, part)) }),
-			fyne.NewMenuItem("Hide it", func() { w.Look(func(a *desk.Attention) { a.Hide(part, true) }) }),
-			fyne.NewMenuItem("Show only it", func() {
+			fyne.NewMenuItem(phrase.Of("Select ")+part, func() { w.Look(func(a *desk.Attention) { a.Select(part, false) }) }),
+			fyne.NewMenuItem(phrase.Of("Look at it"), func() { w.Fly(page.Flight{Parts: []string{part}}) }),
+			fyne.NewMenuItem(phrase.Of("Edit all about it…"), func() { w.Edit(desk.PathOfPart(w.state.Doc, part)) }),
+			fyne.NewMenuItem(phrase.Of("Hide it"), func() { w.Look(func(a *desk.Attention) { a.Hide(part, true) }) }),
+			fyne.NewMenuItem(phrase.Of("Show only it"), func() {
 				w.Look(func(a *desk.Attention) { a.Select(part, false); a.Isolate(&w.state) })
 			}),
-			fyne.NewMenuItem("See through it", func() { w.Look(func(a *desk.Attention) { a.Select(part, false); a.ToggleClear() }) }),
+			fyne.NewMenuItem(phrase.Of("See through it"), func() { w.Look(func(a *desk.Attention) { a.Select(part, false); a.ToggleClear() }) }),
 			fyne.NewMenuItemSeparator(),
-			w.cutHere("Cut here across X", e, geom.Vec{1, 0, 0}),
-			w.cutHere("Cut here across Y", e, geom.Vec{0, 1, 0}),
-			w.cutHere("Cut here across Z", e, geom.Vec{0, 0, 1}),
+			w.cutHere(phrase.Of("Cut here across X"), e, geom.Vec{1, 0, 0}),
+			w.cutHere(phrase.Of("Cut here across Y"), e, geom.Vec{0, 1, 0}),
+			w.cutHere(phrase.Of("Cut here across Z"), e, geom.Vec{0, 0, 1}),
 			fyne.NewMenuItemSeparator(),
 		}, items...)
 	}

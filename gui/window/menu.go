@@ -10,6 +10,7 @@ import (
 	"aftbay/geom/render"
 	"aftbay/gui/desk"
 	"aftbay/gui/page"
+	"aftbay/gui/phrase"
 	"aftbay/gui/theme"
 )
 
@@ -43,68 +44,68 @@ func item(label string, shortcut fyne.Shortcut, action func()) *fyne.MenuItem {
 }
 
 func (m *menu) file(w *Window) *fyne.Menu {
-	m.save = item("Save", control(fyne.KeyS, 0), w.save)
-	m.saveAs = item("Save as…", control(fyne.KeyS, fyne.KeyModifierShift), w.saveAs)
-	m.pack = item("Save as packed file…", nil, w.savePacked)
-	m.export = item("Export packet…", control(fyne.KeyE, 0), w.exportPacket)
-	items := []*fyne.MenuItem{item("Open layout folder…", control(fyne.KeyO, 0), w.askForLayout), item("Open packed file…", control(fyne.KeyO, fyne.KeyModifierShift), w.askForPacked)}
+	m.save = item(phrase.Of("Save"), control(fyne.KeyS, 0), w.save)
+	m.saveAs = item(phrase.Of("Save as…"), control(fyne.KeyS, fyne.KeyModifierShift), w.saveAs)
+	m.pack = item(phrase.Of("Save as packed file…"), nil, w.savePacked)
+	m.export = item(phrase.Of("Export packet…"), control(fyne.KeyE, 0), w.exportPacket)
+	items := []*fyne.MenuItem{item(phrase.Of("Open layout folder…"), control(fyne.KeyO, 0), w.askForLayout), item(phrase.Of("Open packed file…"), control(fyne.KeyO, fyne.KeyModifierShift), w.askForPacked)}
 	if w.o.Demo != nil {
-		demo := fyne.NewMenuItem("Open demo", nil)
+		demo := fyne.NewMenuItem(phrase.Of("Open demo"), nil)
 		demo.ChildMenu = fyne.NewMenu("")
 		for _, v := range w.o.Variants {
 			demo.ChildMenu.Items = append(demo.ChildMenu.Items, fyne.NewMenuItem(v, func() { w.afterSaving(func() { w.OpenDemo(v) }) }))
 		}
 		items = append(items, demo)
 	}
-	items = append(items, item("Parts from STL files…", control(fyne.KeyI, 0), w.askToGather))
-	m.recent = fyne.NewMenuItem("Open again", nil)
+	items = append(items, item(phrase.Of("Parts from STL files…"), control(fyne.KeyI, 0), w.askToGather))
+	m.recent = fyne.NewMenuItem(phrase.Of("Open again"), nil)
 	m.recent.ChildMenu = fyne.NewMenu("")
 	m.recall(w)
 	items = append(items, m.recent)
-	m.aside = item("Take up edits set aside", nil, w.takeUp)
-	m.keep = item("Keep a revision…", control(fyne.KeyR, 0), w.keepRevision)
-	m.revisions = item("Revisions…", control(fyne.KeyR, fyne.KeyModifierShift), w.showRevisions)
-	quit := item("Quit", control(fyne.KeyQ, 0), w.askToClose)
+	m.aside = item(phrase.Of("Take up edits set aside"), nil, w.takeUp)
+	m.keep = item(phrase.Of("Keep a revision…"), control(fyne.KeyR, 0), w.keepRevision)
+	m.revisions = item(phrase.Of("Revisions…"), control(fyne.KeyR, fyne.KeyModifierShift), w.showRevisions)
+	quit := item(phrase.Of("Quit"), control(fyne.KeyQ, 0), w.askToClose)
 	quit.IsQuit = true
 	items = append(items, fyne.NewMenuItemSeparator(), m.save, m.saveAs, m.pack, m.export, fyne.NewMenuItemSeparator(), m.keep, m.revisions, m.aside, fyne.NewMenuItemSeparator(), quit)
-	return fyne.NewMenu("File", items...)
+	return fyne.NewMenu(phrase.Of("File"), items...)
 }
 
 func (m *menu) edit(w *Window) *fyne.Menu {
-	m.undo = item("Undo", &fyne.ShortcutUndo{}, w.undo)
-	m.redo = item("Redo", &fyne.ShortcutRedo{}, w.redo)
-	rules := fyne.NewMenuItem("Write the built-in rules into the layout", func() { w.edit(w.desk.WriteRules) })
-	m.group = fyne.NewMenuItem("Move the whole group", func() {
+	m.undo = item(phrase.Of("Undo"), &fyne.ShortcutUndo{}, w.undo)
+	m.redo = item(phrase.Of("Redo"), &fyne.ShortcutRedo{}, w.redo)
+	rules := fyne.NewMenuItem(phrase.Of("Write the built-in rules into the layout"), func() { w.edit(w.desk.WriteRules) })
+	m.group = fyne.NewMenuItem(phrase.Of("Move the whole group"), func() {
 		m.group.Checked = !m.group.Checked
 		m.main.Refresh()
 	})
-	all := item("Everything the layout says…", control(fyne.KeyL, 0), func() { w.Edit(w.editPath()) })
-	m.grips = item("Handles to move and turn", control(fyne.KeyM, 0), func() {
+	all := item(phrase.Of("Everything the layout says…"), control(fyne.KeyL, 0), func() { w.Edit(w.editPath()) })
+	m.grips = item(phrase.Of("Handles to move and turn"), control(fyne.KeyM, 0), func() {
 		m.grips.Checked = !m.grips.Checked
 		m.main.Refresh()
 		w.grip.draw()
 	})
 	m.grips.Checked = true
-	decisions := fyne.NewMenuItem("Take in decisions from a findings table…", w.askForDecisions)
+	decisions := fyne.NewMenuItem(phrase.Of("Take in decisions from a findings table…"), w.askForDecisions)
 	items := []*fyne.MenuItem{m.undo, m.redo, fyne.NewMenuItemSeparator(), all, m.grips, m.group, fyne.NewMenuItemSeparator()}
 	items = append(items, w.placing()...)
-	return fyne.NewMenu("Edit", append(items, fyne.NewMenuItemSeparator(), rules, decisions)...)
+	return fyne.NewMenu(phrase.Of("Edit"), append(items, fyne.NewMenuItemSeparator(), rules, decisions)...)
 }
 
 // viewNames are the standard views in the order of their keys. Read-only.
-var viewNames = []string{"From the corner", "From the rear", "From the front", "From the right", "From the left", "From above", "From below"}
+var viewNames = []string{phrase.Of("From the corner"), phrase.Of("From the rear"), phrase.Of("From the front"), phrase.Of("From the right"), phrase.Of("From the left"), phrase.Of("From above"), phrase.Of("From below")}
 
 func (m *menu) view(w *Window) *fyne.Menu {
 	var items []*fyne.MenuItem
 	for i, name := range viewNames {
 		items = append(items, fyne.NewMenuItem(name+"  ("+string(rune('1'+i))+")", func() { w.stage.Look(render.View(i)) }))
 	}
-	items = append(items, fyne.NewMenuItem("Perspective or parallel  (P)", func() { w.stage.TypedRune('p') }))
-	items = append(items, item("Fit all  (F)", control(fyne.KeyF, 0), w.stage.FitAll), fyne.NewMenuItemSeparator())
-	m.ghost = item("Ghost all but the selected", control(fyne.KeyG, 0), func() { w.toggle(m.ghost, func(a *desk.Attention, on bool) { a.Ghost = on }) })
-	m.shells = item("Bodywork solid", control(fyne.KeyB, 0), func() { w.toggle(m.shells, func(a *desk.Attention, on bool) { a.Shells = on }) })
-	m.drawer = item("Parts drawer", control(fyne.KeyD, 0), func() { w.showDrawer(!m.drawer.Checked) })
-	m.review = item("Review on the wall…", control(fyne.KeyT, 0), w.askToReview)
+	items = append(items, fyne.NewMenuItem(phrase.Of("Perspective or parallel  (P)"), func() { w.stage.TypedRune('p') }))
+	items = append(items, item(phrase.Of("Fit all  (F)"), control(fyne.KeyF, 0), w.stage.FitAll), fyne.NewMenuItemSeparator())
+	m.ghost = item(phrase.Of("Ghost all but the selected"), control(fyne.KeyG, 0), func() { w.toggle(m.ghost, func(a *desk.Attention, on bool) { a.Ghost = on }) })
+	m.shells = item(phrase.Of("Bodywork solid"), control(fyne.KeyB, 0), func() { w.toggle(m.shells, func(a *desk.Attention, on bool) { a.Shells = on }) })
+	m.drawer = item(phrase.Of("Parts drawer"), control(fyne.KeyD, 0), func() { w.showDrawer(!m.drawer.Checked) })
+	m.review = item(phrase.Of("Review on the wall…"), control(fyne.KeyT, 0), w.askToReview)
 	items = append(items, m.ghost, m.shells, m.drawer, fyne.NewMenuItemSeparator(), m.review, fyne.NewMenuItemSeparator())
 	for q := range w.state.Tiles {
 		key := fyne.KeyName(string(rune('1' + q)))
@@ -113,26 +114,26 @@ func (m *menu) view(w *Window) *fyne.Menu {
 	items = append(items, fyne.NewMenuItemSeparator())
 	for l := range m.looks {
 		look := theme.Look(l)
-		m.looks[l] = fyne.NewMenuItem("Look: "+look.String(), func() { w.setLook(look) })
+		m.looks[l] = fyne.NewMenuItem(phrase.Of("Look: ")+look.String(), func() { w.setLook(look) })
 		m.looks[l].Checked = look == w.o.Look
 		items = append(items, m.looks[l])
 	}
-	return fyne.NewMenu("View", items...)
+	return fyne.NewMenu(phrase.Of("View"), items...)
 }
 
 func (m *menu) help(w *Window) *fyne.Menu {
-	return fyne.NewMenu("Help",
-		fyne.NewMenuItem("Keys  (F1)", w.showKeys),
-		fyne.NewMenuItem("Tour of six cards", w.startTour),
-		fyne.NewMenuItem("How the numbers are made", w.showHowMade),
-		fyne.NewMenuItem("Cautions", func() { w.showText("Cautions", desk.Cautions()) }),
-		fyne.NewMenuItem("About aftbay", func() { w.showText("About aftbay", aboutText) }),
+	return fyne.NewMenu(phrase.Of("Help"),
+		fyne.NewMenuItem(phrase.Of("Keys  (F1)"), w.showKeys),
+		fyne.NewMenuItem(phrase.Of("Tour of six cards"), w.startTour),
+		fyne.NewMenuItem(phrase.Of("How the numbers are made"), w.showHowMade),
+		fyne.NewMenuItem(phrase.Of("Cautions"), func() { w.showText(phrase.Of("Cautions"), desk.Cautions()) }),
+		fyne.NewMenuItem(phrase.Of("About aftbay"), func() { w.showText(phrase.Of("About aftbay"), aboutText) }),
 	)
 }
 
 // update names what undo takes back and greys what cannot be done.
 func (m *menu) update(s *desk.State) {
-	undo, redo := "Undo", "Redo"
+	undo, redo := phrase.Of("Undo"), phrase.Of("Redo")
 	if s.Undo != "" {
 		undo += " " + s.Undo
 	}
@@ -227,6 +228,7 @@ func (w *Window) inField(step func(*widget.Entry)) bool {
 
 func clearLook(a *desk.Attention) { a.Selected, a.Finding, a.Rank = nil, "", 0 }
 
-const aboutText = `aftbay lays out a rear- or mid-engine powertrain from simple envelopes: what fits, how low it can go, what gets hot near the exhaust, where coils can be mounted, and the packet for the review.
+// aboutText says what the program is. Read-only.
+var aboutText = phrase.Of(`aftbay lays out a rear- or mid-engine powertrain from simple envelopes: what fits, how low it can go, what gets hot near the exhaust, where coils can be mounted, and the packet for the review.
 
-Clearances are exact for the triangles given; heat figures are estimates for comparing positions.`
+Clearances are exact for the triangles given; heat figures are estimates for comparing positions.`)

@@ -11,6 +11,7 @@ import (
 
 	"aftbay/gui/desk"
 	"aftbay/gui/page"
+	"aftbay/gui/phrase"
 )
 
 // errNothingSelected asks for a selection.
@@ -19,12 +20,12 @@ var errNothingSelected = errors.New("select the part first: click it in the scen
 // placing are the items of the menu that place what is selected.
 func (w *Window) placing() []*fyne.MenuItem {
 	return []*fyne.MenuItem{
-		item("Move until…", control(fyne.KeyU, 0), w.askUntil),
-		item("Place by three points", control(fyne.KeyK, 0), w.startPoints),
-		fyne.NewMenuItem("Copy the part", w.copySelected),
-		fyne.NewMenuItem("Mirror across the middle of the car", w.mirrorSelected),
-		fyne.NewMenuItem("Group…", w.askForGroup),
-		fyne.NewMenuItem("Take out of its group", func() { w.withSelected(func(parts []string) { w.group(parts, "") }) }),
+		item(phrase.Of("Move until…"), control(fyne.KeyU, 0), w.askUntil),
+		item(phrase.Of("Place by three points"), control(fyne.KeyK, 0), w.startPoints),
+		fyne.NewMenuItem(phrase.Of("Copy the part"), w.copySelected),
+		fyne.NewMenuItem(phrase.Of("Mirror across the middle of the car"), w.mirrorSelected),
+		fyne.NewMenuItem(phrase.Of("Group…"), w.askForGroup),
+		fyne.NewMenuItem(phrase.Of("Take out of its group"), func() { w.withSelected(func(parts []string) { w.group(parts, "") }) }),
 	}
 }
 
@@ -54,7 +55,7 @@ func (w *Window) askUntil() {
 				w.o.onMain(func() { done(says, err) })
 			})
 		})
-		d := dialog.NewCustom("Move until", "Close", form, w.win)
+		d := dialog.NewCustom(phrase.Of("Move until"), phrase.Of("Close"), form, w.win)
 		d.Resize(fyne.NewSize(460, 360))
 		d.Show()
 	})
@@ -88,8 +89,8 @@ func (w *Window) group(parts []string, name string) {
 func (w *Window) askForGroup() {
 	w.withSelected(func(parts []string) {
 		name := widget.NewSelectEntry(desk.GroupNames(&w.state))
-		name.SetPlaceHolder("name of the group, a new one or one that there is")
-		d := dialog.NewCustomConfirm("Group the selected parts", "Group", "Cancel", container.NewVBox(name), func(yes bool) {
+		name.SetPlaceHolder(phrase.Of("name of the group, a new one or one that there is"))
+		d := dialog.NewCustomConfirm(phrase.Of("Group the selected parts"), phrase.Of("Group"), phrase.Of("Cancel"), container.NewVBox(name), func(yes bool) {
 			if yes && name.Text != "" {
 				w.group(parts, name.Text)
 			}

@@ -2,18 +2,19 @@ package window
 
 import (
 	"aftbay/gui/desk"
+	"aftbay/gui/phrase"
 )
 
 // askToRecover offers the edits that an earlier end has left.
 func (w *Window) askToRecover(path string, r *desk.Recovery) {
-	title := "Unsaved edits found"
+	title := phrase.Of("Unsaved edits found")
 	if r.Title != "" {
 		title += ": " + r.Title
 	}
 	w.ask(title, r.Text(), r.List(),
-		choice{says: "Not now"},
-		choice{says: "Set them aside", does: func() { w.openAs(path, desk.PutAside) }},
-		choice{says: "Recover", main: true, does: func() { w.openAs(path, desk.Recover) }},
+		choice{says: phrase.Of("Not now")},
+		choice{says: phrase.Of("Set them aside"), does: func() { w.openAs(path, desk.PutAside) }},
+		choice{says: phrase.Of("Recover"), main: true, does: func() { w.openAs(path, desk.Recover) }},
 	)
 }
 

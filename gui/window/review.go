@@ -11,6 +11,7 @@ import (
 	"aftbay/geom/layout"
 	"aftbay/gui/desk"
 	"aftbay/gui/page"
+	"aftbay/gui/phrase"
 	"aftbay/gui/review"
 )
 
@@ -29,12 +30,12 @@ func (w *Window) askToReview() {
 	}
 	which.OnChanged = func(string) { count.SetText(desk.SlidesText(walk())) }
 	which.SetSelected(desk.ReviewChoices[0])
-	said := widget.NewLabel("It opens in a window of its own: put that on the projector's screen, F fills it. This window stays with you.")
+	said := widget.NewLabel(phrase.Of("It opens in a window of its own: put that on the projector's screen, F fills it. This window stays with you."))
 	said.Wrapping = fyne.TextWrapWord
-	content := container.NewVBox(which, container.NewBorder(nil, nil, widget.NewLabel("Order"), nil, order), count, said)
-	d := dialog.NewCustomWithoutButtons("Review on the wall", container.NewVScroll(content), w.win)
-	cancel := widget.NewButton("Cancel", d.Hide)
-	start := widget.NewButton("Start", func() {
+	content := container.NewVBox(which, container.NewBorder(nil, nil, widget.NewLabel(phrase.Of("Order")), nil, order), count, said)
+	d := dialog.NewCustomWithoutButtons(phrase.Of("Review on the wall"), container.NewVScroll(content), w.win)
+	cancel := widget.NewButton(phrase.Of("Cancel"), d.Hide)
+	start := widget.NewButton(phrase.Of("Start"), func() {
 		if r := walk(); len(r.Keys) > 0 {
 			d.Hide()
 			w.startReview(r)

@@ -8,17 +8,18 @@ import (
 
 	"aftbay/geom/revision"
 	"aftbay/gui/desk"
+	"aftbay/gui/phrase"
 )
 
 // keepRevision asks for a name and a reason and keeps the layout as it is.
 func (w *Window) keepRevision() {
 	name, reason := widget.NewEntry(), widget.NewMultiLineEntry()
-	name.SetPlaceHolder("B; empty for a number")
-	reason.SetPlaceHolder("why this state is kept")
+	name.SetPlaceHolder(phrase.Of("B; empty for a number"))
+	reason.SetPlaceHolder(phrase.Of("why this state is kept"))
 	reason.Wrapping = fyne.TextWrapWord
 	reason.SetMinRowsVisible(3)
-	items := []*widget.FormItem{widget.NewFormItem("Name", name), widget.NewFormItem("Reason", reason)}
-	d := dialog.NewForm("Keep a revision", "Keep", "Cancel", items, func(ok bool) {
+	items := []*widget.FormItem{widget.NewFormItem(phrase.Of("Name"), name), widget.NewFormItem(phrase.Of("Reason"), reason)}
+	d := dialog.NewForm(phrase.Of("Keep a revision"), phrase.Of("Keep"), phrase.Of("Cancel"), items, func(ok bool) {
 		if !ok {
 			return
 		}
@@ -28,7 +29,7 @@ func (w *Window) keepRevision() {
 				w.told(err)
 				return
 			}
-			w.o.onMain(func() { w.status.Say("Kept revision " + r.Label() + " in " + r.Folder) })
+			w.o.onMain(func() { w.status.Say(phrase.Of("Kept revision ") + r.Label() + " in " + r.Folder) })
 		})
 	}, w.win)
 	d.Resize(fyne.NewSize(520, 260))
@@ -50,7 +51,7 @@ func (w *Window) showRevisions() {
 
 func (w *Window) listRevisions(list []revision.Revision) {
 	if len(list) == 0 {
-		w.showText("Revisions", "None is kept yet: File, Keep a revision.")
+		w.showText(phrase.Of("Revisions"), phrase.Of("None is kept yet: File, Keep a revision."))
 		return
 	}
 	var d *dialog.CustomDialog
@@ -62,7 +63,7 @@ func (w *Window) listRevisions(list []revision.Revision) {
 		title.Wrapping = fyne.TextWrapWord
 		why := widget.NewLabel(reason)
 		why.Wrapping = fyne.TextWrapWord
-		restore := widget.NewButton("Restore", func() {
+		restore := widget.NewButton(phrase.Of("Restore"), func() {
 			d.Hide()
 			w.edit(func() error { return w.desk.RestoreRevision(r) })
 		})
@@ -71,9 +72,9 @@ func (w *Window) listRevisions(list []revision.Revision) {
 		}
 		rows.Add(container.NewBorder(nil, widget.NewSeparator(), nil, container.NewCenter(restore), container.NewVBox(title, why)))
 	}
-	head := widget.NewLabel("Restoring is an edit that can be undone; no file is changed.")
+	head := widget.NewLabel(phrase.Of("Restoring is an edit that can be undone; no file is changed."))
 	head.Wrapping = fyne.TextWrapWord
-	d = dialog.NewCustom("Revisions", "Close", container.NewBorder(head, nil, nil, nil, container.NewVScroll(rows)), w.win)
+	d = dialog.NewCustom(phrase.Of("Revisions"), phrase.Of("Close"), container.NewBorder(head, nil, nil, nil, container.NewVScroll(rows)), w.win)
 	room := w.win.Canvas().Size()
 	d.Resize(fyne.NewSize(min(640, room.Width*0.9), min(480, room.Height*0.85)))
 	d.Show()

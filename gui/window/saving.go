@@ -10,6 +10,7 @@ import (
 	"fyne.io/fyne/v2/widget"
 
 	"aftbay/gui/desk"
+	"aftbay/gui/phrase"
 )
 
 // choice is one button of a question.
@@ -58,10 +59,10 @@ func (w *Window) afterSaving(then func()) {
 		then()
 		return
 	}
-	w.ask("Save first?", "The layout has changes that are not saved. Discarded ones are set aside in its folder: File, Take up edits set aside.", "",
-		choice{says: "Stay"},
-		choice{says: "Discard changes", does: then},
-		choice{says: "Save", main: true, does: func() { w.saveThen(then) }},
+	w.ask(phrase.Of("Save first?"), phrase.Of("The layout has changes that are not saved. Discarded ones are set aside in its folder: File, Take up edits set aside."), "",
+		choice{says: phrase.Of("Stay")},
+		choice{says: phrase.Of("Discard changes"), does: then},
+		choice{says: phrase.Of("Save"), main: true, does: func() { w.saveThen(then) }},
 	)
 }
 
@@ -99,10 +100,10 @@ func (w *Window) saveThen(then func()) {
 }
 
 func (w *Window) askToSaveOver(then func()) {
-	w.ask("Save over it?", "The layout's file was changed by another program since it was opened or saved here. Reloading takes that in as an edit that can be undone; saving over it keeps it as the backup.", "",
-		choice{says: "Cancel"},
-		choice{says: "Reload", main: true, does: w.reload},
-		choice{says: "Save over it", does: func() {
+	w.ask(phrase.Of("Save over it?"), phrase.Of("The layout's file was changed by another program since it was opened or saved here. Reloading takes that in as an edit that can be undone; saving over it keeps it as the backup."), "",
+		choice{says: phrase.Of("Cancel")},
+		choice{says: phrase.Of("Reload"), main: true, does: w.reload},
+		choice{says: phrase.Of("Save over it"), does: func() {
 			w.edits.do("", func() {
 				if err := w.desk.SaveOver(); err != nil {
 					w.told(err)
@@ -121,7 +122,7 @@ func (w *Window) ifFree(path string, then func()) {
 		then()
 		return
 	}
-	w.ask("Save over it?", there, "", choice{says: "Cancel"}, choice{says: "Save over it", does: then})
+	w.ask(phrase.Of("Save over it?"), there, "", choice{says: phrase.Of("Cancel")}, choice{says: phrase.Of("Save over it"), does: then})
 }
 
 // saveTo saves elsewhere and goes on from there. It is called beside.

@@ -1,27 +1,31 @@
 package window
 
-import "fyne.io/fyne/v2"
+import (
+	"fyne.io/fyne/v2"
+
+	"aftbay/gui/phrase"
+)
 
 // sceneMenu lists what the letters in the scene do.
 func sceneMenu(w *Window) *fyne.Menu {
 	key := func(label string, r rune) *fyne.MenuItem {
 		return fyne.NewMenuItem(label+"  ("+string(r)+")", func() { w.sceneRune(r) })
 	}
-	return fyne.NewMenu("Scene",
-		key("Measure", 'M'),
-		key("Show or hide measurements", 'D'),
-		key("Distances of what fails or is close", 'W'),
-		key("Mirror in the corner", 'V'),
+	return fyne.NewMenu(phrase.Of("Scene"),
+		key(phrase.Of("Measure"), 'M'),
+		key(phrase.Of("Show or hide measurements"), 'D'),
+		key(phrase.Of("Distances of what fails or is close"), 'W'),
+		key(phrase.Of("Mirror in the corner"), 'V'),
 		fyne.NewMenuItemSeparator(),
-		key("Cut through the finding", 'C'),
-		key("Cut across X", 'X'),
-		key("Cut across Y", 'Y'),
-		key("Cut across Z", 'Z'),
-		key("Remove all cuts", 'N'),
+		key(phrase.Of("Cut through the finding"), 'C'),
+		key(phrase.Of("Cut across X"), 'X'),
+		key(phrase.Of("Cut across Y"), 'Y'),
+		key(phrase.Of("Cut across Z"), 'Z'),
+		key(phrase.Of("Remove all cuts"), 'N'),
 		fyne.NewMenuItemSeparator(),
-		key("Hide what is selected", 'H'),
-		key("See through what is selected", 'G'),
-		key("Show only what is selected", 'I'),
-		key("Show all parts", 'A'),
+		key(phrase.Of("Hide what is selected"), 'H'),
+		key(phrase.Of("See through what is selected"), 'G'),
+		key(phrase.Of("Show only what is selected"), 'I'),
+		key(phrase.Of("Show all parts"), 'A'),
 	)
 }

@@ -9,6 +9,7 @@ import (
 
 	"aftbay/gui/desk"
 	"aftbay/gui/page"
+	"aftbay/gui/phrase"
 	"aftbay/gui/settings"
 )
 
@@ -58,7 +59,7 @@ func (w *Window) showHowMade() {
 		rows.Add(title)
 		rows.Add(text)
 	}
-	d := dialog.NewCustom("How the numbers are made", "Close", container.NewVScroll(rows), w.win)
+	d := dialog.NewCustom(phrase.Of("How the numbers are made"), phrase.Of("Close"), container.NewVScroll(rows), w.win)
 	size := w.win.Canvas().Size()
 	d.Resize(fyne.NewSize(min(900, size.Width*0.9), size.Height*0.9))
 	d.Show()

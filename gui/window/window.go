@@ -17,6 +17,7 @@ import (
 	"aftbay/geom/render"
 	"aftbay/gui/desk"
 	"aftbay/gui/page"
+	"aftbay/gui/phrase"
 	"aftbay/gui/review"
 	"aftbay/gui/settings"
 	"aftbay/gui/theme"
@@ -203,11 +204,11 @@ func (w *Window) Run(say func(text string)) {
 		unsaved := !w.closing && w.desk.State().Unsaved
 		switch path, err := w.Rescue(); {
 		case unsaved && w.desk.Journaled():
-			say("unsaved edits are in the journal and are offered when the layout is opened next")
+			say(phrase.Of("unsaved edits are in the journal and are offered when the layout is opened next"))
 		case err != nil:
-			say("unsaved changes are lost: " + err.Error())
+			say(phrase.Of("unsaved changes are lost: ") + err.Error())
 		case path != "":
-			say("unsaved changes are kept in " + path)
+			say(phrase.Of("unsaved changes are kept in ") + path)
 		}
 	}
 	w.app.Lifecycle().SetOnStopped(rescue)

@@ -54,6 +54,7 @@ var levels = map[string]int{
 	"thermal/spot":     170,
 	"thermal/outcome":  175,
 
+	"gui/phrase":   195,
 	"gui/report":   200,
 	"gui/journal":  204,
 	"gui/claim":    204,

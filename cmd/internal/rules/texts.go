@@ -1,0 +1,256 @@
+package rules
+
+import (
+	"encoding/json"
+	"go/ast"
+	"go/token"
+	"io/fs"
+	"maps"
+	"regexp"
+	"slices"
+	"strconv"
+
+	"aftbay/gui/phrase"
+)
+
+// TextsFile lists every text of the window, for translators.
+const TextsFile = "gui/phrase/texts/en.json"
+
+// speaking are the folders whose texts are shown in the window. Read-only.
+var speaking = []string{"gui/desk", "gui/view3d", "gui/page", "gui/review", "gui/window"}
+
+// prose tells a text for people from keys, paths and words of files: two words,
+// or one that begins with a capital. Read-only.
+var prose = regexp.MustCompile(`[A-Za-z]{2,}[^A-Za-z]* [^A-Za-z]*[A-Za-z%]{2,}|^[A-Z][a-z]+…?$|^[A-Z][a-z]+[ …:]|[a-z]{2,} %|%[a-z0-9.\[\]+-]+ [a-z]{2,}`)
+
+// unspoken are functions whose text arguments are not shown as they stand:
+// errors are English, the rest looks for them or takes them apart. Read-only.
+var unspoken = regexp.MustCompile(`^(errors\.New|fmt\.Errorf|strings\..*|strconv\..*|filepath\..*|os\..*|panic|log\..*|regexp\..*|slices\..*|json\..*|path\..*|time\..*|fmt\.Fprint.*|Format|Parse|f\.GetRows)$`)
+
+// Texts finds texts of the window that do not come from the catalogue, calls of
+// the catalogue with a text that it cannot know, and formats with too few or too
+// many arguments.
+func Texts(m *Module) ([]Finding, error) {
+	data, err := fs.ReadFile(m.FS, TextsFile)
+	if err != nil {
+		return nil, err
+	}
+	var known map[string]string
+	if err := json.Unmarshal(data, &known); err != nil {
+		return nil, err
+	}
+	s := speakersOf(m)
+	out := append(s.wrong, s.bare()...)
+	for _, text := range slices.Sorted(maps.Keys(s.said)) {
+		if _, ok := known[text]; !ok {
+			out = append(out, Finding{TextsFile, strconv.Quote(text) + " is missing: go test ./cmd/internal/rules -update"})
+		}
+	}
+	for _, text := range slices.Sorted(maps.Keys(known)) {
+		if !s.said[text] {
+			out = append(out, Finding{TextsFile, strconv.Quote(text) + " is used no more: go test ./cmd/internal/rules -update"})
+		}
+	}
+	return out, nil
+}
+
+// Spoken returns every text of the window, in order.
+func Spoken(m *Module) []string { return slices.Sorted(maps.Keys(speakersOf(m).said)) }
+
+// speakers is what the speaking folders say.
+type speakers struct {
+	m      *Module
+	files  []*File
+	consts map[string]ast.Expr // by folder, a dot and the name
+	said   map[string]bool     // texts that come from the catalogue
+	judged map[ast.Node]bool   // literals that need no more looking at
+	wrong  []Finding           // calls of the catalogue that cannot work
+}
+
+func speakersOf(m *Module) *speakers {
+	s := &speakers{m: m, consts: map[string]ast.Expr{}, said: map[string]bool{}, judged: map[ast.Node]bool{}}
+	for _, f := range m.code() {
+		if slices.Contains(speaking, f.Dir) {
+			s.files = append(s.files, f)
+			s.gather(f)
+		}
+	}
+	for _, f := range s.files {
+		s.silence(f)
+		ast.Inspect(f.Syntax, func(n ast.Node) bool {
+			if call, ok := n.(*ast.CallExpr); ok {
+				s.hear(f, call)
+			}
+			return true
+		})
+	}
+	return s
+}
+
+// gather notes the constants of a file.
+func (s *speakers) gather(f *File) {
+	for _, d := range f.Syntax.Decls {
+		g, ok := d.(*ast.GenDecl)
+		if !ok || g.Tok != token.CONST {
+			continue
+		}
+		for _, spec := range g.Specs {
+			v := spec.(*ast.ValueSpec)
+			for i, value := range v.Values {
+				s.consts[f.Dir+"."+v.Names[i].Name] = value
+			}
+		}
+	}
+}
+
+// hear notes the text that a call of the catalogue asks for, or what is wrong
+// with the call.
+func (s *speakers) hear(f *File, call *ast.CallExpr) {
+	name := callee(call)
+	if name != "phrase.Of" && name != "phrase.F" || len(call.Args) == 0 {
+		return
+	}
+	text, ok := s.constant(f, call.Args[0])
+	switch {
+	case !ok:
+		s.wrong = append(s.wrong, s.m.at(call.Pos(), "the catalogue cannot know a text that is made while it runs: write it out here"))
+	case name == "phrase.F" && !call.Ellipsis.IsValid() && len(phrase.Verbs(text)) != len(call.Args)-1:
+		s.wrong = append(s.wrong, s.m.at(call.Pos(), "%q has other verbs than it gets arguments", text))
+	default:
+		s.said[text] = true
+	}
+}
+
+// constant returns the value of literals and constants joined by +.
+func (s *speakers) constant(f *File, e ast.Expr) (string, bool) {
+	switch x := e.(type) {
+	case *ast.BasicLit:
+		s.judged[x] = true
+		return literal(x), x.Kind == token.STRING
+	case *ast.ParenExpr:
+		return s.constant(f, x.X)
+	case *ast.Ident:
+		value, ok := s.consts[f.Dir+"."+x.Name]
+		if !ok {
+			return "", false
+		}
+		return s.constant(f, value)
+	case *ast.SelectorExpr:
+		from, ok := x.X.(*ast.Ident)
+		if !ok {
+			return "", false
+		}
+		value, ok := s.consts["gui/"+from.Name+"."+x.Sel.Name]
+		if !ok {
+			return "", false
+		}
+		return s.constant(f, value)
+	case *ast.BinaryExpr:
+		left, ok := s.constant(f, x.X)
+		right, also := s.constant(f, x.Y)
+		return left + right, ok && also && x.Op == token.ADD
+	}
+	return "", false
+}
+
+// bare finds the texts that are shown without the catalogue.
+func (s *speakers) bare() []Finding {
+	var out []Finding
+	for _, f := range s.files {
+		ast.Inspect(f.Syntax, func(n ast.Node) bool {
+			x, ok := n.(*ast.BasicLit)
+			if ok && x.Kind == token.STRING && !s.judged[x] && prose.MatchString(literal(x)) {
+				out = append(out, s.m.at(x.Pos(), "%q is shown but not in the catalogue: phrase.Of or phrase.F", literal(x)))
+			}
+			return true
+		})
+	}
+	return out
+}
+
+// literal returns the value of a literal, "" if it is no text.
+func literal(l *ast.BasicLit) string {
+	text, err := strconv.Unquote(l.Value)
+	if err != nil {
+		return ""
+	}
+	return text
+}
+
+// silence marks the literals of a file that nobody is shown as they stand.
+func (s *speakers) silence(f *File) {
+	out := s.judged
+	ast.Inspect(f.Syntax, func(n ast.Node) bool {
+		switch x := n.(type) {
+		case *ast.ImportSpec:
+			out[x.Path] = true
+		case *ast.Field:
+			mark(x.Tag, out)
+		case *ast.CaseClause:
+			for _, e := range x.List {
+				mark(e, out)
+			}
+		case *ast.BinaryExpr:
+			if x.Op == token.EQL || x.Op == token.NEQ {
+				mark(x.X, out)
+				mark(x.Y, out)
+			}
+		case *ast.KeyValueExpr:
+			if k, ok := x.Key.(*ast.Ident); ok && k.Name == "Key" { // what programs know it by
+				markAll(x.Value, out)
+			}
+		case *ast.IndexExpr:
+			mark(x.Index, out)
+		case *ast.CompositeLit:
+			markKeys(x, out)
+		case *ast.CallExpr:
+			if unspoken.MatchString(callee(x)) {
+				for _, a := range x.Args {
+					mark(a, out)
+				}
+			}
+		}
+		return true
+	})
+}
+
+// markKeys marks the keys of a map.
+func markKeys(x *ast.CompositeLit, out map[ast.Node]bool) {
+	if _, isMap := x.Type.(*ast.MapType); !isMap {
+		return
+	}
+	for _, e := range x.Elts {
+		if kv, ok := e.(*ast.KeyValueExpr); ok {
+			mark(kv.Key, out)
+		}
+	}
+}
+
+// markAll marks the literals of an expression.
+func markAll(e ast.Expr, out map[ast.Node]bool) {
+	ast.Inspect(e, func(n ast.Node) bool {
+		mark(n, out)
+		return true
+	})
+}
+
+// mark marks a literal.
+func mark(n ast.Node, out map[ast.Node]bool) {
+	if l, ok := n.(*ast.BasicLit); ok && l != nil {
+		out[l] = true
+	}
+}
+
+// callee names the function that a call calls: package.Name or Name.
+func callee(call *ast.CallExpr) string {
+	switch f := call.Fun.(type) {
+	case *ast.Ident:
+		return f.Name
+	case *ast.SelectorExpr:
+		if x, ok := f.X.(*ast.Ident); ok {
+			return x.Name + "." + f.Sel.Name
+		}
+		return f.Sel.Name
+	}
+	return ""
+}
