@@ -106,9 +106,13 @@ func (p *Spots) Update(s *desk.State, a *desk.Attention) {
 		p.studies.SetSelectedIndex(a.Study)
 	}
 	st := desk.StudyOf(s, a)
+	joint := p.joint.Text
 	p.tell(s, a)
 	p.telling = false
-	say(p.says, desk.SpotsSentence(s, st))
+	if says := desk.SpotsSentence(s, st); p.says.Text != says || joint != p.joint.Text {
+		say(p.says, says)
+		relay(p.content) // the sentences wrap
+	}
 	if st != nil {
 		p.Grid.SetTable(desk.SpotsPage(st))
 		p.Refused.SetTable(desk.RefusedPage(st))

@@ -47,7 +47,7 @@ func (w *Window) askToCompare(list []revision.Revision) {
 	d = dialog.NewCustom(phrase.Of("Compare with"), phrase.Of("Cancel"), container.NewVScroll(rows), w.win)
 	room := w.win.Canvas().Size()
 	d.Resize(fyne.NewSize(min(520, room.Width*0.9), min(420, room.Height*0.85)))
-	d.Show()
+	w.showClosable(d)
 }
 
 func (w *Window) compareWith(path string) {

@@ -107,7 +107,7 @@ func (w *Window) showError(err error) {
 	d := dialog.NewCustom(phrase.Of("That did not work"), phrase.Of("Close"), container.NewVScroll(text), w.win)
 	lines := strings.Count(err.Error(), "\n") + 1 + len(err.Error())/90
 	d.Resize(fyne.NewSize(640, min(520, 150+26*float32(lines))))
-	d.Show()
+	w.showClosable(d)
 }
 
 func (w *Window) showText(title, text string) {
@@ -116,7 +116,7 @@ func (w *Window) showText(title, text string) {
 	d := dialog.NewCustom(title, phrase.Of("Close"), container.NewVScroll(label), w.win)
 	size := w.win.Canvas().Size()
 	d.Resize(fyne.NewSize(min(760, size.Width*0.9), min(440, size.Height*0.85)))
-	d.Show()
+	w.showClosable(d)
 }
 
 // askForLayout asks for a folder and opens it.

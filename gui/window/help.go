@@ -69,5 +69,5 @@ func (w *Window) showKeys() {
 	d := dialog.NewCustom(phrase.Of("Keys and pointer"), phrase.Of("Close"), container.NewVScroll(rows), w.win)
 	size := w.win.Canvas().Size()
 	d.Resize(fyne.NewSize(min(760, size.Width*0.9), size.Height*0.85))
-	d.Show()
+	w.showClosable(d)
 }

@@ -22,7 +22,7 @@ const (
 
 // addKeys registers the keys that the toolkit gives to the canvas.
 func (w *Window) addKeys() {
-	w.win.Canvas().SetOnTypedKey(func(e *fyne.KeyEvent) { _ = w.helpKey(e.Name) || w.escapeTour(e.Name) })
+	w.win.Canvas().SetOnTypedKey(func(e *fyne.KeyEvent) { _ = w.helpKey(e.Name) || w.escapeDialog(e.Name) || w.escapeTour(e.Name) })
 	for key, by := range map[fyne.KeyName]int{fyne.KeyDown: 1, fyne.KeyUp: -1} {
 		w.win.Canvas().AddShortcut(control(key, 0), func(fyne.Shortcut) { w.pages[w.asked].Step(by) })
 	}

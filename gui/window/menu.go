@@ -29,6 +29,13 @@ type menu struct {
 
 func (m *menu) make(w *Window) *fyne.MainMenu {
 	m.main = fyne.NewMainMenu(m.file(w), m.edit(w), m.view(w), sceneMenu(w), m.help(w))
+	for _, menu := range m.main.Items {
+		for _, i := range menu.Items {
+			if i != m.undo && i != m.redo && !i.IsQuit {
+				w.waitForDialogs(i)
+			}
+		}
+	}
 	return m.main
 }
 

@@ -57,7 +57,7 @@ func (w *Window) askUntil() {
 		})
 		d := dialog.NewCustom(phrase.Of("Move until"), phrase.Of("Close"), form, w.win)
 		d.Resize(fyne.NewSize(460, 360))
-		d.Show()
+		w.showClosable(d)
 	})
 }
 

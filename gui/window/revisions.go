@@ -77,5 +77,5 @@ func (w *Window) listRevisions(list []revision.Revision) {
 	d = dialog.NewCustom(phrase.Of("Revisions"), phrase.Of("Close"), container.NewBorder(head, nil, nil, nil, container.NewVScroll(rows)), w.win)
 	room := w.win.Canvas().Size()
 	d.Resize(fyne.NewSize(min(640, room.Width*0.9), min(480, room.Height*0.85)))
-	d.Show()
+	w.showClosable(d)
 }

@@ -62,5 +62,5 @@ func (w *Window) showHowMade() {
 	d := dialog.NewCustom(phrase.Of("How the numbers are made"), phrase.Of("Close"), container.NewVScroll(rows), w.win)
 	size := w.win.Canvas().Size()
 	d.Resize(fyne.NewSize(min(900, size.Width*0.9), size.Height*0.9))
-	d.Show()
+	w.showClosable(d)
 }

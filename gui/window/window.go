@@ -70,11 +70,12 @@ type Window struct {
 	editing
 
 	// welcome stands over the scene while no layout is open
-	welcome fyne.CanvasObject
-	fit     *page.Fit
-	tour    *page.Tour
-	wall    *review.Window // of the review, nil for none
-	menu    menu
+	welcome  fyne.CanvasObject
+	fit      *page.Fit
+	tour     *page.Tour
+	closable []shownDialog  // by Escape, the last one shown last
+	wall     *review.Window // of the review, nil for none
+	menu     menu
 
 	context context.Context // ends with the window
 	stop    context.CancelFunc

@@ -1,0 +1,66 @@
+package window
+
+import (
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/dialog"
+)
+
+// showClosable shows a dialog that only tells or can be left as it is: Escape
+// closes it, as its button does.
+func (w *Window) showClosable(d *dialog.CustomDialog) {
+	w.closable = append(w.closable, shownDialog{d, nil})
+	d.Show()
+	w.closable[len(w.closable)-1].over = w.win.Canvas().Overlays().Top()
+}
+
+// shownDialog is a dialog with what it laid over the window.
+type shownDialog struct {
+	dialog *dialog.CustomDialog
+	over   fyne.CanvasObject
+}
+
+// escapeDialog closes the dialog on top for Escape, if it can be closed so.
+func (w *Window) escapeDialog(key fyne.KeyName) bool {
+	top := w.win.Canvas().Overlays().Top()
+	if key != fyne.KeyEscape || top == nil {
+		return false
+	}
+	for len(w.closable) > 0 {
+		last := w.closable[len(w.closable)-1]
+		if last.over != top { // closed by its button, or under another
+			if !w.stillOver(last.over) {
+				w.closable = w.closable[:len(w.closable)-1]
+				continue
+			}
+			return true
+		}
+		w.closable = w.closable[:len(w.closable)-1]
+		last.dialog.Hide()
+		break
+	}
+	return true
+}
+
+// stillOver reports whether something still lies over the window.
+func (w *Window) stillOver(over fyne.CanvasObject) bool {
+	for _, o := range w.win.Canvas().Overlays().List() {
+		if o == over {
+			return true
+		}
+	}
+	return false
+}
+
+// waitForDialogs keeps the shortcut of a menu item from acting behind a dialog
+// that waits for an answer.
+func (w *Window) waitForDialogs(i *fyne.MenuItem) {
+	act := i.Action
+	if i.Shortcut == nil || act == nil {
+		return
+	}
+	i.Action = func() {
+		if w.win.Canvas().Overlays().Top() == nil {
+			act()
+		}
+	}
+}

@@ -1,0 +1,33 @@
+package window
+
+import (
+	"testing"
+
+	"fyne.io/fyne/v2"
+)
+
+// TestEscapeClosesWhatOnlyTells: one dialog after the other, the last one first;
+// a shortcut does not act behind them.
+func TestEscapeClosesWhatOnlyTells(t *testing.T) {
+	b := newBench(t)
+	press := b.win.Canvas().OnTypedKey()
+	shown := func() int { return len(b.win.Canvas().Overlays().List()) }
+	for _, show := range []func(){b.showKeys, b.showHowMade, func() { b.showError(errNothingSelected) }} {
+		show()
+	}
+	for _, m := range b.menu.main.Items {
+		for _, i := range m.Items {
+			if i.Label == "Everything the layout says…" || i.Label == "Fit all  (F)" || i.Label == "Review on the wall…" {
+				i.Action()
+			}
+		}
+	}
+	if shown() != 3 || b.edited {
+		t.Fatalf("%d dialogs, editor %v, want 3 and none", shown(), b.edited)
+	}
+	for left := 2; left >= 0; left-- {
+		if press(&fyne.KeyEvent{Name: fyne.KeyEscape}); shown() != left {
+			t.Errorf("%d dialogs left, want %d", shown(), left)
+		}
+	}
+}
