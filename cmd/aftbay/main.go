@@ -37,6 +37,7 @@ func main() {
 		fmt.Fprintln(os.Stderr, "aftbay:", err)
 		os.Exit(2)
 	}
+	keepSmall(os.Getenv("GOGC"))
 	if err := show(c); err != nil {
 		fmt.Fprintln(os.Stderr, "aftbay:", err)
 		os.Exit(2)
@@ -158,6 +159,7 @@ func show(c call) error {
 		ctx, stop := context.WithCancel(context.Background())
 		defer stop()
 		go w.WriteVitals(ctx, out)
+		go writeProfiles(ctx, c.vitals, say)
 	}
 	w.Run(say)
 	return nil

@@ -61,7 +61,7 @@ func newDesk(workers int, listener func(), on system) *Desk {
 	if listener == nil {
 		listener = func() {}
 	}
-	d := &Desk{listener: listener, workers: workers, system: on, wake: make(chan struct{}, 1), seen: newSeenPainter()}
+	d := &Desk{listener: listener, workers: workers, system: on, wake: make(chan struct{}, 1), seen: &seenPainter{}}
 	d.settled = sync.NewCond(&d.mu)
 	ctx, stop := context.WithCancel(context.Background())
 	d.stop = stop

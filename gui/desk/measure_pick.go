@@ -3,6 +3,7 @@ package desk
 import (
 	"errors"
 	"fmt"
+	"slices"
 
 	"aftbay/geom"
 	"aftbay/geom/bvh"
@@ -26,7 +27,7 @@ const (
 )
 
 // Ends finds what lies under the pointer, for measuring. It remembers the faces of
-// meshes; use it from one goroutine at a time.
+// meshes that are shown; use it from one goroutine at a time.
 type Ends struct {
 	faces map[*mesh.Mesh]*mesh.Faces
 }
@@ -55,7 +56,7 @@ func (e *Ends) End(p *Picture, pick render.Pick, want Wanted, unitMM float64) (e
 		end.What = string(gauge.Part)
 		return end, phrase.Of("the whole of ") + end.Part, nil
 	case WantFace:
-		return e.face(it.Mesh, pick.Triangle, end)
+		return e.face(p, it.Mesh, pick.Triangle, end)
 	}
 	if run, near := nearestEdge(it.Mesh, it.Edges, at, cornerReach*unitMM); near {
 		for _, corner := range run {
@@ -73,13 +74,14 @@ func (e *Ends) End(p *Picture, pick render.Pick, want Wanted, unitMM float64) (e
 }
 
 // face turns an end into the axis of a round face or a flat face.
-func (e *Ends) face(m *mesh.Mesh, tri int, end layout.MeasuredEnd) (layout.MeasuredEnd, string, error) {
+func (e *Ends) face(p *Picture, m *mesh.Mesh, tri int, end layout.MeasuredEnd) (layout.MeasuredEnd, string, error) {
 	if tri < 0 {
 		return end, "", errors.New("that is the face of a cut: click a surface of the part")
 	}
 	faces, known := e.faces[m]
 	if !known {
 		faces = mesh.NewFaces(m)
+		e.forget(p)
 		e.faces[m] = faces
 	}
 	if r, ok := faces.Round(tri); ok {
@@ -97,6 +99,15 @@ func (e *Ends) face(m *mesh.Mesh, tri int, end layout.MeasuredEnd) (layout.Measu
 		words = phrase.Of("facet of ") + end.Part + ", as a plane"
 	}
 	return end, words, nil
+}
+
+// forget forgets the meshes that a picture does not show any more.
+func (e *Ends) forget(p *Picture) {
+	for m := range e.faces {
+		if !slices.ContainsFunc(p.Items, func(it render.Item) bool { return it.Mesh == m }) {
+			delete(e.faces, m)
+		}
+	}
 }
 
 // nearestEdge returns the edge nearest to a point among those within reach, as

@@ -47,14 +47,23 @@ type fieldKey struct {
 	timed bool
 }
 
-// fieldsOf returns what is remembered of a result; those of earlier ones are
-// forgotten.
+// forgetHeat forgets what belongs to results that a state does not have any more:
+// each holds all its rays.
+func (p *Painter) forgetHeat(s *State) {
+	for r := range p.heat {
+		t := s.Answers.Shield.Value
+		if r != s.Answers.Heat.Value && (t == nil || r != t.Before && r != t.After) {
+			delete(p.heat, r)
+		}
+	}
+}
+
+// fieldsOf returns what is remembered of a result.
 func (p *Painter) fieldsOf(r *balance.Result) *heatFields {
 	if h := p.heat[r]; h != nil {
 		return h
 	}
-	const kept = 3 // with a shield on trial, without it, and one that is being replaced
-	if p.heat == nil || len(p.heat) >= kept {
+	if p.heat == nil {
 		p.heat = map[*balance.Result]*heatFields{}
 	}
 	p.heat[r] = &heatFields{result: r, fine: map[int]fineMesh{}, spans: map[fieldKey]heatSpans{}, areasMM2: map[int][]float64{}}

@@ -34,7 +34,7 @@ type Picture struct {
 // Painter makes pictures and remembers what is dear to compute. Use it from one
 // goroutine at a time.
 type Painter struct {
-	edges    map[*mesh.Mesh][][2]int32
+	edges    perMesh[[][2]int32]             // of the pictures shown last
 	heat     map[*balance.Result]*heatFields // of the results shown last
 	why      whyMap
 	measured []measured // of the picture before
@@ -44,7 +44,7 @@ type Painter struct {
 }
 
 // NewPainter returns a painter that remembers nothing yet.
-func NewPainter() *Painter { return &Painter{edges: map[*mesh.Mesh][][2]int32{}} }
+func NewPainter() *Painter { return &Painter{} }
 
 // edgeAngleRad is the bend from which an edge is drawn: 30°, common practice,
 // no source.
@@ -65,6 +65,8 @@ func (p *Painter) Picture(s *State, a *Attention) Picture {
 	}
 	finding := findingOf(s, a.Finding)
 	tints := roleTints(s.Scene)
+	p.edges.turn()
+	p.forgetHeat(s)
 	p.learnEdges(s.Scene)
 	for i := range s.Scene.Parts {
 		part := &s.Scene.Parts[i]
@@ -147,30 +149,23 @@ func (p *Painter) learnEdges(s *scene.Scene) {
 	var fresh []*mesh.Mesh
 	for i := range s.Parts {
 		m := s.Parts[i].Mesh
-		if _, known := p.edges[m]; !known {
-			p.edges[m] = nil
+		if _, known := p.edges.of(m); !known {
+			p.edges.put(m, nil)
 			fresh = append(fresh, m)
 		}
 	}
 	found := make([][][2]int32, len(fresh))
 	// Neither the work nor the context can fail.
 	_ = geom.Each(context.Background(), 0, len(fresh), nil, func(i int) error {
-		found[i] = mesh.FeatureEdges(fresh[i], edgeAngleRad)
+		found[i] = featureEdges(fresh[i])
 		return nil
 	})
 	for i, m := range fresh {
-		p.edges[m] = found[i]
+		p.edges.put(m, found[i])
 	}
 }
 
-func (p *Painter) edgesOf(m *mesh.Mesh) [][2]int32 {
-	edges, known := p.edges[m]
-	if !known {
-		edges = mesh.FeatureEdges(m, edgeAngleRad)
-		p.edges[m] = edges
-	}
-	return edges
-}
+func (p *Painter) edgesOf(m *mesh.Mesh) [][2]int32 { return p.edges.made(m, featureEdges) }
 
 // roleTints numbers the roles in the order in which they appear.
 func roleTints(s *scene.Scene) map[string]int {

@@ -43,19 +43,18 @@ var (
 // tintColors tell the blockers apart beside their names. Read-only.
 var tintColors = []render.RGB{render.ShortColor, render.OverlapColor, render.CloseColor, render.AccentColor}
 
-// seenPainter draws the pictures and remembers mirrored meshes and their edges.
+// seenPainter draws the pictures and remembers mirrored meshes and the edges of
+// those it drew last.
 // Use it from one goroutine at a time.
 type seenPainter struct {
-	meshes map[*mesh.Mesh]*mesh.Mesh
-	edges  map[*mesh.Mesh][][2]int32
-}
-
-func newSeenPainter() *seenPainter {
-	return &seenPainter{map[*mesh.Mesh]*mesh.Mesh{}, map[*mesh.Mesh][][2]int32{}}
+	meshes perMesh[*mesh.Mesh]
+	edges  perMesh[[][2]int32]
 }
 
 // paint draws all pictures of a result.
 func (p *seenPainter) paint(ctx context.Context, s *scene.Scene, r *rearview.Result, workers int) (*Seen, error) {
+	p.meshes.turn()
+	p.edges.turn()
 	out := &Seen{Result: r}
 	for k := range out.Mirror {
 		var err error
@@ -88,19 +87,9 @@ func mirrored(m *mesh.Mesh) *mesh.Mesh {
 }
 
 // mirrored is the same with a memory.
-func (p *seenPainter) mirrored(m *mesh.Mesh) *mesh.Mesh {
-	if _, known := p.meshes[m]; !known {
-		p.meshes[m] = mirrored(m)
-	}
-	return p.meshes[m]
-}
+func (p *seenPainter) mirrored(m *mesh.Mesh) *mesh.Mesh { return p.meshes.made(m, mirrored) }
 
-func (p *seenPainter) edgesOf(m *mesh.Mesh) [][2]int32 {
-	if _, known := p.edges[m]; !known {
-		p.edges[m] = mesh.FeatureEdges(m, edgeAngleRad)
-	}
-	return p.edges[m]
-}
+func (p *seenPainter) edgesOf(m *mesh.Mesh) [][2]int32 { return p.edges.made(m, featureEdges) }
 
 // items returns the parts that block, posed after by; mirrors says that by
 // exchanges left and right.

@@ -125,7 +125,7 @@ func TestMirrorPictureIsTinted(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		p := newSeenPainter()
+		p := &seenPainter{}
 		with, err := p.mirror(t.Context(), moved, r, 0, 1)
 		if err != nil {
 			t.Fatal(err)

@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"io"
 	"runtime"
+	"runtime/metrics"
 	"slices"
 	"time"
 )
@@ -17,7 +18,8 @@ type Vitals struct {
 	MedianUS   int `json:"wait_median_us"`
 	MostUS     int `json:"wait_most_us"`
 	Goroutines int `json:"goroutines"`
-	HeapKB     int `json:"heap_kB"`
+	HeapKB     int `json:"heap_kB"` // in use or waiting to be collected
+	LiveKB     int `json:"live_kB"` // in use when it was collected last
 	HeldKB     int `json:"held_kB"` // by Go from the system; what a process holds beyond it is the display's
 }
 
@@ -32,6 +34,7 @@ func (w *Window) WriteVitals(ctx context.Context, out io.Writer) {
 	tick := time.NewTicker(askEvery)
 	defer tick.Stop()
 	var waits []int
+	live := []metrics.Sample{{Name: "/gc/heap/live:bytes"}}
 	for second := 1; ; {
 		select {
 		case <-ctx.Done():
@@ -46,9 +49,11 @@ func (w *Window) WriteVitals(ctx context.Context, out io.Writer) {
 			slices.Sort(waits)
 			var m runtime.MemStats
 			runtime.ReadMemStats(&m)
+			metrics.Read(live)
 			v := Vitals{
 				Second: now, Asked: len(waits), MedianUS: waits[len(waits)/2], MostUS: waits[len(waits)-1],
-				Goroutines: runtime.NumGoroutine(), HeapKB: int(m.HeapAlloc / 1024), HeldKB: int((m.Sys - m.HeapReleased) / 1024),
+				Goroutines: runtime.NumGoroutine(), HeapKB: int(m.HeapAlloc / 1024),
+				LiveKB: int(live[0].Value.Uint64() / 1024), HeldKB: int((m.Sys - m.HeapReleased) / 1024),
 			}
 			waits = waits[:0]
 			if enc.Encode(v) != nil {
