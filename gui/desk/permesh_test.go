@@ -10,6 +10,7 @@ import (
 	"aftbay/geom/layout"
 	"aftbay/geom/mesh"
 	"aftbay/geom/scene"
+	"aftbay/thermal/balance"
 )
 
 // reshape edits the line of a hose, so that it gets another mesh.
@@ -25,17 +26,31 @@ func reshape(t *testing.T, d *Desk, edit int) {
 	}))
 }
 
+// held counts what is still in memory.
+func held[T any](all []weak.Pointer[T]) (n int) {
+	for _, one := range all {
+		if one.Value() != nil {
+			n++
+		}
+	}
+	return n
+}
+
 // Edits, each with its picture and a pick, some with all answers, each to be
 // taken back: of all those scenes and meshes only a few may be held, else
 // memory grows as long as someone works.
 func TestOldScenesAndMeshesAreLetGo(t *testing.T) {
 	d, painter, ends := opened(t), NewPainter(), NewEnds()
-	const edits, settles = 200, 40
+	const edits, settles = 200, 20
 	scenes, meshes := make([]weak.Pointer[scene.Scene], edits), make([]weak.Pointer[mesh.Mesh], edits)
+	var results []weak.Pointer[balance.Result]
 	for i := range edits {
 		reshape(t, d, i)
 		if i%settles == 0 {
 			wait(t, d)
+			s := d.State()
+			painter.Picture(&s, &Attention{Page: Heats})
+			results = append(results, weak.Make(s.Answers.Heat.Value))
 		}
 		s := d.State()
 		pic := painter.Picture(&s, &Attention{Page: Question(i % 6)})
@@ -55,28 +70,20 @@ func TestOldScenesAndMeshesAreLetGo(t *testing.T) {
 	}
 	runtime.GC()
 	runtime.GC() // what had pools or finalizers goes in the second
+	t.Logf("held: %d scenes, %d meshes, %d of %d temperature results", held(scenes), held(meshes), held(results), len(results))
 	// As opened, as compared with, as shown, as answered last by jobs that have
 	// something to wait for, as painted: ten are plenty.
 	const most = 10
-	held := 0
-	for _, s := range scenes {
-		if s.Value() != nil {
-			held++
-		}
+	if n := held(scenes); n > most {
+		t.Errorf("%d scenes of %d are held, want at most %d", n, edits, most)
 	}
-	t.Logf("%d scenes held", held)
-	if held > most {
-		t.Errorf("%d scenes of %d are held, want at most %d", held, edits, most)
+	if n := held(meshes); n > most {
+		t.Errorf("%d meshes of %d are held, want at most %d", n, edits, most)
 	}
-	held = 0
-	for _, m := range meshes {
-		if m.Value() != nil {
-			held++
-		}
-	}
-	t.Logf("%d meshes held", held)
-	if held > most {
-		t.Errorf("%d meshes of %d are held, want at most %d", held, edits, most)
+	// As opened, as answered last, and the one before it.
+	const mostResults = 3
+	if n := held(results); n > mostResults {
+		t.Errorf("%d temperature results of %d are held, want at most %d", n, len(results), mostResults)
 	}
 	runtime.KeepAlive(d)
 	runtime.KeepAlive(painter)
