@@ -18,6 +18,15 @@ type Options struct {
 	// Kept takes the files that prev has read as they were then, without a look
 	// at the disk: what changed there since comes in with a Build that is asked for.
 	Kept bool
+	// Early is told once, as soon as all files are read, what can already be
+	// drawn; nil: nobody asks. Not called where a file could not be read.
+	Early func(d *Draft)
+}
+
+// Draft is a scene of which only the surfaces are known, as read and in place:
+// nothing about them is examined yet. It is read-only.
+type Draft struct {
+	Parts []Part // in file order; of their shapes the meshes alone
 }
 
 // Build returns the scene of a document whose files are in folder. prev, which
@@ -28,9 +37,21 @@ func Build(ctx context.Context, doc *layout.Document, folder *layout.Folder, pre
 	jobs, users := gather(doc)
 	done := make([]*shape, len(jobs))
 	failed := make([]error, len(jobs))
-	err := geom.Each(ctx, o.Workers, len(jobs), o.Progress, func(i int) error {
+	err := geom.Each(ctx, o.Workers, len(jobs), nil, func(i int) error {
 		done[i], failed[i] = load(folder, jobs[i], prev, o.Kept)
 		return nil // go on: all faults are wanted
+	})
+	if err != nil {
+		return nil, err
+	}
+	if o.Early != nil && !slices.ContainsFunc(failed, func(err error) bool { return err != nil }) {
+		o.Early(draftOf(users, done))
+	}
+	err = geom.Each(ctx, o.Workers, len(jobs), o.Progress, func(i int) error {
+		if failed[i] == nil {
+			done[i], failed[i] = done[i].examined()
+		}
+		return nil
 	})
 	if err != nil {
 		return nil, err
@@ -107,15 +128,7 @@ func (s *Scene) stand(users []user, folder *layout.Folder, prev *Scene) {
 			s.Spots = append(s.Spots, Component{Layout: u.spot, Shape: shape})
 			continue
 		}
-		p := Part{Index: len(s.Parts), Layout: u.part, Route: u.route, Shape: shape}
-		if u.route != nil {
-			p.Layout = &layout.Part{
-				Name: u.route.Name, Role: u.route.Role, Group: u.route.Group,
-				Material: u.route.Material, LimitDegC: u.route.LimitDegC, Fluid: u.route.Fluid,
-			}
-		}
-		p.Name, p.Role, p.Group = p.Layout.Name, p.Layout.Role, p.Layout.Group
-		p.Pose = PoseOf(p.Layout)
+		p := partFor(u, len(s.Parts), shape)
 		if old := prev.partOf(p.Name); old != nil && old.Mesh == p.Mesh && old.Pose == p.Pose {
 			p.Box = old.Box
 		} else {
@@ -124,6 +137,31 @@ func (s *Scene) stand(users []user, folder *layout.Folder, prev *Scene) {
 		s.index[p.Name] = p.Index
 		s.Parts = append(s.Parts, p)
 	}
+}
+
+// partFor returns the part of a user, its box still to come.
+func partFor(u user, index int, shape Shape) Part {
+	p := Part{Index: index, Layout: u.part, Route: u.route, Shape: shape}
+	if u.route != nil {
+		p.Layout = &layout.Part{
+			Name: u.route.Name, Role: u.route.Role, Group: u.route.Group,
+			Material: u.route.Material, LimitDegC: u.route.LimitDegC, Fluid: u.route.Fluid,
+		}
+	}
+	p.Name, p.Role, p.Group = p.Layout.Name, p.Layout.Role, p.Layout.Group
+	p.Pose = PoseOf(p.Layout)
+	return p
+}
+
+// draftOf returns what can be drawn of shapes that are read.
+func draftOf(users []user, read []*shape) *Draft {
+	d := &Draft{}
+	for _, u := range users {
+		if u.spot == nil {
+			d.Parts = append(d.Parts, partFor(u, len(d.Parts), Shape{Mesh: read[u.job].Mesh}))
+		}
+	}
+	return d
 }
 
 // noted returns a shape as it is used, with a word on a file that has changed

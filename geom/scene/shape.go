@@ -23,7 +23,8 @@ type shape struct {
 }
 
 // load returns the shape of a source, borrowed from prev where nothing changed;
-// with kept nothing has.
+// with kept nothing has. One that is new has its mesh as read and what was said
+// about it, and is still to be examined.
 func load(folder *layout.Folder, src source, prev *Scene, kept bool) (*shape, error) {
 	if src.route != nil {
 		return loadRoute(src, prev)
@@ -54,11 +55,26 @@ func load(folder *layout.Folder, src source, prev *Scene, kept bool) (*shape, er
 		made.Shape = old.Shape
 		return made, nil
 	}
-	if made.Shape, err = shapeFrom(data, src); err != nil {
+	if made.Shape, err = rawFrom(data, src); err != nil {
 		return nil, err
 	}
 	made.Hash = hash
 	return made, nil
+}
+
+// examined returns the shape with all that is known of it: itself if it was
+// borrowed.
+func (s *shape) examined() (*shape, error) {
+	if s.Tree != nil {
+		return s, nil
+	}
+	mended, done, health := mesh.Examined(s.AsRead)
+	if len(mended.Tris) == 0 {
+		return nil, layout.Fault{Where: s.file, What: "no facet has an area", Mend: "export the part again"}
+	}
+	s.Mesh, s.Health, s.Said = mended, health, append(s.Said, done...)
+	s.Shape = finish(s.Shape)
+	return s, nil
 }
 
 // shapeOf returns a shape that suits, nil if there is none or no scene.
@@ -74,8 +90,8 @@ func (s *Scene) shapeOf(suits func(*shape) bool) *shape {
 	return nil
 }
 
-// shapeFrom makes a shape of the contents of an STL file.
-func shapeFrom(data []byte, src source) (Shape, error) {
+// rawFrom reads the contents of an STL file; the mesh is still to be examined.
+func rawFrom(data []byte, src source) (Shape, error) {
 	factor, err := units.MeshFactor(src.unit)
 	if err != nil {
 		return Shape{}, layout.Fault{Where: src.file, What: err.Error()}
@@ -87,11 +103,7 @@ func shapeFrom(data []byte, src source) (Shape, error) {
 	if factor != 1 {
 		raw = raw.Scaled(factor)
 	}
-	mended, done, health := mesh.Examined(raw)
-	if len(mended.Tris) == 0 {
-		return Shape{}, layout.Fault{Where: src.file, What: "no facet has an area", Mend: "export the part again"}
-	}
-	return finish(Shape{Mesh: mended, AsRead: raw, Health: health, Said: append(said, done...)}), nil
+	return Shape{Mesh: raw, AsRead: raw, Said: said}, nil
 }
 
 // ShapeOf returns the shape of a mesh that comes from no file.

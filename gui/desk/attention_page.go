@@ -111,6 +111,9 @@ type PictureKey struct {
 // KeyOf returns the key of the picture of a state.
 func KeyOf(s *State, a *Attention) PictureKey {
 	k := PictureKey{scene: s.Scene, fresh: true}
+	if s.Scene == nil {
+		k.scene = s.Coming.drawn()
+	}
 	if a.Finding != "" || a.Gaps {
 		k.fit, k.fresh = s.Answers.Fit.Value, s.Answers.Fit.Fresh
 	}

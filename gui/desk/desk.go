@@ -25,6 +25,7 @@ type Desk struct {
 	system   system
 
 	mu       sync.Mutex // guards what follows
+	coming   *Coming    // on its way onto the empty desk, nil for nothing
 	folder   *layout.Folder
 	doc      *layout.Document // never changed in place: an edit replaces it
 	text     journal.Text     // doc as its file would be
@@ -131,11 +132,6 @@ func openingOf(doc *layout.Document, folder *layout.Folder) (opening, error) {
 	return opening{doc: doc, text: text, saved: text, folder: folder}, err
 }
 
-// sceneOf builds the scene of a layout about to be opened.
-func (d *Desk) sceneOf(ctx context.Context, o *opening) (*scene.Scene, error) {
-	return scene.Build(ctx, o.doc, o.folder, nil, scene.Options{Workers: d.workers})
-}
-
 // put replaces what is on the desk. Unsaved edits of what was there are set
 // aside: whoever opens has been asked about them.
 func (d *Desk) put(o opening) error {
@@ -154,7 +150,7 @@ func (d *Desk) put(o opening) error {
 	d.folder, d.doc, d.text, d.saved, d.history, d.keep = o.folder, o.doc, o.text, o.saved, o.history, o.keep
 	d.base, d.shown, d.at, d.held = o.scene, o.scene, Stand{}, nil
 	d.opened, d.inFile, d.chosen, d.answers, d.trial = nil, o.inFile, nil, Answers{}, nil
-	d.older = older{}
+	d.older, d.coming = older{}, nil
 	d.stale()
 	d.mu.Unlock()
 	d.listener()

@@ -23,7 +23,7 @@ func (b *packer) scene(m *report.Model) error {
 		s.HeatScale = heatTints(low, high)
 	}
 	worst := b.worst()
-	tints := roleTints(b.s.Scene)
+	tints := roleTints(b.s.Scene.Parts)
 	for i := range b.s.Scene.Parts {
 		p := &b.s.Scene.Parts[i]
 		if p.Role == keepOut || len(p.Mesh.Tris) == 0 {

@@ -61,21 +61,21 @@ const keepOut = "sightline"
 func (p *Painter) Picture(s *State, a *Attention) Picture {
 	var out Picture
 	if s.Scene == nil {
+		if draft := s.Coming.drawn(); draft != nil {
+			out = draftPicture(draft, a)
+		}
 		return out
 	}
 	finding := findingOf(s, a.Finding)
-	tints := roleTints(s.Scene)
+	tints := roleTints(s.Scene.Parts)
 	p.edges.turn()
 	p.forgetHeat(s)
 	p.learnEdges(s.Scene)
 	for i := range s.Scene.Parts {
 		part := &s.Scene.Parts[i]
-		out.Items = append(out.Items, render.Item{
-			Mesh: part.Mesh, Edges: p.edgesOf(part.Mesh), Pose: part.Pose, Closed: part.Closed,
-			Color: render.Swatch(tints[part.Role]), Hidden: a.Hidden[part.Name] || part.Role == keepOut && a.Page != Sees,
-			Selected: slices.Contains(a.Selected, part.Name),
-			Ghost:    ghost(part, a),
-		})
+		item := partItem(part, tints, a)
+		item.Edges = p.edgesOf(part.Mesh)
+		out.Items = append(out.Items, item)
 		out.Parts = append(out.Parts, part.Name)
 	}
 	if v := s.Doc.Vehicle; v != nil {
@@ -101,6 +101,17 @@ func (p *Painter) Picture(s *State, a *Attention) Picture {
 	addGaps(&out, s, a)
 	p.addMeasures(&out, s, a)
 	return out
+}
+
+// partItem returns a part as it is drawn when nothing in particular is shown,
+// without edges.
+func partItem(part *scene.Part, tints map[string]int, a *Attention) render.Item {
+	return render.Item{
+		Mesh: part.Mesh, Pose: part.Pose, Closed: part.Closed,
+		Color: render.Swatch(tints[part.Role]), Hidden: a.Hidden[part.Name] || part.Role == keepOut && a.Page != Sees,
+		Selected: slices.Contains(a.Selected, part.Name),
+		Ghost:    ghost(part, a),
+	}
 }
 
 // startColor is that of the drop group where it started: a quiet grey.
@@ -168,11 +179,11 @@ func (p *Painter) learnEdges(s *scene.Scene) {
 func (p *Painter) edgesOf(m *mesh.Mesh) [][2]int32 { return p.edges.made(m, featureEdges) }
 
 // roleTints numbers the roles in the order in which they appear.
-func roleTints(s *scene.Scene) map[string]int {
+func roleTints(parts []scene.Part) map[string]int {
 	tints := map[string]int{}
-	for i := range s.Parts {
-		if _, known := tints[s.Parts[i].Role]; !known {
-			tints[s.Parts[i].Role] = len(tints)
+	for i := range parts {
+		if _, known := tints[parts[i].Role]; !known {
+			tints[parts[i].Role] = len(tints)
 		}
 	}
 	return tints

@@ -94,7 +94,7 @@ func (p *seenPainter) edgesOf(m *mesh.Mesh) [][2]int32 { return p.edges.made(m, 
 // items returns the parts that block, posed after by; mirrors says that by
 // exchanges left and right.
 func (p *seenPainter) items(s *scene.Scene, by geom.Pose, mirrors bool) []render.Item {
-	tints := roleTints(s)
+	tints := roleTints(s.Parts)
 	var out []render.Item
 	for i := range s.Parts {
 		part := &s.Parts[i]

@@ -10,6 +10,7 @@ import (
 // State is all that a window shows, at one moment. It is read-only.
 type State struct {
 	Open    bool
+	Coming  *Coming // while nothing is open, the layout on its way; nil for none
 	Title   string
 	Path    string
 	Unsaved bool
@@ -37,7 +38,7 @@ func (d *Desk) State() State {
 	d.mu.Lock()
 	defer d.mu.Unlock()
 	if d.doc == nil {
-		return State{Status: phrase.Of("Open a layout folder, or the demo, to start."), Tiles: emptyTiles()}
+		return d.comingState()
 	}
 	s := State{
 		Open: true, Title: d.doc.Title, Path: d.folder.Path(), Unsaved: d.unsaved(),

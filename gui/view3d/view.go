@@ -117,8 +117,13 @@ func (v *View) SetCamera(c render.Camera) {
 	v.changed()
 }
 
-// FitAll moves the camera so that all shown items fill the view.
-func (v *View) FitAll() { v.fitPoints(v.scene.Corners()) }
+// FitAll moves the camera so that all shown items fill the view. Before the
+// first picture there is no way to follow with the eye: it begins there.
+func (v *View) FitAll() {
+	if !v.fitNext {
+		v.fitPoints(v.scene.Corners())
+	}
+}
 
 // FitItems moves the camera so that some items fill the view.
 func (v *View) FitItems(indices ...int) {

@@ -94,7 +94,8 @@ type Window struct {
 	picture desk.PictureKey
 	named   []string // part of each item in the scene
 	shown   *desk.Picture
-	path    string // of the layout that the scene was last fitted to
+	path    string // of the layout that is shown
+	fitted  string // path of the layout that the scene was last fitted to
 	closing bool
 	// tourWaits says that a demo was asked for: at the first start the tour comes with it
 	tourWaits bool
@@ -305,15 +306,26 @@ func (w *Window) apply(s desk.State, at desk.Attention, picture *desk.Picture) {
 		w.aids.Update(&at, w.shown.Measures)
 	}
 	w.inset.Update(&s, &at)
+	if c := s.Coming; c != nil && c.Draft != nil {
+		w.fitTo(c.Path)
+	}
 	if s.Open && s.Path != w.path {
 		w.path = s.Path
-		w.stage.FitAll()
+		w.fitTo(s.Path)
 		if w.tourWaits {
 			w.tourWaits = false
 			w.offerTour()
 		}
 	}
 	w.grip.draw()
+}
+
+// fitTo brings all of a layout into view, unless it has been.
+func (w *Window) fitTo(path string) {
+	if path != w.fitted {
+		w.fitted = path
+		w.stage.FitAll()
+	}
 }
 
 func (w *Window) showPicture(p *desk.Picture) {
