@@ -151,6 +151,33 @@ func TestWorkersAgree(t *testing.T) {
 	}
 }
 
+// TestEarly: what can be drawn is told once, before anything is examined, and
+// not where a file is missing.
+func TestEarly(t *testing.T) {
+	dir, _ := sample(t)
+	doc, folder := open(t, dir)
+	var drafts []*scene.Draft
+	o := scene.Options{Early: func(d *scene.Draft) { drafts = append(drafts, d) }}
+	s, err := scene.Build(context.Background(), doc, folder, nil, o)
+	if err != nil || len(drafts) != 1 || len(drafts[0].Parts) != len(s.Parts) {
+		t.Fatalf("%v, %d drafts", err, len(drafts))
+	}
+	for i := range s.Parts {
+		d, p := &drafts[0].Parts[i], &s.Parts[i]
+		if d.Name != p.Name || d.Role != p.Role || d.Pose != p.Pose || d.Mesh != p.AsRead || d.Tree != nil {
+			t.Errorf("draft of %s: %s, %s, tree %v", p.Name, d.Name, d.Role, d.Tree != nil)
+		}
+	}
+	if !reflect.DeepEqual(s, build(t, doc, folder, nil)) {
+		t.Error("another scene comes of it")
+	}
+	lacks := *doc
+	lacks.Parts = append([]layout.Part{{Name: "gone", Role: "engine", Mesh: "gone.stl"}}, doc.Parts...)
+	if _, err := scene.Build(context.Background(), &lacks, folder, nil, o); err == nil || len(drafts) != 1 {
+		t.Errorf("without a file: %v, %d drafts", err, len(drafts))
+	}
+}
+
 func TestCancelled(t *testing.T) {
 	dir, _ := sample(t)
 	doc, folder := open(t, dir)

@@ -2,10 +2,10 @@ package desk
 
 import (
 	"context"
-	"fmt"
 	"time"
 
 	"aftbay/geom/scene"
+	"aftbay/gui/phrase"
 )
 
 // Coming is a layout on its way onto an empty desk. It is read-only.
@@ -18,9 +18,9 @@ type Coming struct {
 // status says how far it is.
 func (c *Coming) status() string {
 	if c.Draft == nil {
-		return "Opening: reading the mesh files …"
+		return phrase.Of("Opening: reading the mesh files …")
 	}
-	return fmt.Sprintf("Opening: surfaces drawn as read; meshes are examined before anything is computed, %d of %d so far …", c.Done, c.Total)
+	return phrase.F("Opening: surfaces drawn as read; meshes are examined before anything is computed, %d of %d so far …", c.Done, c.Total)
 }
 
 // drawn returns what can be drawn of it, nil for nothing yet.
@@ -82,11 +82,10 @@ func (d *Desk) cameOn(change func(c *Coming)) {
 
 // comingState is the state of an empty desk.
 func (d *Desk) comingState() State {
-	s := State{Status: "Open a layout folder, or the demo, to start.", Tiles: emptyTiles(), Coming: d.coming}
 	if d.coming != nil {
-		s.Status = d.coming.status()
+		return State{Status: d.coming.status(), Tiles: emptyTiles(phrase.Of("opening …")), Coming: d.coming}
 	}
-	return s
+	return State{Status: phrase.Of("Open a layout folder, or the demo, to start."), Tiles: emptyTiles(phrase.Of("no layout open"))}
 }
 
 // draftPicture returns what can be drawn of a layout to come: surfaces without
@@ -98,6 +97,6 @@ func draftPicture(of *scene.Draft, a *Attention) Picture {
 		out.Items = append(out.Items, partItem(&of.Parts[i], tints, a))
 		out.Parts = append(out.Parts, "")
 	}
-	out.Note = "surfaces as read: opening goes on, nothing is computed yet"
+	out.Note = phrase.Of("surfaces as read: opening goes on, nothing is computed yet")
 	return out
 }

@@ -4,7 +4,6 @@ import (
 	"aftbay/geom/compare"
 	"aftbay/geom/layout"
 	"aftbay/geom/scene"
-	"aftbay/gui/phrase"
 )
 
 // State is all that a window shows, at one moment. It is read-only.

@@ -35,10 +35,11 @@ var questions = [6]string{
 	phrase.Of("Does it fit?"), phrase.Of("How low can it go?"), phrase.Of("Can the driver see?"), phrase.Of("What gets hot?"), phrase.Of("Where can it be mounted?"), phrase.Of("What changed?"),
 }
 
-func emptyTiles() [6]Tile {
+// emptyTiles are those of an empty desk, onto which a layout may be coming.
+func emptyTiles(answer string) [6]Tile {
 	var t [6]Tile
 	for i := range t {
-		t[i] = Tile{Question: questions[i], Answer: phrase.Of("no layout open")}
+		t[i] = Tile{Question: questions[i], Answer: answer}
 	}
 	return t
 }

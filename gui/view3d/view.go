@@ -79,6 +79,10 @@ func New() *View {
 	return v
 }
 
+// OnMain sets how what was drawn beside is brought to the goroutine of the
+// toolkit; fyne.Do otherwise.
+func (v *View) OnMain(do func(run func())) { v.paint.onMain = do }
+
 // SetScene shows other items; the overlay stays. The slice is copied, the
 // meshes and fields are not and must not change any more.
 func (v *View) SetScene(items []render.Item) {

@@ -40,6 +40,7 @@ type Options struct {
 	// For tests; nil and 0: on goroutines, on the toolkit's, 30 times a second.
 	beside func(run func())
 	onMain func(run func())
+	later  func(run func()) // as onMain, without waiting; nil: the view's own way
 	every  time.Duration
 }
 
@@ -112,7 +113,8 @@ const leastShow = time.Second / 30
 // New makes the window; Run shows it.
 func New(app fyne.App, o Options) *Window {
 	if o.beside == nil {
-		o.beside, o.onMain, o.every = beside, fyne.DoAndWait, leastShow
+		o.beside, o.onMain, o.every = beside, onLoop(fyne.DoAndWait), leastShow
+		o.later = onLoop(fyne.Do)
 	}
 	w := &Window{app: app, o: o, painter: desk.NewPainter(), at: desk.Attention{Measures: true}}
 	w.context, w.stop = context.WithCancel(context.Background())
@@ -150,6 +152,9 @@ func (w *Window) build() {
 	w.editor, w.links = page.NewEditor(w), page.NewLinks(w)
 	view := view3d.New()
 	w.stage = &stage{View: view, key: w.sceneKey}
+	if w.o.later != nil {
+		view.OnMain(w.o.later)
+	}
 	view.OnPick = w.picked
 	view.OnMenu = w.sceneMenu
 	view.Grab, view.OnMove, view.OnDrop = w.grab, w.carryTo, w.putDown

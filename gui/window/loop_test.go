@@ -1,0 +1,36 @@
+package window
+
+import "testing"
+
+// TestNothingRunsBesideTheLoop: after its end the toolkit runs what it is given
+// on the goroutine of whoever asks.
+func TestNothingRunsBesideTheLoop(t *testing.T) {
+	show := onLoop(func(run func()) { run() }) // as the toolkit after its end
+	ran := 0
+	show(func() { ran++ })
+	if ran != 1 {
+		t.Fatal("what is asked for on the loop's goroutine did not run")
+	}
+	asked := make(chan struct{})
+	go func() {
+		defer close(asked)
+		show(func() { ran++ })
+	}()
+	<-asked
+	if ran != 1 {
+		t.Error("it ran on another goroutine")
+	}
+}
+
+// TestTheLoopRunsWhatIsAskedForBeside: while the toolkit runs, it takes over
+// what others ask for.
+func TestTheLoopRunsWhatIsAskedForBeside(t *testing.T) {
+	queue := make(chan func())
+	show := onLoop(func(run func()) { queue <- run })
+	ran := false
+	go show(func() { ran = true })
+	(<-queue)()
+	if !ran {
+		t.Error("it did not run on the loop's goroutine")
+	}
+}
