@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"runtime/debug"
 	"time"
 
 	"aftbay/geom/clearance"
@@ -22,6 +23,11 @@ type tileOut struct {
 	Verdict  string `json:"verdict"`
 }
 
+// packGarbage is how much garbage may stand beside what is in use, in percent,
+// before it is collected: a fifth of Go's habit. Pictures come and go by the dozen
+// megabytes here; measured on the demo, less memory costs 4 % of the time.
+const packGarbage = 20
+
 func packs(ctx context.Context, c *call) (bool, error) {
 	o := desk.PacketOptions{Revision: c.revision, Letter: c.paper == "letter"}
 	var err error
@@ -30,6 +36,7 @@ func packs(ctx context.Context, c *call) (bool, error) {
 			return false, err
 		}
 	}
+	defer debug.SetGCPercent(debug.SetGCPercent(packGarbage))
 	d := desk.New(c.workers, nil)
 	defer d.Close()
 	start := time.Now()

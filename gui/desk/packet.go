@@ -6,6 +6,7 @@ import (
 	"sync"
 	"time"
 
+	"aftbay/geom/render"
 	"aftbay/gui/phrase"
 	"aftbay/gui/report"
 )
@@ -88,6 +89,7 @@ type packer struct {
 	s       *State
 	painter *Painter
 	workers int
+	before  *render.Frame // drawn last: the next picture takes over its memory
 
 	packing sync.WaitGroup
 	slots   chan struct{} // one for each picture that is being packed

@@ -10,17 +10,20 @@ import (
 // Size of the report's pictures: about 200 dots an inch at half a page's width.
 const wPx, hPx = 1000, 640
 
-// draw makes a still picture in the light look.
+// draw makes a still picture in the light look. One picture is drawn at a time.
 func (b *packer) draw(pic Picture, cam render.Camera, cuts []render.Cut) (*image.RGBA, error) {
-	o := render.Options{Workers: b.workers, Supersample: 2, Soft: true, Triad: true, Cuts: cuts, Field: pic.Field, TextPx: 20}
+	o := render.Options{Workers: b.workers, Supersample: 2, Soft: true, Triad: true, Cuts: cuts, Field: pic.Field, TextPx: 20, Reuse: b.before}
 	if len(cuts) == 0 {
 		o.Ground = pic.Ground
 	}
+	b.before = nil // its memory is gone, whatever comes of the picture
 	f, err := render.Draw(b.ctx, render.Scene{Items: pic.Items, Overlay: pic.Overlay}, cam, o, wPx, hPx)
 	if err != nil {
 		return nil, err
 	}
-	return f.Image, nil
+	image := f.Image
+	b.before, f.Image = f, nil // the picture is handed on, the rest stays
+	return image, nil
 }
 
 // keep packs a drawn picture while the next ones are drawn. No more images wait
@@ -45,6 +48,7 @@ func (b *packer) keep(name string, img image.Image, caption string) *report.Pict
 
 // packed waits until all pictures are packed.
 func (b *packer) packed() error {
+	b.before = nil // no more pictures come
 	b.packing.Wait()
 	select {
 	case err := <-b.failed:
