@@ -56,7 +56,7 @@ $plain AFTBAY_BROWSER=$AFTBAY_BROWSER go test -count=1 -tags ci -run 'Browser' -
 step 'the real window, on a display of its own'
 CGO_ENABLED=1 go vet -tags window ./cmd/aftbay
 CGO_ENABLED=1 xvfb-run -a -s '-screen 0 1920x1080x24 -nolisten tcp' \
-	go test -count=1 -tags window -run 'Window' -v ./cmd/aftbay
+	go test -count=1 -timeout 40m -tags window -run 'Window' -v ./cmd/aftbay
 
 step 'installing into a folder, and taking it out again'
 sh cmd/internal/try_install.sh

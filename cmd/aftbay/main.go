@@ -52,7 +52,7 @@ func parse(args []string, out io.Writer) (call, error) {
 	f.BoolVar(&c.demo, "demo", false, "open the invented demo layout")
 	f.StringVar(&c.variant, "variant", string(demo.BrambleB), "of the demo: "+strings.Join(variants(), " or "))
 	f.StringVar(&c.look, "look", "", "light, dark or review; the one used last if not given")
-	f.StringVar(&c.vitals, "vitals", "", "for tests: write to this file, a line a second, how long input waits and what the window holds")
+	f.StringVar(&c.vitals, "vitals", "", "for tests: write to this file, a line a second, how long input waits, what the window holds and what it shows")
 	f.Usage = func() {
 		fmt.Fprintln(out, "usage: aftbay [LAYOUT] [--demo] [--variant bramble-a|bramble-b] [--look light|dark|review]")
 		f.PrintDefaults()

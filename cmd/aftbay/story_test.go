@@ -8,6 +8,9 @@ import (
 	"strings"
 	"testing"
 	"time"
+
+	"aftbay/gui/desk"
+	"aftbay/gui/window"
 )
 
 // hung is how long input may wait before the window counts as hung. What is
@@ -15,9 +18,10 @@ import (
 // not held, because here the toolkit draws in software and others compute too.
 const hung = 20 * time.Second
 
-// The newcomer's story of DEVELOPERS.md, by keys and pointer: the tour, the six
-// pages, a part that is moved and put back, the drop, the review on the wall,
-// the end. The window answers all the while.
+// The newcomer's story of DEVELOPERS.md, by keys and pointer: the six pages, a
+// part that is moved and put back, the drop, a coil that is mounted elsewhere and
+// put back, the packet, the review on the wall, the end. The window answers all
+// the while, and the packet and the headless command say what it says.
 func TestWindowGoesThroughTheStory(t *testing.T) {
 	ctx, cancel := context.WithTimeout(t.Context(), 8*patience)
 	defer cancel()
@@ -44,9 +48,16 @@ func TestWindowGoesThroughTheStory(t *testing.T) {
 		return !strings.Contains(u.title(), "unsaved")
 	})
 
+	fits := u.settled("the answers", func(window.Shown) bool { return true }).Tiles[desk.Fits]
 	u.drag(0.217, 0.899, 0.30, 0.899) // the slider under the scene
-	u.click(0.42, 0.2, 3)             // the menu of the scene
+	u.await("a fit that follows the drop", func() bool { return u.shows().Tiles[desk.Fits].Answer != fits.Answer })
+	u.pushes("Back to start")
+	u.settled("the fit of before", func(s window.Shown) bool { return s.Tiles[desk.Fits] == fits })
+	u.click(0.42, 0.2, 3) // the menu of the scene
 	u.press("Escape")
+
+	u.mountsCoil()
+	u.writesPacket()
 
 	u.press("ctrl+t")
 	time.Sleep(time.Second)

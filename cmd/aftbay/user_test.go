@@ -29,6 +29,7 @@ type user struct {
 	ended  chan error
 	id     uint64
 	vitals string
+	tmp    string // where it writes the demo
 }
 
 // sit starts the program with the demo and waits until its window shows
@@ -42,10 +43,10 @@ func sit(ctx context.Context, t *testing.T) *user {
 	dir := t.TempDir()
 	binary := filepath.Join(dir, "aftbay")
 	run(ctx, t, "go", "build", "-o", binary, ".")
-	u := &user{t: t, ctx: ctx, said: &bytes.Buffer{}, ended: make(chan error, 1), vitals: filepath.Join(dir, "vitals")}
+	u := &user{t: t, ctx: ctx, said: &bytes.Buffer{}, ended: make(chan error, 1), vitals: filepath.Join(dir, "vitals"), tmp: t.TempDir()}
 	u.app = exec.CommandContext(ctx, binary, "--demo", "--vitals", u.vitals)
 	u.app.Stdout, u.app.Stderr = u.said, u.said
-	u.app.Env = append(os.Environ(), "LANG=en_US.UTF-8", "HOME="+t.TempDir())
+	u.app.Env = append(os.Environ(), "LANG=en_US.UTF-8", "HOME="+t.TempDir(), "TMPDIR="+u.tmp)
 	if err := u.app.Start(); err != nil {
 		t.Fatal(err)
 	}
@@ -161,6 +162,63 @@ func (u *user) other(title string) uint64 {
 		}
 	}
 	return 0
+}
+
+// shows returns what the window showed in the second that ended last.
+func (u *user) shows() window.Shown {
+	u.t.Helper()
+	all := u.fared()
+	if len(all) == 0 {
+		return window.Shown{}
+	}
+	return all[len(all)-1].Shown
+}
+
+// settled awaits that every answer on the strip is of now, for two seconds on
+// end, and that something else holds too.
+func (u *user) settled(what string, holds func(s window.Shown) bool) (s window.Shown) {
+	u.t.Helper()
+	from := len(u.fared())
+	u.await(what, func() bool {
+		all := u.fared()
+		if len(all) < from+2 {
+			return false
+		}
+		s = all[len(all)-1].Shown
+		return answered(s) && answered(all[len(all)-2].Shown) && holds(s)
+	})
+	return s
+}
+
+// answered tells whether every answer on the strip is there and of now.
+func answered(s window.Shown) bool {
+	for _, tile := range s.Tiles {
+		if tile.Answer == "" || tile.Verdict == "" || tile.Stale || tile.Busy != "" {
+			return false
+		}
+	}
+	return true
+}
+
+// pushes waits for a button and clicks it.
+func (u *user) pushes(label string) {
+	u.t.Helper()
+	var at [2]int
+	for were, same := [2]int{}, 0; same < 2; { // until it stands still
+		u.await("the button "+label, func() bool {
+			at = u.shows().Buttons[label]
+			return at != [2]int{}
+		})
+		if at == were {
+			same++
+		} else {
+			were, same = at, 0
+		}
+		seen := len(u.fared())
+		u.await("another second", func() bool { return len(u.fared()) > seen })
+	}
+	run(u.ctx, u.t, "xdotool", "mousemove", "--window", strconv.FormatUint(u.id, 10), strconv.Itoa(at[0]), strconv.Itoa(at[1]))
+	run(u.ctx, u.t, "xdotool", "click", "1")
 }
 
 // leave closes the window by its frame and waits until the program has ended

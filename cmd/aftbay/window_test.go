@@ -17,7 +17,7 @@ import (
 
 // patience is how long a step may take before the window counts as hung. It is
 // wide, because the toolkit draws in software here and the machine may be busy.
-const patience = 2 * time.Minute
+const patience = 3 * time.Minute
 
 // wrongThread is what the toolkit logs when a widget is touched from outside
 // its own goroutine.

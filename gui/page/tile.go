@@ -52,6 +52,9 @@ func (t *Tile) SetTile(tile desk.Tile, chosen bool) {
 	t.Refresh()
 }
 
+// Shown returns the answer that the tile shows.
+func (t *Tile) Shown() desk.Tile { return t.tile }
+
 // Tapped opens the page.
 func (t *Tile) Tapped(*fyne.PointEvent) { t.press() }
 

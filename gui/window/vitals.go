@@ -11,7 +11,7 @@ import (
 )
 
 // Vitals are how the window fared over a second: how long input had to wait for
-// the toolkit's goroutine, and what it holds.
+// the toolkit's goroutine, what it holds, and what it shows at the end of it.
 type Vitals struct {
 	Second     int `json:"second"` // since it began
 	Asked      int `json:"asked"`  // how often it was asked
@@ -21,6 +21,8 @@ type Vitals struct {
 	HeapKB     int `json:"heap_kB"` // in use or waiting to be collected
 	LiveKB     int `json:"live_kB"` // in use when it was collected last
 	HeldKB     int `json:"held_kB"` // by Go from the system; what a process holds beyond it is the display's
+
+	Shown Shown `json:"shown"`
 }
 
 // askEvery is how often the toolkit's goroutine is asked whether it answers.
@@ -56,6 +58,7 @@ func (w *Window) WriteVitals(ctx context.Context, out io.Writer) {
 				LiveKB: int(live[0].Value.Uint64() / 1024), HeldKB: int((m.Sys - m.HeapReleased) / 1024),
 			}
 			waits = waits[:0]
+			w.o.onMain(func() { v.Shown = w.tells() })
 			if enc.Encode(v) != nil {
 				return // nobody reads any more
 			}
