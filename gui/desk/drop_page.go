@@ -45,7 +45,7 @@ func DropPage(r *drop.Result, nowMM float64) Table {
 func firstHeld(windows []drop.Window, nowMM float64) string {
 	for _, w := range windows {
 		if w[0] > nowMM {
-			return "from " + units.NumberMM(w[0])
+			return phrase.F("from %s", units.NumberMM(w[0]))
 		}
 	}
 	return ""

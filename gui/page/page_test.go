@@ -337,6 +337,35 @@ func TestShieldFormTriesKeepsAndDrops(t *testing.T) {
 	}
 }
 
+// TestLayoutShieldGoesOnTrial: a row of the shields of the layout chooses its part
+// and tries its shield.
+func TestLayoutShieldGoesOnTrial(t *testing.T) {
+	d, h := bench(t), &hostSpy{}
+	p := NewHeat(h)
+	shown(t, p, 500, 900)
+	s := d.State()
+	p.Update(&s, &h.at)
+	if !p.Shields.Hidden {
+		t.Error("a table of no shields")
+	}
+	if err := d.Edit("a shield", func(doc *layout.Document) error {
+		doc.Heat.Shields = []layout.Shield{{Name: "plate", Over: "pipe", For: "block", Form: "plate", OffsetMM: new(15.0)}}
+		return nil
+	}); err != nil {
+		t.Fatal(err)
+	}
+	settle(t, d)
+	s = d.State()
+	p.Update(&s, &h.at)
+	if p.Shields.Hidden || p.Shields.room.Hidden || len(p.Shields.table.Rows()) != 1 {
+		t.Fatalf("hidden %v, %d rows", p.Shields.Hidden, len(p.Shields.table.Rows()))
+	}
+	p.Shields.table.Step(1)
+	if len(h.tried) != 1 || h.tried[0].Name != "plate" || len(h.at.Selected) != 1 || h.at.Selected[0] != "block" {
+		t.Errorf("tried %+v for %v", h.tried, h.at.Selected)
+	}
+}
+
 func TestReadoutKeepsClearOfThePointerAndTheEdge(t *testing.T) {
 	test.NewTempApp(t).Settings().SetTheme(theme.New(theme.Light))
 	r := NewReadout()

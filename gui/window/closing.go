@@ -3,11 +3,12 @@ package window
 import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/dialog"
+	"fyne.io/fyne/v2/widget"
 )
 
 // showClosable shows a dialog that only tells or can be left as it is: Escape
 // closes it, as its button does.
-func (w *Window) showClosable(d *dialog.CustomDialog) {
+func (w *Window) showClosable(d dialog.Dialog) {
 	w.closable = append(w.closable, shownDialog{d, nil})
 	d.Show()
 	w.closable[len(w.closable)-1].over = w.win.Canvas().Overlays().Top()
@@ -15,7 +16,7 @@ func (w *Window) showClosable(d *dialog.CustomDialog) {
 
 // shownDialog is a dialog with what it laid over the window.
 type shownDialog struct {
-	dialog *dialog.CustomDialog
+	dialog dialog.Dialog
 	over   fyne.CanvasObject
 }
 
@@ -39,6 +40,25 @@ func (w *Window) escapeDialog(key fyne.KeyName) bool {
 		break
 	}
 	return true
+}
+
+// field is a text field of a dialog: Escape is the dialog's.
+type field struct {
+	widget.Entry
+	escape func(fyne.KeyName) bool
+}
+
+func (w *Window) newField() *field {
+	f := &field{escape: w.escapeDialog}
+	f.ExtendBaseWidget(f)
+	return f
+}
+
+// TypedKey is the toolkit's, but for Escape.
+func (f *field) TypedKey(e *fyne.KeyEvent) {
+	if !f.escape(e.Name) {
+		f.Entry.TypedKey(e)
+	}
 }
 
 // stillOver reports whether something still lies over the window.

@@ -31,3 +31,21 @@ func TestEscapeClosesWhatOnlyTells(t *testing.T) {
 		}
 	}
 }
+
+// Escape leaves a form unfilled, from its fields as from elsewhere.
+func TestEscapeLeavesAForm(t *testing.T) {
+	b := newBench(t)
+	escape := &fyne.KeyEvent{Name: fyne.KeyEscape}
+	for _, show := range []func(){b.keepRevision, b.exportPacket} {
+		show()
+		if f, ok := b.win.Canvas().Focused().(*field); ok {
+			f.SetText("B")
+			f.TypedKey(escape)
+		} else {
+			b.win.Canvas().OnTypedKey()(escape)
+		}
+		if n := len(b.win.Canvas().Overlays().List()); n != 0 {
+			t.Errorf("%d dialogs left", n)
+		}
+	}
+}

@@ -20,7 +20,7 @@ import (
 
 // exportPacket asks for what the cover says and a folder, and writes the packet.
 func (w *Window) exportPacket() {
-	revision, author := widget.NewEntry(), widget.NewEntry()
+	revision, author := w.newField(), w.newField()
 	revision.SetPlaceHolder("A")
 	paper := widget.NewRadioGroup([]string{"A4", phrase.Of("US Letter")}, nil)
 	paper.Horizontal, paper.Required, paper.Selected = true, true, "A4"
@@ -37,7 +37,7 @@ func (w *Window) exportPacket() {
 		w.askForFolder(phrase.Of("Write the packet into a folder"), phrase.Of("Write here"), func(path string) { w.writePacket(freeFolder(path, o.Date), o) })
 	}, w.win)
 	d.Resize(fyne.NewSize(460, 260))
-	d.Show()
+	w.showClosable(d)
 }
 
 // freeFolder returns a folder inside another that is not there yet, named after

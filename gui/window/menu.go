@@ -225,6 +225,9 @@ func (w *Window) inField(step func(*widget.Entry)) bool {
 	if t, typing := w.win.Canvas().Focused().(*page.Typing); typing {
 		e, ok = &t.Entry, true
 	}
+	if f, of := w.win.Canvas().Focused().(*field); of {
+		e, ok = &f.Entry, true
+	}
 	if !ok {
 		return false
 	}

@@ -45,7 +45,7 @@ func (w *Window) askToReview() {
 	d.SetButtons([]fyne.CanvasObject{cancel, start})
 	size := w.win.Canvas().Size()
 	d.Resize(fyne.NewSize(min(560, size.Width*0.9), min(420, size.Height*0.85)))
-	d.Show()
+	w.showClosable(d)
 	w.win.Canvas().Focus(start) // the space bar starts
 }
 

@@ -13,7 +13,8 @@ import (
 
 // keepRevision asks for a name and a reason and keeps the layout as it is.
 func (w *Window) keepRevision() {
-	name, reason := widget.NewEntry(), widget.NewMultiLineEntry()
+	name, reason := w.newField(), w.newField()
+	reason.MultiLine = true
 	name.SetPlaceHolder(phrase.Of("B; empty for a number"))
 	reason.SetPlaceHolder(phrase.Of("why this state is kept"))
 	reason.Wrapping = fyne.TextWrapWord
@@ -33,7 +34,7 @@ func (w *Window) keepRevision() {
 		})
 	}, w.win)
 	d.Resize(fyne.NewSize(520, 260))
-	d.Show()
+	w.showClosable(d)
 	w.win.Canvas().Focus(name)
 }
 
