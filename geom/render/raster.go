@@ -135,7 +135,7 @@ func fill(vis []uint64, w, h int, id uint32, a, b, c corner) {
 	wide := x1-x0 >= spanFrom
 	for y := y0; y <= y1; y++ {
 		lo, hi := int64(0), x1-x0
-		row := vis[y*int64(w)+x0 : y*int64(w)+x1+1]
+		row := samples(vis[y*int64(w)+x0 : y*int64(w)+x1+1])
 		if wide {
 			lo, hi = ab.narrow(lo, hi)
 			lo, hi = bc.narrow(lo, hi)
@@ -149,20 +149,31 @@ func fill(vis []uint64, w, h int, id uint32, a, b, c corner) {
 				}
 			}
 		} else {
-			// Outside the value is 0: no branch, since none could be foreseen.
-			e0, e1, e2, z := ab.at, bc.at, ca.at, zRow
-			for i := range row {
-				v := uint64(math.Float32bits(float32(z)))<<32 | uint64(id)
-				row[i] = max(row[i], v&^uint64((e0|e1|e2)>>63))
-				e0 += ab.stepX
-				e1 += bc.stepX
-				e2 += ca.stepX
-				z += dzx
-			}
+			row.keepInside(&ab, &bc, &ca, zRow, dzx, id)
 		}
 		ab.at += ab.stepY
 		bc.at += bc.stepY
 		ca.at += ca.stepY
 		zRow += dzy
+	}
+}
+
+// samples is a run of a row of the visibility buffer.
+type samples []uint64
+
+// keepInside draws what three edges hold of a short run, nearness the depth value
+// of its first sample. Outside them the value is 0: no branch, since none could
+// be foreseen. It is a call of its own so that all stays in registers.
+//
+//go:noinline
+func (row samples) keepInside(ab, bc, ca *edge, nearness, perPx float64, id uint32) {
+	e0, e1, e2 := ab.at, bc.at, ca.at
+	for i := range row {
+		v := uint64(math.Float32bits(float32(nearness)))<<32 | uint64(id)
+		row[i] = max(row[i], v&^uint64((e0|e1|e2)>>63))
+		e0 += ab.stepX
+		e1 += bc.stepX
+		e2 += ca.stepX
+		nearness += perPx
 	}
 }

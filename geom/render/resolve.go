@@ -60,20 +60,17 @@ func (p *painter) resolveRow(y int, caps []capColour) {
 	total, w := uint32(f.first[len(f.items)]), f.w
 	vis := f.buf.vis[y*w : (y+1)*w]
 	pix := p.canvas.Pix[y*p.canvas.Stride:][:4*len(vis)]
-	ground, who := p.groundTone(y).packed(), teller{f: f}
-	known, tone := uint32(0), ground // of the sample before
+	ground, who, shade := p.groundTone(y).packed(), teller{f: f}, f.buf.shade
 	for x, v := range vis {
-		if uint32(v) != known {
-			switch known = uint32(v); {
-			case known == 0:
-				tone = ground
-			case known <= total:
-				tone = p.tone(int(known)-1, &who, v)
+		colour := ground
+		switch id := uint32(v); {
+		case id == 0:
+		case id <= total:
+			if colour = atomic.LoadUint32(&shade[id-1]); colour == 0 {
+				colour = p.tone(int(id)-1, &who, v)
 			}
-		}
-		colour := tone
-		if known > total {
-			colour = caps[int(known-1-total)%len(caps)].at(x, y, f.buf.twice[y*w+x], f.samples)
+		default:
+			colour = caps[int(id-1-total)%len(caps)].at(x, y, f.buf.twice[y*w+x], f.samples)
 		}
 		binary.LittleEndian.PutUint32(pix[4*x:4*x+4], colour)
 	}
@@ -83,7 +80,8 @@ func (p *painter) resolveRow(y int, caps []capColour) {
 }
 
 // outlineRow blends the outline in where the sample to the right or below shows
-// something else.
+// something else. Nearly all samples are settled by whole numbers: their
+// neighbours are of the same item, and as good as equally far away.
 func (p *painter) outlineRow(y int, vis []uint64, pix []uint8, who *teller) {
 	f, w := p.f, p.f.w
 	above, below := vis, vis
@@ -96,19 +94,37 @@ func (p *painter) outlineRow(y int, vis []uint64, pix []uint8, who *teller) {
 		below = f.buf.vis[(y+1)*w : (y+2)*w]
 	}
 	above, below = above[:len(vis)], below[:len(vis)]
-	line := tonesOf(p.o.Dark).line.packed()
-	last := uint64(0)
+	line, flat := tonesOf(p.o.Dark).line.packed(), p.flatBits()
+	last, from, span := uint64(0), uint32(0), uint32(1) // the ids of the item at hand
 	for x, v := range vis {
 		next, under := v, below[x]
 		if x+1 < len(vis) {
 			next = vis[x+1]
 		}
-		if uint32(v) != uint32(next) && p.parts(who, last, v, next) || uint32(v) != uint32(under) && p.parts(who, above[x], v, under) {
-			at := pix[4*x : 4*x+4]
-			binary.LittleEndian.PutUint32(at, mixPacked(binary.LittleEndian.Uint32(at), line, outlineShare))
+		if uint32(v)-from >= span {
+			from, span = who.ids(v)
+		}
+		z := uint32(v>>32) - flat
+		if uint32(next)-from >= span || uint32(under)-from >= span ||
+			uint32(next>>32)-z > 2*flat || uint32(under>>32)-z > 2*flat {
+			if uint32(v) != uint32(next) && p.parts(who, last, v, next) || uint32(v) != uint32(under) && p.parts(who, above[x], v, under) {
+				blend(pix[4*x:4*x+4], line, outlineShare)
+			}
 		}
 		last = v
 	}
+}
+
+// flatBits returns by how much the bits of two depth values may differ with the
+// jump between them surely below what parts asks for. A last place of a float32
+// is at most 2⁻²³ of the value, and 2⁻²³ where values are below 2, as they are
+// when parallel.
+func (p *painter) flatBits() uint32 {
+	share := stepShare
+	if view := &p.f.view; view.cam.Parallel {
+		share = view.parallelStep()
+	}
+	return uint32(0.9 * share * (1 << 23))
 }
 
 // tone returns the colour of triangle id, which a sample shows: computed when it
@@ -141,13 +157,16 @@ func (p *painter) parts(who *teller, prev, v, next uint64) bool {
 	z1, z2 := nearnessOf(v), nearnessOf(next)
 	limit := stepShare * max(z1, z2)
 	if view := &p.f.view; view.cam.Parallel {
-		limit = stepShare * view.cam.DistMM / (2 * view.rangeMM)
+		limit = view.parallelStep()
 	}
 	if !(math.Abs(z2-z1) > limit) { // nearly always
 		return false
 	}
 	return own == who.item(prev) && math.Abs(z2-2*z1+nearnessOf(prev)) > limit
 }
+
+// parallelStep is stepShare of the distance as a depth value of a parallel view.
+func (v *view) parallelStep() (share float64) { return stepShare * v.cam.DistMM / (2 * v.rangeMM) }
 
 // nearnessOf returns the depth value of a sample.
 func nearnessOf(v uint64) (nearness float64) {
@@ -183,6 +202,22 @@ func (t *teller) item(v uint64) int {
 	i := f.itemOf(id)
 	t.lo[k], t.hi[k], t.of[k] = f.first[i], f.first[i+1], i
 	return i
+}
+
+// ids returns the run of ids (triangle + 1, as samples hold them) that belong to
+// the item of a sample: from that on, so many.
+func (t *teller) ids(v uint64) (from, span uint32) {
+	if uint32(v) == 0 {
+		return 0, 1
+	}
+	t.item(v)
+	id := int(uint32(v)) - 1
+	for k := range t.of {
+		if id >= t.lo[k] && id < t.hi[k] {
+			return uint32(t.lo[k]) + 1, uint32(t.hi[k] - t.lo[k])
+		}
+	}
+	return uint32(v), 1
 }
 
 // ghostRow blends see-through surfaces over what is behind them.
