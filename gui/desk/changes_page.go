@@ -21,7 +21,7 @@ func ChangesWords(s *State) (sentence, rest string) {
 
 // ChangesFindings lists the findings that changed, for the window.
 func ChangesFindings(s *State) Table {
-	t := Table{Columns: []Column{text("change"), text("part"), text("to"), text("state"), number(phrase.Of("before mm")), number(phrase.Of("now mm")), text("verdict")}}
+	t := Table{Columns: []Column{text(phrase.Of("change")), text(phrase.Of("part")), text(phrase.Of("to")), text(phrase.Of("state")), number(phrase.Of("before mm")), number(phrase.Of("now mm")), text(phrase.Of("verdict"))}}
 	if s.Answers.Changes.Value == nil {
 		return t
 	}
@@ -43,7 +43,7 @@ func ChangesFindings(s *State) Table {
 
 // ChangesParts lists the parts and settings that changed, for the window.
 func ChangesParts(s *State) Table {
-	t := Table{Columns: []Column{text("change"), text("part"), number(phrase.Of("up to mm")), text("how")}}
+	t := Table{Columns: []Column{text(phrase.Of("change")), text(phrase.Of("part")), number(phrase.Of("up to mm")), text(phrase.Of("how"))}}
 	r := s.Answers.Changes.Value
 	if r == nil {
 		return t

@@ -12,7 +12,7 @@ import (
 func ChangesTables(r *compare.Result) []Table {
 	tables := []Table{ChangedFindings(r), ChangedParts(r)}
 	if len(r.Settings) > 0 {
-		t := Table{Title: phrase.Of("Settings"), Columns: []Column{text("where"), text("before"), text("after")}}
+		t := Table{Title: phrase.Of("Settings"), Columns: []Column{text(phrase.Of("where")), text(phrase.Of("before")), text(phrase.Of("after"))}}
 		for _, s := range r.Settings {
 			t.Rows = append(t.Rows, Row{Cells: []string{s.Where, s.Before, s.After}})
 		}
@@ -42,8 +42,8 @@ func SameWords(r *compare.Result) string {
 // ChangedFindings lists the findings that changed, the gravest kind first.
 func ChangedFindings(r *compare.Result) Table {
 	t := Table{Title: phrase.Of("Findings"), Columns: []Column{
-		text("change"), text("part a"), text("part b"), text("state"), number("before_mm"), number("now_mm"), number("margin_by_mm"),
-		text("before"), text("now"), text("why"),
+		text(phrase.Of("change")), text(phrase.Of("part a")), text(phrase.Of("part b")), text(phrase.Of("state")), number("before_mm"), number("now_mm"), number("margin_by_mm"),
+		text(phrase.Of("before")), text(phrase.Of("now")), text(phrase.Of("why")),
 	}}
 	for _, kind := range changeKinds(r) {
 		for i := range kind.list {
@@ -74,7 +74,7 @@ func changeKinds(r *compare.Result) []changeKind {
 
 // ChangedParts lists the parts that changed, with how far.
 func ChangedParts(r *compare.Result) Table {
-	t := Table{Title: phrase.Of("Parts"), Columns: []Column{text("change"), text("part"), number("up_to_mm"), text("how")}}
+	t := Table{Title: phrase.Of("Parts"), Columns: []Column{text(phrase.Of("change")), text(phrase.Of("part")), number("up_to_mm"), text(phrase.Of("how"))}}
 	add := func(kind, name, upTo, how string) {
 		t.Rows = append(t.Rows, Row{Cells: []string{kind, name, upTo, how}, Key: name, Parts: []string{name}})
 	}

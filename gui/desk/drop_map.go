@@ -44,7 +44,7 @@ func MapLegend(m *drop.Map) string {
 func MapCells(m *drop.Map) Table {
 	t := Table{
 		Title:   phrase.Of("Drop against fore-aft shift"),
-		Columns: []Column{number("shift_mm"), number("drop_mm"), number("margin_mm"), text("holds"), text("limit")},
+		Columns: []Column{number("shift_mm"), number("drop_mm"), number("margin_mm"), text(phrase.Of("holds")), text(phrase.Of("limit"))},
 	}
 	for i, shiftMM := range m.ShiftsMM {
 		for k, dropMM := range m.DropsMM {
@@ -64,7 +64,7 @@ func MapCells(m *drop.Map) Table {
 // SwapTable sets the layout as it is and its exchanges side by side: a column
 // for each, a row for each figure.
 func SwapTable(swaps []drop.Swap) Table {
-	t := Table{Title: phrase.Of("Exchanges"), Columns: []Column{text("figure")}}
+	t := Table{Title: phrase.Of("Exchanges"), Columns: []Column{text(phrase.Of("figure"))}}
 	for _, s := range swaps {
 		name := s.Name
 		if s.Part != "" {

@@ -15,7 +15,7 @@ import (
 // DropPage lists the limits for the window, judged where the group is
 // previewed: what fails there on top, then the first to stop the group.
 func DropPage(r *drop.Result, nowMM float64) Table {
-	out := Table{Columns: []Column{text("limit"), number(phrase.Of("down to mm")), number(phrase.Of("left mm")), text("source")}}
+	out := Table{Columns: []Column{text(phrase.Of("limit")), number(phrase.Of("down to mm")), number(phrase.Of("left mm")), text(phrase.Of("source"))}}
 	for i := range r.Limits {
 		l := &r.Limits[i]
 		if !telling(*l, r) {
@@ -222,7 +222,7 @@ func MassPage(s *State) Table {
 		return Table{}
 	}
 	full := MassTable(&r.Mass)
-	t := Table{Columns: []Column{text(phrase.Of("part or sum")), number("kg"), number("cg x"), number("cg y"), number("cg z"), text("known")}, Foot: full.Foot}
+	t := Table{Columns: []Column{text(phrase.Of("part or sum")), number(phrase.Of("kg")), number(phrase.Of("cg x")), number(phrase.Of("cg y")), number(phrase.Of("cg z")), text(phrase.Of("known"))}, Foot: full.Foot}
 	n := len(r.Mass.Parts)
 	for _, row := range append(slices.Clone(full.Rows[n:]), full.Rows[:n]...) {
 		c := row.Cells

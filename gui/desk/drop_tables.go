@@ -28,7 +28,7 @@ func density(name string) (kgM3 float64, source string, ok bool) {
 // CurveTable is the curve of the study, a row for each drop: what a
 // spreadsheet wants.
 func CurveTable(r *drop.Result) Table {
-	t := Table{Title: phrase.Of("Over the drop"), Columns: []Column{number("drop_mm"), text("holds")}}
+	t := Table{Title: phrase.Of("Over the drop"), Columns: []Column{number("drop_mm"), text(phrase.Of("holds"))}}
 	if len(r.Curve) == 0 {
 		return t
 	}
@@ -117,15 +117,15 @@ func exact(v *float64) string {
 // GainTable says what the drop buys from where the group stands: at the drop
 // that is shown now, if that is another, and at the end of the window.
 func GainTable(r *drop.Result, at Stand) Table {
-	t := Table{Title: phrase.Of("What it buys"), Columns: []Column{text("figure"), number(phrase.Of("as it stands"))}}
+	t := Table{Title: phrase.Of("What it buys"), Columns: []Column{text(phrase.Of("figure")), number(phrase.Of("as it stands"))}}
 	endMM, hasEnd := endOf(r)
 	showNow := at != (Stand{}) && !(hasEnd && at == Stand{DropMM: endMM})
 	now := r.GainsAside(at.DropMM, at.ShiftMM)
 	if showNow {
-		t.Columns = append(t.Columns, number(standHead(at)), number("change"))
+		t.Columns = append(t.Columns, number(standHead(at)), number(phrase.Of("change")))
 	}
 	if hasEnd {
-		t.Columns = append(t.Columns, number("at "+units.FormatMM(endMM)+phrase.Of(", the end")), number("change"))
+		t.Columns = append(t.Columns, number("at "+units.FormatMM(endMM)+phrase.Of(", the end")), number(phrase.Of("change")))
 	} else if !showNow {
 		t.Foot = []string{phrase.Of("Without a window there is no end to compare with; pull the slider.")}
 		return t
@@ -214,7 +214,7 @@ func changeText(g drop.Gain) string {
 func MassTable(m *drop.Mass) Table {
 	t := Table{
 		Title:   phrase.Of("Masses and centres of gravity"),
-		Columns: []Column{text(phrase.Of("part or sum")), text("group"), number("mass_kg"), text("known"), number("cg x"), number("cg y"), number("cg z"), text("how")},
+		Columns: []Column{text(phrase.Of("part or sum")), text(phrase.Of("group")), number("mass_kg"), text(phrase.Of("known")), number(phrase.Of("cg x")), number(phrase.Of("cg y")), number(phrase.Of("cg z")), text(phrase.Of("how"))},
 	}
 	for _, p := range m.Parts {
 		verdict := ""

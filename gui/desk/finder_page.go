@@ -142,7 +142,7 @@ func FoundText(shown, all int, f Finder) string {
 
 // ConcernsPage lists what fails or is close, of every question.
 func ConcernsPage(s *State) Table {
-	t := Table{Columns: []Column{text("what"), text("question"), text("state"), number("is"), number("asked"), number("margin")}}
+	t := Table{Columns: []Column{text(phrase.Of("what")), text(phrase.Of("question")), text(phrase.Of("state")), number(phrase.Of("is")), number(phrase.Of("asked")), number(phrase.Of("margin"))}}
 	for _, c := range Concerns(s) {
 		question := questionWords[c.Page]
 		t.Rows = append(t.Rows, Row{

@@ -16,8 +16,8 @@ func FitTable(r *clearance.Result, all bool) Table {
 	t := Table{
 		Title: phrase.Of("Does it fit?"),
 		Columns: []Column{
-			text("verdict"), text("part a"), text("part b"), text("state"), number("clearance_mm"), number("error_mm"), number("chord_error_mm"),
-			number("least_mm"), number("margin_mm"), number("static_mm"), text("point a"), text("point b"), text("source"),
+			text(phrase.Of("verdict")), text(phrase.Of("part a")), text(phrase.Of("part b")), text(phrase.Of("state")), number("clearance_mm"), number("error_mm"), number("chord_error_mm"),
+			number("least_mm"), number("margin_mm"), number("static_mm"), text(phrase.Of("point a")), text(phrase.Of("point b")), text(phrase.Of("source")),
 		},
 	}
 	for _, p := range Pressing(r) {

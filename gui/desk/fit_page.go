@@ -15,7 +15,7 @@ var FitFilters = []string{"fails", phrase.Of("fails and close"), "all", phrase.O
 // FitPage lists the findings for the window, the most pressing first, those
 // that a filter lets through.
 func FitPage(r *clearance.Result, filter string) Table {
-	t := Table{Columns: []Column{text("part"), text("to"), text("state"), number(phrase.Of("gap mm")), number("asked"), number("margin")}}
+	t := Table{Columns: []Column{text(phrase.Of("part")), text(phrase.Of("to")), text(phrase.Of("state")), number(phrase.Of("gap mm")), number(phrase.Of("asked")), number(phrase.Of("margin"))}}
 	for _, p := range Pressing(r) {
 		if filter != FitFilters[2] && !clearance.Fails(p.Verdict) && (p.Verdict != clearance.Close || filter == FitFilters[0]) {
 			break // the rest is less pressing

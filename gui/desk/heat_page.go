@@ -62,7 +62,7 @@ func HeatCases(s *State) []string {
 // how near they come to it, then the rest by temperature.
 func HeatPage(r *balance.Result, k int) Table {
 	t := Table{Columns: []Column{
-		text("part"), number("low °C"), number("nominal"), number("high"), number("limit"), text(phrase.Of("most from")),
+		text(phrase.Of("part")), number(phrase.Of("low °C")), number(phrase.Of("nominal")), number(phrase.Of("high")), number(phrase.Of("limit")), text(phrase.Of("most from")),
 	}}
 	if k < 0 || k >= len(r.Cases) {
 		return t

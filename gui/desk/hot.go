@@ -16,7 +16,7 @@ func HeatTable(r *balance.Result) Table {
 	t := Table{
 		Title: phrase.Of("What gets hot?"),
 		Columns: []Column{
-			text("case"), text("verdict"), text("part"), number("low_degC"), number("nominal_degC"), number("high_degC"),
+			text(phrase.Of("case")), text(phrase.Of("verdict")), text(phrase.Of("part")), number("low_degC"), number("nominal_degC"), number("high_degC"),
 			number("limit_degC"), number("high_margin_K"), number("nominal_margin_K"), number("peak_time_min"), number("irradiation_kW_m2"), text(phrase.Of("most from")),
 			number("skin_degC"), text(phrase.Of("least sure of")), text(phrase.Of("limit from")),
 		},
@@ -85,9 +85,9 @@ func SpotTable(r *spot.Result) Table {
 	t := Table{
 		Title: phrase.Of("Where can it be mounted?"),
 		Columns: []Column{
-			text("component"), number("rank"), text("host"), text(phrase.Of("point mm")), number("low_degC"), number("nominal_degC"),
-			number("high_degC"), number("clearance_mm"), number("reach_mm"), number("score"), text("verdict"),
-			text("side"), number("slack_mm"), text("sentence"),
+			text(phrase.Of("component")), number(phrase.Of("rank")), text(phrase.Of("host")), text(phrase.Of("point mm")), number("low_degC"), number("nominal_degC"),
+			number("high_degC"), number("clearance_mm"), number("reach_mm"), number(phrase.Of("score")), text(phrase.Of("verdict")),
+			text(phrase.Of("side")), number("slack_mm"), text(phrase.Of("sentence")),
 		},
 	}
 	for i := range r.Spots {

@@ -16,8 +16,8 @@ func PartsTable(s *scene.Scene, sound Sound) Table {
 	t := Table{
 		Title: phrase.Of("Parts"),
 		Columns: []Column{
-			text("part"), text("role"), text("group"), number("triangles"), text("closed"),
-			number("volume_cm3"), number("area_mm2"), text(phrase.Of("least corner mm")), text(phrase.Of("greatest corner mm")), text("said"),
+			text(phrase.Of("part")), text(phrase.Of("role")), text(phrase.Of("group")), number(phrase.Of("triangles")), text(phrase.Of("closed")),
+			number("volume_cm3"), number("area_mm2"), text(phrase.Of("least corner mm")), text(phrase.Of("greatest corner mm")), text(phrase.Of("said")),
 		},
 	}
 	for i := range s.Parts {

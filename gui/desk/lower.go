@@ -10,7 +10,7 @@ import (
 func DropTable(r *drop.Result) Table {
 	t := Table{
 		Title:   phrase.Of("How low can it go?"),
-		Columns: []Column{text("limit"), text("kind"), number("most_mm"), text("holds"), text("source")},
+		Columns: []Column{text(phrase.Of("limit")), text(phrase.Of("kind")), number("most_mm"), text(phrase.Of("holds")), text(phrase.Of("source"))},
 	}
 	quiet := 0
 	for _, l := range r.Limits {

@@ -47,7 +47,7 @@ func OpenItems(s *State) []OpenItem {
 
 // OpenTable lists the open items with their figures of today.
 func OpenTable(s *State) Table {
-	t := Table{Title: phrase.Of("Open items"), Columns: []Column{text("due"), text("owner"), text("finding"), number("clearance_mm"), text("verdict"), text("today"), text("notes")}}
+	t := Table{Title: phrase.Of("Open items"), Columns: []Column{text(phrase.Of("due")), text(phrase.Of("owner")), text(phrase.Of("finding")), number("clearance_mm"), text(phrase.Of("verdict")), text(phrase.Of("today")), text(phrase.Of("notes"))}}
 	for _, o := range OpenItems(s) {
 		row := Row{Cells: []string{o.Due, o.Owner, o.Finding, "", o.Verdict, o.Now, o.Notes}, Verdict: o.Verdict, Key: o.Finding}
 		if o.Pair != nil {

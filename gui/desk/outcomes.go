@@ -164,7 +164,7 @@ func OutcomeWords(s *State) []string {
 // ChangesOther lists in one table what became of drop, rear view and heat, for
 // the window.
 func ChangesOther(s *State) Table {
-	t := Table{Columns: []Column{text("question"), text("change"), text("what"), number("before"), number("now"), text("unit"), text("verdict")}}
+	t := Table{Columns: []Column{text(phrase.Of("question")), text(phrase.Of("change")), text(phrase.Of("what")), number(phrase.Of("before")), number(phrase.Of("now")), text(phrase.Of("unit")), text(phrase.Of("verdict"))}}
 	r := s.Answers.Outcomes.Value
 	if r == nil || !s.Answers.Outcomes.Fresh {
 		return t
@@ -225,7 +225,7 @@ func OutcomeTables(r *outcome.Result) []Table {
 // changedHeat lists the temperatures that changed, the gravest kind first.
 func changedHeat(h *outcome.Heat) Table {
 	t := Table{Title: phrase.Of("Heat"), Columns: []Column{
-		text("change"), text("part"), text("case"), number(phrase.Of("nominal before_degC")), number(phrase.Of("nominal now_degC")), number(phrase.Of("high before_degC")), number(phrase.Of("high now_degC")), number("by_K"), number("limit_degC"), text("before"), text("now"),
+		text(phrase.Of("change")), text(phrase.Of("part")), text(phrase.Of("case")), number(phrase.Of("nominal before_degC")), number(phrase.Of("nominal now_degC")), number(phrase.Of("high before_degC")), number(phrase.Of("high now_degC")), number("by_K"), number("limit_degC"), text(phrase.Of("before")), text(phrase.Of("now")),
 	}}
 	for _, kind := range heatKinds(h) {
 		for i := range kind.list {
@@ -279,7 +279,7 @@ func signedK(byK float64) string {
 
 // changedFigures lists numbers before and now.
 func changedFigures(title string, list []outcome.Figure) Table {
-	t := Table{Title: title, Columns: []Column{text("what"), text("unit"), number("before"), number("now"), number("by")}}
+	t := Table{Title: title, Columns: []Column{text(phrase.Of("what")), text(phrase.Of("unit")), number(phrase.Of("before")), number(phrase.Of("now")), number(phrase.Of("by"))}}
 	for _, f := range list {
 		by := ""
 		if f.Before != nil && f.Now != nil {

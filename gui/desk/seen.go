@@ -18,7 +18,7 @@ func SeenTable(r *rearview.Result) Table {
 	t := Table{
 		Title: r.Required.Sentence,
 		Columns: []Column{
-			text("rule"), text("what"), number(phrase.Of("seen %")), number(phrase.Of("lost %")), number(phrase.Of("back if gone %")),
+			text(phrase.Of("rule")), text(phrase.Of("what")), number(phrase.Of("seen %")), number(phrase.Of("lost %")), number(phrase.Of("back if gone %")),
 			number(phrase.Of("top now mm")), number(phrase.Of("no loss up to mm")), number(phrase.Of("allowed up to mm")), number(phrase.Of("margin mm")),
 		},
 	}
@@ -152,7 +152,7 @@ func SeenTables(r *rearview.Result) []Table {
 
 // VariantTable compares the variants of the layout with the parts as posed.
 func VariantTable(r *rearview.Result) Table {
-	t := Table{Title: "Variants, " + r.Required.Rule, Columns: []Column{text("variant"), number(phrase.Of("either eye %")), number(phrase.Of("both eyes %")), number(phrase.Of("nearest road m")), text(phrase.Of("most lost to"))}}
+	t := Table{Title: "Variants, " + r.Required.Rule, Columns: []Column{text(phrase.Of("variant")), number(phrase.Of("either eye %")), number(phrase.Of("both eyes %")), number(phrase.Of("nearest road m")), text(phrase.Of("most lost to"))}}
 	row := func(name string, seen rearview.Seen, met bool, lost []rearview.Loss, roadMM *float64) {
 		most := ""
 		if len(lost) > 0 {
@@ -172,7 +172,7 @@ func VariantTable(r *rearview.Result) Table {
 
 // DriverTable lists the sweep over the range of eyes.
 func DriverTable(r *rearview.Result) Table {
-	t := Table{Title: phrase.Of("Other drivers, ") + r.Required.Rule, Columns: []Column{text("eyes"), number("x mm"), number("y mm"), number("z mm"), number(phrase.Of("either eye %")), number(phrase.Of("nearest road m"))}}
+	t := Table{Title: phrase.Of("Other drivers, ") + r.Required.Rule, Columns: []Column{text(phrase.Of("eyes")), number(phrase.Of("x mm")), number(phrase.Of("y mm")), number(phrase.Of("z mm")), number(phrase.Of("either eye %")), number(phrase.Of("nearest road m"))}}
 	if r.Drivers == nil {
 		return t
 	}
@@ -188,7 +188,7 @@ func DriverTable(r *rearview.Result) Table {
 // MirrorTable lists what moving the mirror would change.
 func MirrorTable(r *rearview.Result) Table {
 	m := &r.Mirror
-	t := Table{Title: phrase.Of("Mirror"), Columns: []Column{text("moved"), number(phrase.Of("either eye %")), number(phrase.Of("gained %")), number(phrase.Of("nearest road m"))}}
+	t := Table{Title: phrase.Of("Mirror"), Columns: []Column{text(phrase.Of("moved")), number(phrase.Of("either eye %")), number(phrase.Of("gained %")), number(phrase.Of("nearest road m"))}}
 	for _, v := range m.Moves {
 		t.Rows = append(t.Rows, Row{Cells: []string{v.Name, Percent(v.EitherShare), fmt.Sprintf("%+.2f", 100*v.GainedShare), metresNumber(v.NearestRoadMM)}})
 	}

@@ -251,7 +251,7 @@ const (
 // protects in every case, then the others that it cools most. The verdict is
 // that with the shield.
 func TrialTable(s *State) Table {
-	out := Table{Columns: []Column{text("case"), number("without °C"), number("with °C"), number(phrase.Of("band with")), number("kW/m²")}}
+	out := Table{Columns: []Column{text(phrase.Of("case")), number(phrase.Of("without °C")), number(phrase.Of("with °C")), number(phrase.Of("band with")), number(phrase.Of("kW/m²"))}}
 	if s.Trial == nil || s.Answers.Shield.Value == nil {
 		return out
 	}

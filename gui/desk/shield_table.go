@@ -13,7 +13,7 @@ func ShieldTable(trials []*shield.Trial) Table {
 	t := Table{
 		Title: phrase.Of("What would a shield do?"),
 		Columns: []Column{
-			text("shield"), text("case"), text("part"), number("before_degC"), number("after_degC"), number("change_K"),
+			text(phrase.Of("shield")), text(phrase.Of("case")), text(phrase.Of("part")), number("before_degC"), number("after_degC"), number("change_K"),
 			number("high_before_degC"), number("high_after_degC"), number("irradiation_before_kW_m2"), number("irradiation_after_kW_m2"),
 			text(phrase.Of("verdict before")), text(phrase.Of("verdict after")),
 		},

@@ -57,7 +57,7 @@ func (d *Desk) shieldsTask(s *scene.Scene) task {
 // LayoutShields sets before beside after for the shields of the layout: the part
 // that each protects, in every case. The verdict is that with the shield.
 func LayoutShields(s *State) Table {
-	t := Table{Columns: []Column{text("shield"), text("case"), number("without °C"), number("with °C"), number("to")}}
+	t := Table{Columns: []Column{text(phrase.Of("shield")), text(phrase.Of("case")), number(phrase.Of("without °C")), number(phrase.Of("with °C")), number(phrase.Of("to"))}}
 	r := s.Answers.Shields.Value
 	if r == nil || len(shieldsOf(s.Doc)) == 0 {
 		return t

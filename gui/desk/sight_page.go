@@ -14,7 +14,7 @@ import (
 // part takes; after them the findings of the keep-out solids. The sentences
 // stand above the list, the notes, what it rests on, below.
 func SightPage(s *State) (t Table, sentences, notes []string) {
-	t = Table{Columns: []Column{text("what"), number(phrase.Of("seen %")), number(phrase.Of("lost %")), number(phrase.Of("no loss to mm")), number(phrase.Of("allowed to mm")), number(phrase.Of("margin mm"))}}
+	t = Table{Columns: []Column{text(phrase.Of("what")), number(phrase.Of("seen %")), number(phrase.Of("lost %")), number(phrase.Of("no loss to mm")), number(phrase.Of("allowed to mm")), number(phrase.Of("margin mm"))}}
 	a := &s.Answers.Seen
 	switch {
 	case !s.Open:

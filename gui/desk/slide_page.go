@@ -122,7 +122,7 @@ func (o *Slide) heat(s *State, c *Concern) {
 // ReviewSummary lists what the review settled: an item a row, who does what by
 // when, and how long it took.
 func ReviewSummary(s *State, r *Review, now time.Time) Table {
-	t := Table{Columns: []Column{text("finding"), text("now"), text("decision"), text("owner"), text("due"), text(phrase.Of("to be done")), number("time")}}
+	t := Table{Columns: []Column{text(phrase.Of("finding")), text(phrase.Of("now")), text(phrase.Of("decision")), text(phrase.Of("owner")), text(phrase.Of("due")), text(phrase.Of("to be done")), number(phrase.Of("time"))}}
 	if s.Doc == nil {
 		return t
 	}

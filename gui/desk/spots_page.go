@@ -26,7 +26,7 @@ func StudyNames(s *State) []string {
 // SpotsPage lists the places of a study, best first.
 func SpotsPage(st *spot.Study) Table {
 	t := Table{Columns: []Column{
-		number("rank"), text("on"), number("nominal °C"), number("high"), number(phrase.Of("gap mm")), number(phrase.Of("lead mm")), number("score"),
+		number(phrase.Of("rank")), text(phrase.Of("on")), number(phrase.Of("nominal °C")), number(phrase.Of("high")), number(phrase.Of("gap mm")), number(phrase.Of("lead mm")), number(phrase.Of("score")),
 	}}
 	for i := range st.Spots {
 		sp := &st.Spots[i]
@@ -47,7 +47,7 @@ func SpotsPage(st *spot.Study) Table {
 
 // RefusedPage lists why places were refused.
 func RefusedPage(st *spot.Study) Table {
-	t := Table{Columns: []Column{text(phrase.Of("refused because")), number("places"), text(phrase.Of("narrowest miss"))}}
+	t := Table{Columns: []Column{text(phrase.Of("refused because")), number(phrase.Of("places")), text(phrase.Of("narrowest miss"))}}
 	for _, r := range st.Refused {
 		t.Rows = append(t.Rows, Row{Cells: []string{r.Reason, strconv.Itoa(r.Count), r.Example}, Key: r.Reason})
 	}

@@ -38,7 +38,7 @@ func newCutLine(host Host) *CutLine {
 	l.Remove = button(phrase.Of("Remove"), (*desk.Attention).RemoveCut)
 	l.At.OnSubmitted = l.put
 	first := container.NewBorder(nil, nil, l.letter, nil, l.says)
-	second := container.NewHBox(container.New(figureRoom{}, l.At), widget.NewLabel("mm"), l.Flip, l.Grid, l.Rest, l.Remove)
+	second := container.NewHBox(container.New(figureRoom{}, l.At), widget.NewLabel(phrase.Of("mm")), l.Flip, l.Grid, l.Rest, l.Remove)
 	l.content = container.NewVBox(first, second)
 	return l
 }

@@ -34,8 +34,8 @@ func NewDecision(host Host) *Decision {
 	f.fault.Hide()
 	f.State = widget.NewSelect(desk.DecisionStates, func(string) { f.check() })
 	f.State.PlaceHolder = "decision"
-	f.Owner.SetPlaceHolder("owner")
-	f.Due.SetPlaceHolder("due, 2027-01-31")
+	f.Owner.SetPlaceHolder(phrase.Of("owner"))
+	f.Due.SetPlaceHolder(phrase.Of("due, 2027-01-31"))
 	f.Notes.SetPlaceHolder(phrase.Of("what is to be done, or why"))
 	for _, e := range []*widget.Entry{f.Owner, f.Due, f.Notes} {
 		e.OnChanged = func(string) { f.check() }

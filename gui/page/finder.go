@@ -152,7 +152,7 @@ type searchField struct{ widget.Entry }
 func newSearchField(changed func(text string)) *searchField {
 	s := &searchField{}
 	s.ExtendBaseWidget(s)
-	s.SetPlaceHolder("search")
+	s.SetPlaceHolder(phrase.Of("search"))
 	s.OnChanged = changed
 	return s
 }

@@ -38,7 +38,7 @@ func newShieldForm(host Host) *shieldForm {
 	f.form.SetSelectedIndex(0)
 	f.offset, f.emissivity = widget.NewEntry(), widget.NewEntry()
 	f.offset.SetText("15 mm")
-	f.emissivity.SetPlaceHolder("usual")
+	f.emissivity.SetPlaceHolder(phrase.Of("usual"))
 	f.offset.OnSubmitted = func(string) { f.try() }
 	f.emissivity.OnSubmitted = func(string) { f.try() }
 	f.Try = widget.NewButton(phrase.Of("Try a shield"), f.try)

@@ -98,3 +98,12 @@ func TestEveryLanguageReads(t *testing.T) {
 		}
 	}
 }
+
+// TestOtherProgramsStayEnglish: what is not the window answers alike wherever it
+// runs.
+func TestOtherProgramsStayEnglish(t *testing.T) {
+	t.Setenv("AFTBAY_LANGUAGE", phrase.Long)
+	if got := phrase.Of("Undo") + phrase.F(" %d mm", 3); got != "Undo 3 mm" {
+		t.Errorf("a test says %q", got)
+	}
+}

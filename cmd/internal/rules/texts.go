@@ -9,6 +9,7 @@ import (
 	"regexp"
 	"slices"
 	"strconv"
+	"strings"
 
 	"aftbay/gui/phrase"
 )
@@ -26,6 +27,13 @@ var prose = regexp.MustCompile(`[A-Za-z]{2,}[^A-Za-z]* [^A-Za-z]*[A-Za-z%]{2,}|^
 // unspoken are functions whose text arguments are not shown as they stand:
 // errors are English, the rest looks for them or takes them apart. Read-only.
 var unspoken = regexp.MustCompile(`^(errors\.New|fmt\.Errorf|strings\..*|strconv\..*|filepath\..*|os\..*|panic|log\..*|regexp\..*|slices\..*|json\..*|path\..*|time\..*|fmt\.Fprint.*|Format|Parse|f\.GetRows)$`)
+
+// shown are functions whose text arguments are shown, single words too.
+// Read-only.
+var shown = regexp.MustCompile(`^(text|number|heading|aside|widget\.NewLabel|widget\.NewButton|(\w+\.)?SetPlaceHolder)$`)
+
+// letters tells a word from a sign. Read-only.
+var letters = regexp.MustCompile(`[A-Za-z]{2,}`)
 
 // Texts finds texts of the window that do not come from the catalogue, calls of
 // the catalogue with a text that it cannot know, and formats with too few or too
@@ -157,14 +165,33 @@ func (s *speakers) constant(f *File, e ast.Expr) (string, bool) {
 func (s *speakers) bare() []Finding {
 	var out []Finding
 	for _, f := range s.files {
+		words := s.words(f)
 		ast.Inspect(f.Syntax, func(n ast.Node) bool {
 			x, ok := n.(*ast.BasicLit)
-			if ok && x.Kind == token.STRING && !s.judged[x] && prose.MatchString(literal(x)) {
+			if ok && x.Kind == token.STRING && !s.judged[x] && (words[x] || prose.MatchString(literal(x))) {
 				out = append(out, s.m.at(x.Pos(), "%q is shown but not in the catalogue: phrase.Of or phrase.F", literal(x)))
 			}
 			return true
 		})
 	}
+	return out
+}
+
+// words are the single words of a file that are shown as they stand.
+func (s *speakers) words(f *File) map[*ast.BasicLit]bool {
+	out := map[*ast.BasicLit]bool{}
+	ast.Inspect(f.Syntax, func(n ast.Node) bool {
+		call, ok := n.(*ast.CallExpr)
+		if !ok || !shown.MatchString(callee(call)) {
+			return true
+		}
+		for _, a := range call.Args {
+			if l, ok := a.(*ast.BasicLit); ok && letters.MatchString(literal(l)) && !strings.Contains(literal(l), "_") { // names of columns for programs
+				out[l] = true
+			}
+		}
+		return true
+	})
 	return out
 }
 

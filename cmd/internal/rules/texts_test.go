@@ -52,7 +52,7 @@ import "aftbay/gui/phrase"
 func show(name string) []string {
 	return []string{
 		phrase.Of("Known text"), phrase.Of("Known " + "text"), phrase.Of("Unknown text"), phrase.Of(name),
-		phrase.F("%s of %d", name), "A bare text", "key", "parts.name",
+		phrase.F("%s of %d", name), "A bare text", "key", "parts.name", heading("head"), heading(phrase.Of("Known text")), heading("-"),
 	}
 }
 `
@@ -72,12 +72,12 @@ func show(name string) []string {
 		said = append(said, f.String())
 	}
 	all := strings.Join(said, "\n")
-	for _, want := range []string{"Unknown text", "while it runs", "%s of %d", "A bare text", "Stale text"} {
+	for _, want := range []string{"Unknown text", "while it runs", "%s of %d", "A bare text", "Stale text", `"head"`} {
 		if !strings.Contains(all, want) {
 			t.Errorf("nothing found about %q in:\n%s", want, all)
 		}
 	}
-	if len(found) != 5 {
-		t.Errorf("%d findings, want 5:\n%s", len(found), all)
+	if len(found) != 6 {
+		t.Errorf("%d findings, want 6:\n%s", len(found), all)
 	}
 }
