@@ -113,6 +113,8 @@ func (b *bench) dialog() (texts []string, buttons map[string]*widget.Button) {
 	var walk func(o fyne.CanvasObject)
 	walk = func(o fyne.CanvasObject) {
 		switch o := o.(type) {
+		case *answer:
+			buttons[o.Text] = &o.Button
 		case *widget.Button:
 			buttons[o.Text] = o
 		case *widget.Label:

@@ -61,6 +61,31 @@ func (f *field) TypedKey(e *fyne.KeyEvent) {
 	}
 }
 
+// answer is a button of a dialog that Enter presses too; Escape is the dialog's.
+type answer struct {
+	widget.Button
+	escape func(fyne.KeyName) bool
+}
+
+func (w *Window) newAnswer(text string, tapped func()) *answer {
+	a := &answer{escape: w.escapeDialog}
+	a.Text, a.OnTapped = text, tapped
+	a.ExtendBaseWidget(a)
+	return a
+}
+
+// TypedKey is the toolkit's, but for Enter and Escape.
+func (a *answer) TypedKey(e *fyne.KeyEvent) {
+	switch e.Name {
+	case fyne.KeyReturn, fyne.KeyEnter:
+		a.OnTapped()
+	default:
+		if !a.escape(e.Name) {
+			a.Button.TypedKey(e)
+		}
+	}
+}
+
 // stillOver reports whether something still lies over the window.
 func (w *Window) stillOver(over fyne.CanvasObject) bool {
 	for _, o := range w.win.Canvas().Overlays().List() {

@@ -36,11 +36,11 @@ func TestEscapeClosesWhatOnlyTells(t *testing.T) {
 func TestEscapeLeavesAForm(t *testing.T) {
 	b := newBench(t)
 	escape := &fyne.KeyEvent{Name: fyne.KeyEscape}
-	for _, show := range []func(){b.keepRevision, b.exportPacket} {
+	for _, show := range []func(){b.keepRevision, b.exportPacket, b.askToReview} {
 		show()
-		if f, ok := b.win.Canvas().Focused().(*field); ok {
-			f.SetText("B")
-			f.TypedKey(escape)
+		if on := b.win.Canvas().Focused(); on != nil {
+			on.TypedRune('B')
+			on.TypedKey(escape)
 		} else {
 			b.win.Canvas().OnTypedKey()(escape)
 		}

@@ -34,8 +34,8 @@ func (w *Window) askToReview() {
 	said.Wrapping = fyne.TextWrapWord
 	content := container.NewVBox(which, container.NewBorder(nil, nil, widget.NewLabel(phrase.Of("Order")), nil, order), count, said)
 	d := dialog.NewCustomWithoutButtons(phrase.Of("Review on the wall"), container.NewVScroll(content), w.win)
-	cancel := widget.NewButton(phrase.Of("Cancel"), d.Hide)
-	start := widget.NewButton(phrase.Of("Start"), func() {
+	cancel := w.newAnswer(phrase.Of("Cancel"), d.Hide)
+	start := w.newAnswer(phrase.Of("Start"), func() {
 		if r := walk(); len(r.Keys) > 0 {
 			d.Hide()
 			w.startReview(r)
@@ -46,7 +46,7 @@ func (w *Window) askToReview() {
 	size := w.win.Canvas().Size()
 	d.Resize(fyne.NewSize(min(560, size.Width*0.9), min(420, size.Height*0.85)))
 	w.showClosable(d)
-	w.win.Canvas().Focus(start) // the space bar starts
+	w.win.Canvas().Focus(start) // Enter or the space bar starts
 }
 
 // startReview opens the window of a review.
