@@ -233,10 +233,15 @@ func (g *Grid) Resize(size fyne.Size) {
 	g.BaseWidget.Resize(size)
 }
 
-// MinSize is the toolkit's.
+// MinSize is the toolkit's. In large letters the head alone would fill the least
+// height, so it grows with them: two rows always show.
 func (g *Grid) MinSize() fyne.Size {
 	g.ExtendBaseWidget(g)
-	return fyne.NewSize(120, 90)
+	high := float32(90)
+	if letters := g.list.Theme().Size("text"); letters > 16 {
+		high = 8.5 * letters
+	}
+	return fyne.NewSize(120, high)
 }
 
 func equalTables(a, b *desk.Table) bool {
