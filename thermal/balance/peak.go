@@ -45,8 +45,11 @@ func (st *study) sharpen(ctx context.Context, r *Result) error {
 		found := found{on: map[int][]place{}, from: map[geom.Vec]place{}}
 		for k := range r.Cases {
 			c := &r.Cases[k]
-			at := slices.IndexFunc(c.Parts, func(p PartHeat) bool { return p.Part == i })
-			st.sharpenPart(&c.Parts[at], c.solved, look, &found)
+			for at := range c.Parts { // looks at no part whole: others write their own beside
+				if c.Parts[at].Part == i {
+					st.sharpenPart(&c.Parts[at], c.solved, look, &found)
+				}
+			}
 		}
 		return nil
 	})
