@@ -164,16 +164,4 @@ func hollow(value any) bool {
 	return false
 }
 
-// Move returns the tree with an item of a list put before another place.
-func Move(tree any, list string, from, to int) (any, error) {
-	items, _ := Get(tree, list).([]any)
-	if from < 0 || from >= len(items) || to < 0 || to >= len(items) {
-		return tree, nil
-	}
-	out := slices.Clone(items)
-	one := out[from]
-	out = slices.Insert(slices.Delete(out, from, from+1), to, one)
-	return Set(tree, list, out)
-}
-
 func stepOf(i int) string { return strconv.Itoa(i) }

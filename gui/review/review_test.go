@@ -240,11 +240,7 @@ func TestDecisionIsTypedLive(t *testing.T) {
 		t.Errorf("the next slide has owner %q", w.slide.bar.owner.Text)
 	}
 	w.press(fyne.KeyEnd)
-	var said []string
-	for _, cell := range w.summary.shown.Rows[0].Cells {
-		said = append(said, cell)
-	}
-	if got := strings.Join(said, "|"); !strings.Contains(got, "accepted|Ada L|2027-02-14|move it") {
+	if got := strings.Join(w.summary.shown.Rows[0].Cells, "|"); !strings.Contains(got, "accepted|Ada L|2027-02-14|move it") {
 		t.Errorf("summary %q", got)
 	}
 	if len(w.summary.rows.Objects) != 4 || !strings.Contains(w.summary.foot.Text, "1 decided, 0 open, 1 without a word") {
