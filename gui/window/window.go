@@ -221,11 +221,12 @@ func (w *Window) Run(say func(text string)) {
 	w.app.Lifecycle().SetOnStopped(rescue)
 	w.app.Lifecycle().SetOnEnteredForeground(func() { w.o.beside(w.desk.LookAtDisk) })
 	signals := make(chan os.Signal, 1)
-	signal.Notify(signals, os.Interrupt, syscall.SIGTERM) // the toolkit quits on them
+	signal.Notify(signals, os.Interrupt, syscall.SIGTERM)
 	defer signal.Stop(signals)
 	go func() {
 		<-signals
 		w.ended.Store(true)
+		w.o.later(w.app.Driver().Quit) // the toolkit does the same once it listens: not yet while the window opens
 	}()
 	defer func() {
 		if fault := recover(); fault != nil {
