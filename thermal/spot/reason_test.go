@@ -97,13 +97,13 @@ func TestEachReasonByItsOwnFixture(t *testing.T) {
 		{NoRemoval, append(alone, lids(69)...), append(alone, lids(71)...), nil, nil, "is in the way after 44 mm of 45"},
 		{TooHot, alone, alone, hot(120), hot(70), "limit 100 °C in drive"},
 	} {
-		r := search(t, stage(t, c.bad, c.badDoc), Options{PointsPerHost: 45, Most: 1})
+		r := search(t, stage(t, c.bad, c.badDoc), Options{PointsPerHost: 90, Most: 1})
 		if len(r.Spots) > 0 {
 			t.Errorf("%s: %d spots were found, first %+v", c.reason, len(r.Spots), r.Spots[0])
 		}
 		told := false
 		for _, f := range r.Refused {
-			if f.Reason == c.reason && f.Count > 4 {
+			if f.Reason == c.reason && f.Count > 9 {
 				told = strings.Contains(f.Example, c.explanation)
 			} else if f.Reason != NotFlat && f.Reason != c.reason && !((c.reason == NoLead || c.reason == Walled) && f.Reason == TooFar) {
 				t.Errorf("%s: refused for another reason, %+v", c.reason, f)
@@ -115,7 +115,7 @@ func TestEachReasonByItsOwnFixture(t *testing.T) {
 		if !strings.HasPrefix(r.Studies[0].Sentence, "No place for box") {
 			t.Errorf("%s: %s", c.reason, r.Studies[0].Sentence)
 		}
-		r = search(t, stage(t, c.good, c.goodDoc), Options{PointsPerHost: 45, Most: 1})
+		r = search(t, stage(t, c.good, c.goodDoc), Options{PointsPerHost: 90, Most: 1})
 		if len(r.Spots) == 0 {
 			t.Errorf("%s: undone, yet no spots: %+v", c.reason, r.Refused)
 		}
