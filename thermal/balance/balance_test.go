@@ -245,6 +245,10 @@ func checkFields(t *testing.T, r *Result) {
 			t.Errorf("%s: fine field of %d values on %d triangles in %v", p.Name, len(values), len(fine.Tris), box)
 		}
 		// The field tells means over patches, the peak is that of a place.
+		want := hottestPatchWM2(r, p.Part)
+		if peak := float64(slices.Max(values)); math.Abs(peak-want) > 1e-6*want {
+			t.Errorf("%s: fine field peaks at %g W/m², its hottest patch receives %g", p.Name, peak, want)
+		}
 		if peak := slices.Max(values); math.Abs(float64(peak)-p.Irradiation.PeakWM2) > 0.1*p.Irradiation.PeakWM2 {
 			t.Errorf("%s: fine field peaks at %g W/m², told %g", p.Name, peak, p.Irradiation.PeakWM2)
 		}
@@ -252,6 +256,21 @@ func checkFields(t *testing.T, r *Result) {
 	if m, values := r.FineField(0, 3); m != nil || values != nil || fields[3] != nil {
 		t.Error("the sight line has a field")
 	}
+}
+
+// hottestPatchWM2 sums what the patches of a part receive in the first case and
+// returns the most.
+func hottestPatchWM2(r *Result, part int) (mostWM2 float64) {
+	st, sol := r.study, r.Cases[0].solved
+	emittedWM2 := st.emitted(sol.columns, sol.start())
+	for _, p := range st.sums.patches[part] {
+		sumWM2 := 0.0
+		for c, share := range st.received.Row(p) {
+			sumWM2 += share * emittedWM2[c]
+		}
+		mostWM2 = max(mostWM2, sumWM2)
+	}
+	return mostWM2
 }
 
 func TestFactorsOfTheBay(t *testing.T) {
