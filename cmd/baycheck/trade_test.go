@@ -35,8 +35,7 @@ func coils(t *testing.T, v demo.Variant) (found coilDegC, limitDegC float64) {
 	doc.Spots = doc.Spots[:1]
 	doc.Spots[0].Hosts = []string{"part:block"}
 	doc.Spots[0].LimitDegC, doc.Spots[0].ReachMM, doc.Spots[0].Tool = nil, nil, nil
-	doc.Spots[0].ServeMM = nil // how long a lead would be is not asked here
-	doc.Heat.Rays = new(128)   // enough to tell which places are hotter
+	doc.Heat.Rays = new(128) // enough to tell which places are hotter
 	s, err := scene.Build(t.Context(), doc, folder, nil, scene.Options{})
 	if err != nil {
 		t.Fatal(err)
