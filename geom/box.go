@@ -44,6 +44,9 @@ func (b Box) DiagonalMM() float64 {
 	return b.Size().Len()
 }
 
+// Shift returns the box moved by a vector.
+func (b Box) Shift(by Vec) Box { return Box{b.Min.Add(by), b.Max.Add(by)} }
+
 // GapMM returns the least distance of two boxes, 0 where they meet: a lower
 // bound for anything inside them.
 func (b Box) GapMM(o Box) float64 {

@@ -62,26 +62,64 @@ func (g *Guests) RulesBetween(a, b *scene.Part) []Rule {
 // once the gap is known to reach that. In the moving states it is the certified
 // low end.
 func (g *Guests) GapMM(ctx context.Context, guest *scene.Part, i int, state string, enoughMM float64) (float64, error) {
-	other := &g.c.scene.Parts[i]
-	a := dist.Body{Tree: guest.Tree, Pose: guest.Pose, Closed: guest.Closed}
-	b, boxB := g.c.cold[i], g.cold[i]
-	if state == layout.StateHot || state == layout.StateAll {
-		b, boxB = g.c.hot[i], g.hot[i]
+	m, takenMM := g.meet(guest, i, state)
+	gapMM, err := m.guestGapMM(ctx, enoughMM+takenMM)
+	return gapMM - takenMM, err
+}
+
+// Shift is a group that stands somewhere else.
+type Shift struct {
+	Group string
+	By    geom.Vec // mm, vehicle frame
+}
+
+// of returns the shift of a part of a group.
+func (s Shift) of(group string) geom.Vec {
+	if group != "" && group == s.Group {
+		return s.By
 	}
-	var takenMM float64
+	return geom.Vec{}
+}
+
+// MarginMM returns by how much a rule between a guest and part i of the scene
+// holds while a group is shifted; the guest moves along where it belongs to that
+// group. Otherwise it is as GapMM, and as exact near the rule's clearance as
+// Probe.GapMM is.
+func (g *Guests) MarginMM(ctx context.Context, guest *scene.Part, i int, r Rule, shift Shift, enoughMM float64) (float64, error) {
+	m, takenMM := g.meet(guest, i, r.State)
+	m.shift(shift.of(guest.Group), shift.of(g.c.scene.Parts[i].Group))
+	m.careMM = r.LeastMM + takenMM
+	gapMM, err := m.guestGapMM(ctx, enoughMM+r.LeastMM+takenMM+roundMM)
+	return gapMM - takenMM - r.LeastMM, err
+}
+
+// meet makes a guest and part i ready in a state; takenMM goes off their gap.
+func (g *Guests) meet(guest *scene.Part, i int, state string) (m *mover, takenMM float64) {
+	other := &g.c.scene.Parts[i]
+	m = &mover{
+		a:    dist.Body{Tree: guest.Tree, Pose: guest.Pose, Closed: guest.Closed},
+		b:    g.c.cold[i],
+		boxA: guest.Box, boxB: g.cold[i],
+	}
+	if state == layout.StateHot || state == layout.StateAll {
+		m.b, m.boxB = g.c.hot[i], g.hot[i]
+	}
 	if state == layout.StateAll {
 		takenMM = sweep.StackOf(toleranceMM(guest), toleranceMM(other)).WorstMM
 	}
-	var ma, mb sweep.Motion
 	if guest.Group != other.Group && (state == layout.StateMoving || state == layout.StateAll) {
-		mb = g.c.motion[i]
+		m.mb = g.c.motion[i]
 		if guest.Group != "" {
-			ma = motionOf(g.c.scene, guest.Group)
+			m.ma = motionOf(g.c.scene, guest.Group)
 		}
 	}
-	m := &mover{a: a, b: b, ma: ma, mb: mb, boxA: guest.Box, boxB: boxB}
-	gapMM, err := m.guestGapMM(ctx, enoughMM+takenMM)
-	return gapMM - takenMM, err
+	return m, takenMM
+}
+
+// shift moves both bodies with their boxes and pivots.
+func (m *mover) shift(byA, byB geom.Vec) {
+	m.a.Pose.T, m.ma.Pivot, m.boxA = m.a.Pose.T.Add(byA), m.ma.Pivot.Add(byA), m.boxA.Shift(byA)
+	m.b.Pose.T, m.mb.Pivot, m.boxB = m.b.Pose.T.Add(byB), m.mb.Pivot.Add(byB), m.boxB.Shift(byB)
 }
 
 // guestGapMM returns the certified least clearance of two bodies over their

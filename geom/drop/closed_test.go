@@ -107,7 +107,7 @@ func TestWalkFindsEveryWindow(t *testing.T) {
 			return math.Min(math.Abs(q-20), math.Abs(q-30))
 		}, []Window{{0, 20}, {30, 80}}},
 	} {
-		got, err := walk(context.Background(), Window{0, 80}, func(_ context.Context, q, _ float64) (float64, error) {
+		got, err := Walk(context.Background(), Window{0, 80}, func(_ context.Context, q, _ float64) (float64, error) {
 			return c.margin(q), nil
 		})
 		if err != nil || len(got) != len(c.want) {
@@ -127,7 +127,7 @@ func TestWalkFindsEveryWindow(t *testing.T) {
 func TestWalkStopsWhenCancelled(t *testing.T) {
 	ctx, cancel := context.WithCancel(context.Background())
 	cancel()
-	if _, err := walk(ctx, Window{0, 80}, func(context.Context, float64, float64) (float64, error) { return 1, nil }); err == nil {
+	if _, err := Walk(ctx, Window{0, 80}, func(context.Context, float64, float64) (float64, error) { return 1, nil }); err == nil {
 		t.Error("a cancelled walk must say so")
 	}
 }

@@ -33,6 +33,10 @@ func (r Road) VerticalMM(p geom.Vec) float64 {
 // HeightMM returns the height of a body point square to the road.
 func (r Road) HeightMM(p geom.Vec) float64 { return r.VerticalMM(p) * r.cos }
 
+// DownMM returns how far a body point may go down until its height square to
+// the road is leastMM; negative where it is lower already.
+func (r Road) DownMM(p geom.Vec, leastMM float64) float64 { return r.VerticalMM(p) - leastMM/r.cos }
+
 // TangentRad returns the angle of the steepest plane that touches the tyre and
 // passes a point a mm beyond the axle's contact and h mm above the ground: the
 // departure (or approach) angle of that point. It is π/2 for points that no

@@ -170,7 +170,7 @@ func (st *Study) pairLimits(ctx context.Context, workers int, progress geom.Prog
 	pairs := st.probe.Ruled()
 	out := make([]Limit, len(pairs))
 	err := geom.Each(ctx, workers, len(pairs), progress, func(i int) error {
-		windows, err := walk(ctx, st.within, st.pairMargin(pairs[i]))
+		windows, err := Walk(ctx, st.within, st.pairMargin(pairs[i]))
 		out[i] = st.pairLimit(pairs[i]).set(windows, st.within)
 		return err
 	})
@@ -193,7 +193,7 @@ func (st *Study) pairLimit(r clearance.Ruled) Limit {
 	}
 }
 
-func (st *Study) pairMargin(r clearance.Ruled) marginFunc {
+func (st *Study) pairMargin(r clearance.Ruled) Margin {
 	return func(ctx context.Context, dropMM, enoughMM float64) (float64, error) {
 		gapMM, err := st.probe.GapMM(ctx, r, st.shift(dropMM), r.Rule.LeastMM+enoughMM)
 		return gapMM - r.Rule.LeastMM, err

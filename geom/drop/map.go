@@ -81,7 +81,7 @@ type mapper struct {
 	within  Window
 }
 
-// marginAt is the margin of one pair with the group shifted; see marginFunc.
+// marginAt is the margin of one pair with the group shifted; see Margin.
 type marginAt func(ctx context.Context, shift geom.Vec, enoughMM float64) (float64, error)
 
 // RunMap computes the map of a layout's drop group: coarse first, each finer

@@ -60,9 +60,9 @@ func (r *Result) conclude() {
 	sort.SliceStable(r.Limits, func(i, j int) bool { return mostOf(r.Limits[i]) < mostOf(r.Limits[j]) })
 	all, met := []Window{r.RangeMM}, []Window{r.RangeMM}
 	for _, l := range r.Limits {
-		all = meet(all, l.WindowsMM)
+		all = Meet(all, l.WindowsMM)
 		if len(l.WindowsMM) > 0 {
-			met = meet(met, l.WindowsMM)
+			met = Meet(met, l.WindowsMM)
 		} else {
 			r.Notes = append(r.Notes, "no drop in the range helps here: "+l.event)
 		}
@@ -76,10 +76,10 @@ func (r *Result) conclude() {
 	}
 	switch {
 	case len(all) > 0:
-		w := chosen(all)
+		w := Chosen(all)
 		r.WindowMM, r.Binding = &w, r.bind(w)
 	case len(met) > 0:
-		w := chosen(met)
+		w := Chosen(met)
 		r.ReachMM, r.Binding = &w, r.bind(w)
 	}
 	r.Verdict = r.judge()
@@ -90,8 +90,8 @@ func (r *Result) endsOf(w Window) Ends {
 	return Ends{w, b.Low, b.High}
 }
 
-// chosen is the window that holds no drop at all, else the first one below it.
-func chosen(windows []Window) Window {
+// Chosen is the window that holds no drop at all, else the first one below it.
+func Chosen(windows []Window) Window {
 	for _, w := range windows {
 		if w[1] >= 0 {
 			return w

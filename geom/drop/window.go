@@ -19,8 +19,8 @@ const (
 // Window is a closed range of drops.
 type Window [2]float64
 
-// meet returns the drops that both lists of windows hold.
-func meet(a, b []Window) []Window {
+// Meet returns the drops that both lists of windows hold.
+func Meet(a, b []Window) []Window {
 	var out []Window
 	for _, x := range a {
 		for _, y := range b {
@@ -33,10 +33,10 @@ func meet(a, b []Window) []Window {
 }
 
 // clip returns the part of the window within the range, none if they miss.
-func clip(w Window, within Window) []Window { return meet([]Window{w}, []Window{within}) }
+func clip(w Window, within Window) []Window { return Meet([]Window{w}, []Window{within}) }
 
 // clipAll returns the parts of the windows within the range.
-func clipAll(windows []Window, within Window) []Window { return meet(windows, []Window{within}) }
+func clipAll(windows []Window, within Window) []Window { return Meet(windows, []Window{within}) }
 
 // scan returns the drops of a range at which something holds: all changes
 // between neighbouring samples are bisected, however many there are.
@@ -71,13 +71,16 @@ func scan(within Window, holds func(dropMM float64) bool) []Window {
 	return out
 }
 
-// marginFunc returns by how much a limit holds at a drop; it may answer any
+// Margin returns by how much a limit holds at a drop; it may answer any
 // value of at least enoughMM once the margin is known to reach that. It must
 // change by at most 1 mm for each mm of drop.
-type marginFunc func(ctx context.Context, dropMM, enoughMM float64) (float64, error)
+type Margin func(ctx context.Context, dropMM, enoughMM float64) (float64, error)
 
-// walk returns the windows of the range in which the margin is not negative.
-func walk(ctx context.Context, within Window, margin marginFunc) ([]Window, error) {
+// Walk returns the windows of the range in which the margin is not negative,
+// their ends within 0.001 mm and on the side that holds.
+//
+// Errors: those of margin, and of ctx.
+func Walk(ctx context.Context, within Window, margin Margin) ([]Window, error) {
 	var out []Window
 	atMM, lastMM := within[0], within[0]
 	inside := false
@@ -128,7 +131,7 @@ func stepMM(marginMM float64) float64 {
 // bisect finds the drop between lo and hi where the margin changes sign and
 // returns the end of the bracket at which the limit still holds. holdsAtHi says
 // which side that is.
-func bisect(ctx context.Context, loMM, hiMM float64, holdsAtHi bool, margin marginFunc) (float64, error) {
+func bisect(ctx context.Context, loMM, hiMM float64, holdsAtHi bool, margin Margin) (float64, error) {
 	for hiMM-loMM > bracketMM {
 		midMM := loMM + (hiMM-loMM)/2
 		m, err := margin(ctx, midMM, 0)

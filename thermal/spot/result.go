@@ -2,6 +2,7 @@ package spot
 
 import (
 	"aftbay/geom"
+	"aftbay/geom/drop"
 	"aftbay/thermal/balance"
 )
 
@@ -121,9 +122,21 @@ type Spot struct {
 	Supported float64 `json:"supported_share"` // Bare numbers: of the foot, 0..1
 	Side      string  `json:"side"`            // of the host, in words
 	Alike     int     `json:"alike"`           // candidates that passed and are nearer to this place than to another one given
-	Sentence  string  `json:"sentence"`
+	// Lowered is null where the layout studies no drop.
+	Lowered  *Lowered `json:"lowered"`
+	Sentence string   `json:"sentence"`
 
 	Pose geom.Pose `json:"-"`
+}
+
+// Lowered tells how far the drop group may go up and down as far as the
+// component itself is concerned, in this place.
+type Lowered struct {
+	Group    string       `json:"group"`
+	RangeMM  drop.Window  `json:"range_mm"`  // the layout's
+	WindowMM *drop.Window `json:"window_mm"` // within the range; null where the component is clear at no drop of it
+	Low      string       `json:"low"`       // what stops it at the window's start, "" where only the range starts there
+	High     string       `json:"high"`      // the same at its end
 }
 
 // CaseHeat is the temperature in one heat case.

@@ -243,6 +243,9 @@ func (st *study) run(ctx context.Context, show func(*Study)) (*Study, error) {
 	if a.Changes, err = st.changes(ctx, tried); err != nil {
 		return nil, err
 	}
+	if err := st.lowerAll(ctx, a.Spots); err != nil {
+		return nil, err
+	}
 	a.Sentence = st.sentence(a) // now that it is known what would help
 	return a, nil
 }

@@ -49,7 +49,7 @@ func spotSentence(s *Spot) string {
 	if s.ClearanceMM != nil {
 		fmt.Fprintf(&b, ", %.1f mm clear of %s", *s.ClearanceMM, s.NearestPart)
 	}
-	return b.String() + "."
+	return b.String() + s.Lowered.sentence() + "."
 }
 
 // atLeast marks a lead of which only the straight line is known yet.
