@@ -5,10 +5,8 @@ import (
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/widget"
 
-	"aftbay/geom/compare"
 	"aftbay/gui/desk"
 	"aftbay/gui/phrase"
-	"aftbay/thermal/outcome"
 )
 
 // Changes is the page of "What changed?".
@@ -26,8 +24,8 @@ type Changes struct {
 	Others  *Grid // drop, rear view, heat
 	content fyne.CanvasObject
 	state   *desk.State
-	listed  *compare.Result
-	other   *outcome.Result
+	listed  any // by idOf, as other
+	other   any
 }
 
 // NewChanges returns the page.
@@ -75,22 +73,25 @@ func (p *Changes) Update(s *desk.State, a *desk.Attention) {
 		p.content.Refresh() // more lines want more room above the lists
 	}
 	enable(p.With, s.Open)
-	if now := s.Answers.Changes.Value; now == nil || now != p.listed {
+	if now := idOf(s.Answers.Changes.Value); s.Answers.Changes.Value == nil || now != p.listed {
 		p.listed = now
 		p.List.Fill(listed{of: now}, "", func() (desk.Table, string) { return desk.ChangesFindings(s), phrase.Of("No finding changed.") })
 		p.Parts.SetTable(desk.ChangesParts(s))
 	}
-	if o := s.Answers.Outcomes.Value; o == nil || o != p.other {
+	if o := idOf(s.Answers.Outcomes.Value); s.Answers.Outcomes.Value == nil || o != p.other {
 		p.other = o
 		p.Others.SetTable(desk.ChangesOther(s))
 	}
 	p.Grid.Choose(a.Finding)
 	finding := a.Finding
-	p.told.ask(p.host, "changes", listed{of: s.Answers.Fit.Value, which: finding, seen: s.Answers.Changes.Value, drop: s.Doc}, func() func() {
+	p.told.ask(p.host, "changes", listed{of: idOf(s.Answers.Fit.Value), which: finding, seen: idOf(s.Answers.Changes.Value), drop: idOf(s.Doc)}, func() func() {
 		detail := append(desk.ChangeText(s, finding), desk.FindingText(s, finding)...)
 		return func() { say(p.detail, detail...) }
 	})
 }
+
+// Leave is of every page.
+func (p *Changes) Leave() { p.state = noState() }
 
 // Step goes on in the list.
 func (p *Changes) Step(by int) { p.Grid.Step(by) }

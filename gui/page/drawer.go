@@ -116,7 +116,7 @@ func (d *Drawer) fill() {
 		return
 	}
 	s, at, search := d.state, d.at, d.Search.Text
-	of := drawerOf{s.Scene, s.Answers.Fit.Value, s.Answers.Sound.Value, fmt.Sprint(at.Hidden), search}
+	of := drawerOf{idOf(s.Scene), idOf(s.Answers.Fit.Value), idOf(s.Answers.Sound.Value), fmt.Sprint(at.Hidden), search}
 	d.told.ask(d.host, "drawer", of, func() func() {
 		rows := desk.PartRows(s, &at, search)
 		return func() { d.show(rows) }
@@ -126,7 +126,7 @@ func (d *Drawer) fill() {
 
 // drawerOf is what the rows of the drawer are of.
 type drawerOf struct {
-	scene, fit, sound any
+	scene, fit, sound any // by idOf
 	hidden, search    string
 }
 

@@ -7,7 +7,6 @@ import (
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/widget"
 
-	"aftbay/geom/drop"
 	"aftbay/geom/units"
 	"aftbay/gui/desk"
 	"aftbay/gui/phrase"
@@ -33,7 +32,7 @@ type Drop struct {
 	content fyne.CanvasObject
 	state   *desk.State
 	drawn   struct {
-		of *drop.Result
+		of any // by idOf
 		at desk.Stand
 	}
 }
@@ -114,17 +113,18 @@ func (p *Drop) fill() {
 		p.Masses.SetTable(masses)
 		say(p.masses, masses.Foot...)
 	default:
-		p.List.Fill(listed{drop: r, which: units.NumberMM(at.DropMM)}, "", func() (desk.Table, string) { return desk.LimitList(s) })
+		p.List.Fill(listed{drop: idOf(r), which: units.NumberMM(at.DropMM)}, "", func() (desk.Table, string) { return desk.LimitList(s) })
 	}
 }
 
 // draw makes the charts anew if they show something else.
 func (p *Drop) draw(s *desk.State) {
 	at := desk.Stand{DropMM: s.DropMM, ShiftMM: s.ShiftMM}
-	if p.drawn.of == s.Answers.Drop.Value && p.drawn.at == at {
+	of := idOf(s.Answers.Drop.Value)
+	if p.drawn.of == of && p.drawn.at == at {
 		return
 	}
-	p.drawn.of, p.drawn.at = s.Answers.Drop.Value, at
+	p.drawn.of, p.drawn.at = of, at
 	charts := desk.DropCharts(s)
 	for len(p.charts.Objects) > len(charts) {
 		p.charts.Remove(p.charts.Objects[len(charts)])
@@ -141,6 +141,9 @@ func (p *Drop) draw(s *desk.State) {
 
 // goTo previews a drop that was pointed at, rounded as the slider's.
 func (p *Drop) goTo(dropMM float64) { p.host.Preview(math.Round(dropMM/dropStepMM) * dropStepMM) }
+
+// Leave is of every page.
+func (p *Drop) Leave() { p.state = noState() }
 
 // Step goes on in the list.
 func (p *Drop) Step(by int) { p.Grid.Step(by) }

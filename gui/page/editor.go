@@ -112,6 +112,9 @@ func (p *Editor) Update(s *desk.State, a *desk.Attention) {
 	}
 }
 
+// Leave lets the state go: the editor goes out of sight.
+func (p *Editor) Leave() { p.state = nil }
+
 // Refill brings the form in step with what is typed and what the layout says.
 func (p *Editor) Refill() {
 	if p.state == nil {

@@ -7,8 +7,6 @@ import (
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/widget"
 
-	"aftbay/geom/clearance"
-	"aftbay/geom/layout"
 	"aftbay/gui/desk"
 	"aftbay/gui/phrase"
 )
@@ -36,8 +34,8 @@ type Fit struct {
 	tells   bool
 }
 
-// listed tells what a list or picture shows, so that it is made anew only when
-// that changes.
+// listed tells what a list or picture shows, by idOf, so that it is made anew
+// only when that changes.
 type listed struct {
 	of, heat, drop, seen, spots any
 	which                       string
@@ -79,6 +77,9 @@ func (p *Fit) choose(row desk.Row) {
 	}
 }
 
+// Leave is of every page.
+func (p *Fit) Leave() { p.state, p.painter = noState(), desk.NewPainter() }
+
 // Step goes on in the list.
 func (p *Fit) Step(by int) { p.Grid.Step(by) }
 
@@ -90,10 +91,9 @@ func findingFlight(s *desk.State, id string) (f Flight, ok bool) {
 
 // fitOf is what the words of the page are of.
 type fitOf struct {
-	fit                       *clearance.Result
+	fit, doc                  any // by idOf
 	fresh                     bool
 	err                       error
-	doc                       *layout.Document
 	finding, selected, status string
 }
 
@@ -107,7 +107,7 @@ func (p *Fit) Update(s *desk.State, a *desk.Attention) {
 	p.fill(selected)
 	p.Grid.Choose(a.Finding)
 	f := &s.Answers.Fit
-	of := fitOf{fit: f.Value, fresh: f.Fresh, err: f.Err, doc: s.Doc, finding: a.Finding, selected: selected}
+	of := fitOf{fit: idOf(f.Value), fresh: f.Fresh, err: f.Err, doc: idOf(s.Doc), finding: a.Finding, selected: selected}
 	if f.Value == nil {
 		of.status = s.Status
 	}
@@ -149,8 +149,9 @@ func (p *Fit) draw(s *desk.State, finding string, has bool) {
 		p.drawn = told[listed]{}
 		return
 	}
-	p.drawn.ask(p.host, "section", listed{of: s.Answers.Fit.Value, drop: s.Scene, which: finding}, func() func() {
-		still, err := p.painter.SectionStill(context.Background(), s, finding, desk.StillSize{WPx: sectionWide, HPx: sectionTall, TextPx: sectionLetters, Workers: 1})
+	painter := p.painter
+	p.drawn.ask(p.host, "section", listed{of: idOf(s.Answers.Fit.Value), drop: idOf(s.Scene), which: finding}, func() func() {
+		still, err := painter.SectionStill(context.Background(), s, finding, desk.StillSize{WPx: sectionWide, HPx: sectionTall, TextPx: sectionLetters, Workers: 1})
 		if err != nil || still == nil {
 			return nil
 		}
@@ -167,9 +168,10 @@ func (p *Fit) fill(selected string) {
 		return
 	}
 	s, filter := p.state, p.filter.Selected
-	now := listed{of: s.Answers.Fit.Value, which: filter}
+	now := listed{of: idOf(s.Answers.Fit.Value), which: filter}
 	if filter == desk.FitFilters[3] {
-		now.heat, now.drop, now.seen, now.spots = s.Answers.Heat.Value, s.Answers.Drop.Value, s.Answers.Seen.Value, s.Answers.Spots.Value
+		a := &s.Answers
+		now.heat, now.drop, now.seen, now.spots = idOf(a.Heat.Value), idOf(a.Drop.Value), idOf(a.Seen.Value), idOf(a.Spots.Value)
 	}
 	p.List.Fill(now, selected, func() (desk.Table, string) { return desk.FitList(s, filter) })
 }

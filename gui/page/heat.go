@@ -116,7 +116,7 @@ func (p *Heat) Update(s *desk.State, a *desk.Attention) {
 		relay(p.content) // the sentence wraps
 	}
 	r, k := s.Answers.Heat.Value, a.Case
-	p.List.Fill(listed{heat: r, which: strconv.Itoa(k)}, "", func() (desk.Table, string) { return desk.HeatList(s, k) })
+	p.List.Fill(listed{heat: idOf(r), which: strconv.Itoa(k)}, "", func() (desk.Table, string) { return desk.HeatList(s, k) })
 	h := &s.Answers.Heat
 	p.veil.Dim(h.Value != nil && !h.Fresh && !h.Rough)
 	part := ""
@@ -131,6 +131,9 @@ func (p *Heat) Update(s *desk.State, a *desk.Attention) {
 	p.Shields.Update(s)
 	p.share()
 }
+
+// Leave is of every page.
+func (p *Heat) Leave() { p.Shield.state, p.Shields.state = noState(), noState() }
 
 // Step goes on in the list.
 func (p *Heat) Step(by int) { p.Grid.Step(by) }

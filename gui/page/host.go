@@ -61,10 +61,16 @@ type Flight struct {
 	Parts    []string // fit these instead
 }
 
+// noState is what a page out of sight knows: nothing is open.
+func noState() *desk.State { return &desk.State{} }
+
 // Page is one of the six pages.
 type Page interface {
 	fyne.CanvasObject
 	Update(s *desk.State, a *desk.Attention)
+	// Leave lets the state go: the page goes out of sight, and what it was last
+	// told of need not be kept until it is looked at again.
+	Leave()
 	// Step goes on by a number of rows in the page's list.
 	Step(by int)
 }

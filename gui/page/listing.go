@@ -16,14 +16,14 @@ type Listing struct {
 	Grid     *Grid
 	host     Host
 	name     string
-	of       any // what all is made of
+	of       any // what all is made of; it must hold no answer
 	all      desk.Table
 	empty    string
-	made     bool
+	filled   bool
 	finder   desk.Finder
 	turn     int // counts wishes: an older one is not shown
 	selected string
-	make     func() (t desk.Table, empty string)
+	make     func() (t desk.Table, empty string) // nil once all is made
 	content  fyne.CanvasObject
 }
 
@@ -39,39 +39,36 @@ func NewListing(host Host, name string, onRow func(row desk.Row)) *Listing {
 }
 
 // Fill lists what make returns. It is called beside, and only if of, which must
-// be comparable, is another than last time.
+// be comparable, is another than last time; once it has been, it is let go.
 func (l *Listing) Fill(of any, selected string, make func() (t desk.Table, empty string)) {
-	l.make = make
 	if selected != "" { // stays while a row of the list is looked at
 		l.selected = selected
 	}
-	if l.made && of == l.of && l.Finder.Wants(l.selected) == l.finder {
+	switch {
+	case !l.filled || of != l.of:
+		l.filled, l.of, l.make = true, of, make
+	case l.Finder.Wants(l.selected) == l.finder:
 		return
 	}
-	if of != l.of {
-		l.made = false
-	}
-	l.of = of
 	l.find()
 }
 
 // find narrows and sorts beside and shows the result.
 func (l *Listing) find() {
-	if l.make == nil {
+	if !l.filled {
 		return
 	}
 	l.finder = l.Finder.Wants(l.selected)
 	l.turn++
-	turn, of, made, all, empty, finder, make := l.turn, l.of, l.made, l.all, l.empty, l.finder, l.make
-	l.made = true
+	turn, of, all, empty, finder, make := l.turn, l.of, l.all, l.empty, l.finder, l.make
 	l.host.Beside("list "+l.name, func() func() {
-		if !made {
+		if make != nil {
 			all, empty = make()
 		}
 		found, choices := all.Found(finder), all.Choices()
 		return func() {
 			if of == l.of {
-				l.all, l.empty = all, empty
+				l.all, l.empty, l.make = all, empty, nil
 			}
 			if turn == l.turn {
 				l.show(found, choices, finder)

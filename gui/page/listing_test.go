@@ -110,3 +110,35 @@ func TestEveryQuestionInOneList(t *testing.T) {
 		t.Errorf("rows of %d questions: %+v", len(pages), p.Grid.Rows())
 	}
 }
+
+// What is searched for while new rows are still to be made is searched for in the
+// new ones: the newer wish takes the place of the one that waits.
+func TestSearchDoesNotOvertakeNewRows(t *testing.T) {
+	h := &lazyHost{}
+	l := NewListing(h, "few", nil)
+	shown(t, l, 500, 400)
+	table := func(names ...string) func() (desk.Table, string) {
+		t := desk.Table{Columns: []desk.Column{{Head: "name"}}}
+		for _, n := range names {
+			t.Rows = append(t.Rows, desk.Row{Key: n, Cells: []string{n}, Parts: []string{n}})
+		}
+		return func() (desk.Table, string) { return t, "" }
+	}
+	last := func() {
+		h.waits[len(h.waits)-1]()()
+		h.waits = nil
+	}
+	l.Fill(1, "", table("lid", "tray"))
+	last()
+	l.Fill(2, "", table("lid", "lid of the tray", "block"))
+	l.Finder.Search.SetText("lid")
+	last()
+	if keys := l.Keys(); len(keys) != 2 || keys[1] != "lid of the tray" {
+		t.Errorf("found %q", keys)
+	}
+	l.Finder.Search.SetText("")
+	last()
+	if keys := l.Keys(); len(keys) != 3 {
+		t.Errorf("all: %q", keys)
+	}
+}

@@ -73,7 +73,7 @@ func (p *See) Update(s *desk.State, a *desk.Attention) {
 	p.state = s
 	p.Grid.Choose(desk.SightKey(a))
 	seen, finding := &s.Answers.Seen, a.Finding
-	of := seeOf{listed{seen: seen.Value, of: s.Answers.Fit.Value, drop: s.Doc, which: finding}, seen.Fresh, seen.Rough, seen.Err}
+	of := seeOf{listed{seen: idOf(seen.Value), of: idOf(s.Answers.Fit.Value), drop: idOf(s.Doc), which: finding}, seen.Fresh, seen.Rough, seen.Err}
 	p.told.ask(p.host, "see", of, func() func() {
 		table, says, notes := desk.SightPage(s)
 		more, detail := desk.SightMore(s), desk.FindingText(s, finding)
@@ -82,7 +82,7 @@ func (p *See) Update(s *desk.State, a *desk.Attention) {
 			say(p.notes, notes...)
 			say(p.more, more...)
 			say(p.detail, detail...)
-			p.List.Fill(listed{seen: seen.Value, of: s.Answers.Fit.Value}, "", func() (desk.Table, string) { return desk.SightList(table), "" })
+			p.List.Fill(listed{seen: of.seen, of: of.of}, "", func() (desk.Table, string) { return desk.SightList(table), "" })
 		}
 	})
 	v := s.Answers.Seen.Value
@@ -94,6 +94,9 @@ func (p *See) Update(s *desk.State, a *desk.Attention) {
 	}
 	p.Section.show(v.Section)
 }
+
+// Leave is of every page.
+func (p *See) Leave() { p.state = noState() }
 
 // Step goes on in the list.
 func (p *See) Step(by int) { p.Grid.Step(by) }

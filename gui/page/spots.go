@@ -152,6 +152,9 @@ func (p *Spots) tell(s *desk.State, a *desk.Attention) {
 // Chosen returns what the page says of the chosen place, "" for none.
 func (p *Spots) Chosen() string { return p.detail.Text }
 
+// Leave is of every page.
+func (p *Spots) Leave() { p.state = noState() }
+
 // Step goes on in the list.
 func (p *Spots) Step(by int) { p.Grid.Step(by) }
 

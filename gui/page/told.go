@@ -1,6 +1,14 @@
 package page
 
-import "fyne.io/fyne/v2"
+import (
+	"weak"
+
+	"fyne.io/fyne/v2"
+)
+
+// idOf names an answer without holding it: what a page was last told of may be of
+// a layout that has long been another, and an answer holds all its rays.
+func idOf[T any](answer *T) any { return weak.Make(answer) }
 
 // told is what a page was last told of: it is worked out beside, and only when
 // it is of something else than before. A layout may have a hundred thousand

@@ -1,6 +1,8 @@
 package window
 
 import (
+	"slices"
+
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/dialog"
 	"fyne.io/fyne/v2/widget"
@@ -9,6 +11,7 @@ import (
 // showClosable shows a dialog that only tells or can be left as it is: Escape
 // closes it, as its button does.
 func (w *Window) showClosable(d dialog.Dialog) {
+	w.closable = slices.DeleteFunc(w.closable, func(s shownDialog) bool { return !w.stillOver(s.over) })
 	w.closable = append(w.closable, shownDialog{d, nil})
 	d.Show()
 	w.closable[len(w.closable)-1].over = w.win.Canvas().Overlays().Top()

@@ -67,6 +67,7 @@ func (w *Window) CloseEditor() {
 func (w *Window) endEditor() {
 	if w.edited {
 		w.edited = false
+		w.editor.Leave()
 		w.showDrawer(w.divided.drawer)
 		w.work.SetOffset(w.divided.sceneShare)
 	}

@@ -355,6 +355,9 @@ func (w *Window) openPage(q desk.Question) {
 }
 
 func (w *Window) showPage(q desk.Question) {
+	if w.asked != q {
+		w.pages[w.asked].Leave()
+	}
 	w.asked = q
 	w.room.Objects = []fyne.CanvasObject{w.pageOf(q)}
 	w.room.Refresh()

@@ -49,7 +49,7 @@ func (w *worker) work() {
 	for {
 		w.mu.Lock()
 		if len(w.waiting) == 0 {
-			w.running, w.at = false, ""
+			w.running, w.at, w.waiting = false, "", nil // what ran last holds nothing any more
 			w.mu.Unlock()
 			return
 		}
