@@ -12,6 +12,41 @@ type cutPlane struct {
 	faces    bool     // the eye is on the side taken away, so that caps can be seen
 }
 
+// beyondMM returns how far a vehicle point lies on the side that a cut takes away,
+// times the length of its normal; negative on the other side.
+func (c *Cut) beyondMM(p geom.Vec) float64 { return p.Sub(c.Point).Dot(c.Normal) }
+
+// onCutMM is how far beyond a cut a point still lies on it: what a cut is put
+// through, as the two points of a narrowest place, is met to rounding only. Less
+// can't be seen.
+const onCutMM = 0.05
+
+// cutAway reports whether the cuts take a vehicle point away.
+func (p *painter) cutAway(at geom.Vec) bool {
+	for k := range p.o.Cuts {
+		if c := &p.o.Cuts[k]; c.beyondMM(at) > onCutMM*c.Normal.Len() {
+			return true
+		}
+	}
+	return false
+}
+
+// witnessesLeft returns the dimension lines but for those whose ends are both
+// taken away.
+func (p *painter) witnessesLeft() []Witness {
+	list := p.scene.Overlay.Witnesses
+	if len(p.o.Cuts) == 0 {
+		return list
+	}
+	var left []Witness
+	for _, d := range list {
+		if !p.cutAway(d.From) || !p.cutAway(d.To) {
+			left = append(left, d)
+		}
+	}
+	return left
+}
+
 // setCuts turns the cuts into the view frame.
 func (v *view) setCuts(cuts []Cut) {
 	v.cuts = make([]cutPlane, len(cuts))

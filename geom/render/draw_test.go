@@ -37,8 +37,8 @@ func busy(t testing.TB) (Scene, Camera, Options) {
 	}
 	s.Overlay = Overlay{
 		Witnesses: []Witness{{From: geom.Vec{-600, 0, 900}, To: geom.Vec{-200, 300, 500}, Text: "12.4 mm", Color: ShortColor}},
-		Markers:   []Marker{{At: geom.Vec{-100, 200, 700}, Text: "3", Color: OkColor}},
-		Labels:    []Label{{At: geom.Vec{0, -200, 600}, Text: "head_left"}},
+		Markers:   []Marker{{At: geom.Vec{-400, 200, 700}, Text: "3", Color: OkColor}},
+		Labels:    []Label{{At: geom.Vec{-400, -200, 600}, Text: "head_left"}},
 		Paths:     []Path{{Points: []geom.Vec{{300, 0, 0}, {300, 0, 900}, {-900, 0, 1000}}, Color: AccentColor}},
 	}
 	s.Overlay.Flows = []Flow{{From: geom.Vec{0, -500, 500}, To: geom.Vec{-600, -500, 300}, Text: "45 %", Color: AccentColor, Share: 0.45}}

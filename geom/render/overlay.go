@@ -88,16 +88,20 @@ func (p *painter) addOverlay() {
 		w.taken = append(w.taken, area{xPx - radiusPx, yPx - radiusPx, xPx + radiusPx, yPx + radiusPx})
 	})
 	for i := range over.Flows {
-		p.flow(w, &over.Flows[i])
+		if f := &over.Flows[i]; !p.cutAway(f.To) {
+			p.flow(w, f)
+		}
 	}
-	p.witnesses(w, over.Witnesses)
+	p.witnesses(w, p.witnessesLeft())
 	p.markers(w, func(xPx, yPx, radiusPx float64, m *Marker) {
 		w.pill(xPx, yPx, radiusPx+1.5, radiusPx+1.5, w.tone.halo, 1)
 		w.pill(xPx, yPx, radiusPx, radiusPx, m.Color, 1)
 		w.put(xPx-w.widthOf(m.Text)/2, yPx, m.Text, inkOn(m.Color))
 	})
 	for _, l := range over.Labels {
-		p.label(w, l)
+		if !p.cutAway(l.At) {
+			p.label(w, l)
+		}
 	}
 	p.gridFigures(w)
 	if p.o.Field == nil && over.Key != nil {
@@ -112,6 +116,9 @@ func (p *painter) addOverlay() {
 func (p *painter) markers(w *writer, do func(xPx, yPx, radiusPx float64, m *Marker)) {
 	for i := range p.scene.Overlay.Markers {
 		m := &p.scene.Overlay.Markers[i]
+		if !m.Stays && p.cutAway(m.At) {
+			continue
+		}
 		if x, y, ok := p.f.Project(m.At); ok {
 			if m.Stays {
 				x, y = AtRim(x, y, float64(w.img.Rect.Dx()), float64(w.img.Rect.Dy()), w.sizePx)

@@ -56,7 +56,8 @@ type Options struct {
 	Reuse       *Frame  // a frame nobody needs any more: its memory is taken
 }
 
-// Overlay is what is drawn over the parts, always in sight.
+// Overlay is what is drawn over the parts, always in sight but for what speaks of
+// a place that the cuts take away.
 type Overlay struct {
 	Witnesses []Witness
 	Markers   []Marker

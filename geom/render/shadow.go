@@ -60,17 +60,7 @@ func (p *painter) shadowOf(groundMM float64) *shadowMap {
 		if it.Hidden || it.Ghost || it.Mesh == nil {
 			continue
 		}
-		corners := make([]corner, len(it.Mesh.Verts))
-		for k, v := range it.Mesh.Verts {
-			at := it.Pose.Point(v)
-			if geom.IsFinite(at) {
-				height := max(0, at[2]-groundMM)
-				corners[k] = snap((at[0]-m.leftMM)/m.cellMM, (at[1]-m.frontMM)/m.cellMM, 1/(1+height/shadowFadeMM))
-			}
-		}
-		for _, t := range it.Mesh.Tris {
-			fill(low, shadowCells, shadowCells, 1, corners[t[0]], corners[t[1]], corners[t[2]])
-		}
+		m.cast(low, it, p.o.Cuts, groundMM)
 	}
 	m.dark = make([]float32, len(low))
 	for i, v := range low {
@@ -82,6 +72,42 @@ func (p *painter) shadowOf(groundMM float64) *shadowMap {
 		blurRows(spare, m.dark)
 	}
 	return m
+}
+
+// cast fills the map with what the cuts leave of an item.
+func (m *shadowMap) cast(low []uint64, it *Item, cuts []Cut, groundMM float64) {
+	put := func(at geom.Vec) corner {
+		if !geom.IsFinite(at) {
+			return corner{}
+		}
+		height := max(0, at[2]-groundMM)
+		return snap((at[0]-m.leftMM)/m.cellMM, (at[1]-m.frontMM)/m.cellMM, 1/(1+height/shadowFadeMM))
+	}
+	corners := make([]corner, len(it.Mesh.Verts))
+	for k, v := range it.Mesh.Verts {
+		at := it.Pose.Point(v)
+		corners[k] = put(at)
+		for i := range cuts {
+			if cuts[i].beyondMM(at) > 0 {
+				corners[k].out |= outCut << i
+			}
+		}
+	}
+	for _, t := range it.Mesh.Tris {
+		a, b, c := corners[t[0]], corners[t[1]], corners[t[2]]
+		switch some := a.out | b.out | c.out; {
+		case some == 0:
+			fill(low, shadowCells, shadowCells, 1, a, b, c)
+		case a.out&b.out&c.out == 0:
+			left := []geom.Vec{it.Pose.Point(it.Mesh.Verts[t[0]]), it.Pose.Point(it.Mesh.Verts[t[1]]), it.Pose.Point(it.Mesh.Verts[t[2]])}
+			for i := range cuts {
+				left = clipBy(left, nil, func(at geom.Vec) float64 { return -cuts[i].beyondMM(at) })
+			}
+			for k := 2; k < len(left); k++ {
+				fill(low, shadowCells, shadowCells, 1, put(left[0]), put(left[k-1]), put(left[k]))
+			}
+		}
+	}
 }
 
 // blurRows averages along rows and writes rows as columns.

@@ -179,6 +179,7 @@ func (v *View) swapIn(f *render.Frame, turn int) {
 	}
 	p.fine, p.fineTurn = f, turn
 	p.cancelFine()
+	v.hover() // what lay there may be gone
 	v.raster.Refresh()
 }
 

@@ -19,6 +19,7 @@ type hand struct {
 	tool     Tool  // takes the drag, nil for the view itself
 	holding  bool  // a part is taken along
 	moved    geom.Vec
+	over     *Event // where it points, nil for elsewhere
 }
 
 // Speeds, common practice, no source: a drag over the view's height turns by
@@ -169,11 +170,19 @@ func (v *View) MouseIn(e *desktop.MouseEvent) { v.MouseMoved(e) }
 
 // MouseMoved tells what is under the pointer.
 func (v *View) MouseMoved(e *desktop.MouseEvent) {
-	if v.hand.dragging || v.OnHover == nil && len(v.tools) == 0 {
+	v.hand.over = &Event{At: e.Position, Place: e.AbsolutePosition, Modifier: e.Modifier}
+	v.hover()
+}
+
+// hover tells what is under the pointer now: after a move of it, or of the
+// picture below it.
+func (v *View) hover() {
+	over := v.hand.over
+	if over == nil || v.hand.dragging || v.OnHover == nil && len(v.tools) == 0 {
 		return
 	}
-	at := v.at(e.Position, e.AbsolutePosition)
-	at.Modifier = e.Modifier
+	at := v.at(over.At, over.Place)
+	at.Modifier = over.Modifier
 	if !v.hovered(at) && v.OnHover != nil {
 		v.OnHover(at)
 	}
@@ -181,6 +190,7 @@ func (v *View) MouseMoved(e *desktop.MouseEvent) {
 
 // MouseOut tells that nothing is under the pointer.
 func (v *View) MouseOut() {
+	v.hand.over = nil
 	if !v.hand.dragging {
 		v.HideBand()
 	}

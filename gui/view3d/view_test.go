@@ -102,6 +102,32 @@ func TestSecondaryClickAndHover(t *testing.T) {
 	}
 }
 
+// A cut takes away what was under a pointer that rests: what was told of it goes.
+func TestRestingPointerIsToldOfANewPicture(t *testing.T) {
+	b := newBench(t)
+	var over Event
+	b.OnHover = func(e Event) { over = e }
+	test.MoveMouse(b.win.Canvas(), fyne.NewPos(310, 190))
+	if !over.Hit {
+		t.Fatal("nothing is told of the cube")
+	}
+	b.SetOptions(render.Options{Cuts: []render.Cut{{Point: geom.Vec{-200, 0, 0}, Normal: geom.Vec{1, 0, 0}}}})
+	b.generate(600, 400)
+	b.jobs[len(b.jobs)-1]()
+	if over.Hit {
+		t.Errorf("still told of what is gone: %+v", over)
+	}
+	b.MouseOut()
+	told := 0
+	b.OnHover = func(Event) { told++ }
+	b.SetOptions(render.Options{})
+	b.generate(600, 400)
+	b.jobs[len(b.jobs)-1]()
+	if told > 0 {
+		t.Error("told of a pointer that is elsewhere")
+	}
+}
+
 func TestDragTurnsAboutTheGrip(t *testing.T) {
 	b := newBench(t)
 	told := 0
