@@ -34,11 +34,10 @@ type Grips struct {
 }
 
 // GripsOf returns the handles of what is selected; a group turns about its pivot.
-// ok is false where nothing can be moved, and on the pages that draw arrows of
-// their own at what is selected. ArmMM is left to whoever knows the size
-// of the picture.
+// ok is false where nothing can be moved, and while a finding or a place to mount
+// something is shown. ArmMM is left to whoever knows the size of the picture.
 func GripsOf(s *State, a *Attention, whole bool) (g Grips, ok bool) {
-	if s.Scene == nil || s.ReadOnly || len(a.Selected) == 0 || a.Finding != "" || a.Page == Heats || a.Page == Mounts {
+	if s.Scene == nil || s.ReadOnly || len(a.Selected) == 0 || a.Finding != "" || a.Rank > 0 {
 		return g, false
 	}
 	parts := slices.Clone(a.Selected)

@@ -38,7 +38,7 @@ func NewTour(show func(c *desk.Card), ended func()) *Tour {
 	t.ground.CornerRadius = 6
 	t.ground.StrokeWidth = 2
 	buttons := container.NewBorder(nil, nil, t.Skip, container.NewHBox(t.Back, t.Next), t.count)
-	t.content = container.NewStack(t.ground, container.NewPadded(container.NewVBox(t.title, t.text, buttons)))
+	t.content = container.NewStack(t.ground, container.NewPadded(container.NewBorder(t.title, buttons, nil, nil, t.text)))
 	t.ExtendBaseWidget(t)
 	t.Hide()
 	return t
@@ -110,6 +110,19 @@ func (t *Tour) MinSize() fyne.Size {
 	return t.BaseWidget.MinSize()
 }
 
+// height returns how high a card of its width is: as high as the longest asks for,
+// so that the buttons stay under the pointer.
+func (t *Tour) height() float32 {
+	own, most := t.text.MinSize().Height, float32(0)
+	probe := sentence()
+	probe.Resize(fyne.NewSize(t.text.Size().Width, 1))
+	for i := range t.cards {
+		probe.SetText(t.cards[i].Text)
+		most = max(most, probe.MinSize().Height)
+	}
+	return t.MinSize().Height - own + most
+}
+
 // CreateRenderer is the toolkit's.
 func (t *Tour) CreateRenderer() fyne.WidgetRenderer {
 	return &tourRenderer{t, widget.NewSimpleRenderer(t.content)}
@@ -140,6 +153,10 @@ func (TourPlace) Layout(objects []fyne.CanvasObject, size fyne.Size) {
 	for _, o := range objects {
 		o.Move(fyne.NewPos(gap, gap))
 		o.Resize(fyne.NewSize(wide, 1)) // the text wraps
-		o.Resize(fyne.NewSize(wide, min(o.MinSize().Height, size.Height-2*gap)))
+		high := o.MinSize().Height
+		if t, ok := o.(*Tour); ok {
+			high = t.height()
+		}
+		o.Resize(fyne.NewSize(wide, min(high, size.Height-2*gap)))
 	}
 }

@@ -28,8 +28,7 @@ func (v *View) glideTo(c render.Camera) {
 			v.moveTo(c)
 			return
 		}
-		v.cam = betweenCameras(from, c, float64(done))
-		v.changed()
+		v.moveTo(betweenCameras(from, c, float64(done)))
 	})
 	v.glide.Curve = fyne.AnimationEaseInOut
 	v.glide.Start()

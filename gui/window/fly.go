@@ -72,8 +72,12 @@ const glideTime = 300 * time.Millisecond
 func (w *Window) glideTo(to render.Camera) {
 	from := w.stage.Camera()
 	w.stopGlide()
+	set := func(c render.Camera) {
+		w.stage.SetCamera(c)
+		w.grip.draw()
+	}
 	if !w.app.Settings().ShowAnimations() || w.o.every == 0 {
-		w.stage.SetCamera(to)
+		set(to)
 		return
 	}
 	last := from
@@ -87,7 +91,7 @@ func (w *Window) glideTo(to render.Camera) {
 		if done >= 1 {
 			last = to
 		}
-		w.stage.SetCamera(last)
+		set(last)
 	}
 	glide.Curve = fyne.AnimationEaseInOut
 	w.glide = glide

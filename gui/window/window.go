@@ -66,7 +66,7 @@ type Window struct {
 	reads  *page.Readout
 	aids   *page.Aids
 	inset  *page.Inset
-	corner *fyne.Container // over the upper corners of the scene
+	corner *fyne.Container // over the upper left corner of the scene
 
 	editing
 
@@ -172,8 +172,9 @@ func (w *Window) build() {
 // content lays the window out.
 func (w *Window) content() fyne.CanvasObject {
 	w.room = container.NewStack(w.pageOf(0))
-	over := container.NewBorder(nil, w.note, nil, nil)
-	w.corner = container.NewBorder(nil, nil, container.NewVBox(w.aids), container.NewVBox(w.inset))
+	// The upper right corner is the picture's own: its scale or key stands there.
+	over := container.NewBorder(nil, container.NewVBox(container.NewBorder(nil, nil, nil, w.inset), w.note), nil, nil)
+	w.corner = container.NewBorder(nil, nil, container.NewVBox(w.aids), nil)
 	w.welcome = w.newWelcome()
 	w.tour = page.NewTour(w.tourCard, w.tourEnded)
 	scene := page.Border(nil, w.drop, nil, nil, container.NewStack(w.stage, w.grip.sketch, over, w.corner, w.reads, w.welcome, container.New(page.TourPlace{}, w.tour)))

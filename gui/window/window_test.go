@@ -493,7 +493,13 @@ func TestTourComesOnce(t *testing.T) {
 		t.Fatal("no tour at the first start")
 	}
 	titles := map[string]bool{}
+	at := fyne.Position{}
 	for n := 0; b.tour.Visible(); n++ {
+		here := b.app.Driver().AbsolutePositionForObject(b.tour.Next)
+		if n > 0 && here.Y != at.Y {
+			t.Errorf("card %d: the button moved from under the pointer: from %v to %v", n+1, at, here)
+		}
+		at = here
 		if n > 6 {
 			t.Fatal("the tour does not end")
 		}
