@@ -73,9 +73,7 @@ func (t *cutTool) Hover(e view3d.Event) bool {
 	if name == "" {
 		return false
 	}
-	t.w.mu.Lock()
-	at := t.w.at.Clone()
-	t.w.mu.Unlock()
+	at := t.w.attention()
 	t.w.reads.ShowAt(e.At, desk.CutHint(&at, name))
 	return true
 }

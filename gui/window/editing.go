@@ -43,9 +43,7 @@ func (w *Window) Edit(path string) {
 	}
 	w.room.Objects = []fyne.CanvasObject{w.editor}
 	w.room.Refresh()
-	w.mu.Lock()
-	at := w.at.Clone()
-	w.mu.Unlock()
+	at := w.attention()
 	w.editor.Update(&w.state, &at)
 	w.editor.Open(path)
 }

@@ -28,7 +28,8 @@ func (w *Window) Fly(to page.Flight) {
 			c.Target = box.Center()
 			heightMM := max(leastSceneMM, 2.5*box.DiagonalMM())
 			c.DistMM = heightMM / 2 / math.Tan(c.FieldRad/2)
-			w.glideTo(c)
+			at := w.attention()
+			w.glideTo(desk.Vantage(&w.state, &at, to.Parts, c))
 		}
 		return
 	}
@@ -48,6 +49,20 @@ func (w *Window) flyBack() {
 	if w.before != nil {
 		w.glideTo(*w.before)
 		w.before = nil
+	}
+}
+
+// leaveFinding ends the close-up of a finding that was let go: back to where the
+// camera came from, or to where what was selected instead can be seen.
+func (w *Window) leaveFinding(at *desk.Attention) {
+	was := w.finding
+	w.finding = at.Finding
+	switch {
+	case was == "" || at.Finding != "" || w.before == nil:
+	case len(at.Selected) == 0:
+		w.flyBack()
+	case !desk.InSight(&w.state, at, at.Selected, w.stage.Camera()):
+		w.Fly(page.Flight{Parts: at.Selected})
 	}
 }
 

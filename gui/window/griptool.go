@@ -43,9 +43,7 @@ func (t *gripTool) grips() (g desk.Grips, ok bool) {
 		g.At = t.by.Point(g.At)
 		return g, true
 	}
-	t.w.mu.Lock()
-	at := t.w.at.Clone()
-	t.w.mu.Unlock()
+	at := t.w.attention()
 	if g, ok = desk.GripsOf(&t.w.state, &at, t.w.menu.group.Checked); ok {
 		g.ArmMM = gripArm * t.w.stage.UnitMM(g.At)
 	}

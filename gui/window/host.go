@@ -25,6 +25,13 @@ func (w *Window) Look(change func(a *desk.Attention)) {
 	w.changed()
 }
 
+// attention returns what is looked at.
+func (w *Window) attention() desk.Attention {
+	w.mu.Lock()
+	defer w.mu.Unlock()
+	return w.at.Clone()
+}
+
 // Preview lowers the drop group on the screen.
 func (w *Window) Preview(dropMM float64) {
 	w.edits.do(previewKey, func() { w.told(w.desk.PreviewDrop(dropMM)) })
@@ -130,9 +137,7 @@ func (w *Window) partAt(e view3d.Event) string {
 func (w *Window) hovered(e view3d.Event) {
 	var lines []string
 	if e.Hit && w.shown != nil {
-		w.mu.Lock()
-		at := w.at.Clone()
-		w.mu.Unlock()
+		at := w.attention()
 		lines = desk.Readout(&w.state, &at, w.shown, e.Pick.Item, e.Pick.Triangle)
 	}
 	w.reads.ShowAt(e.At, lines)

@@ -13,7 +13,9 @@ import (
 
 	"aftbay/geom/layout"
 	"aftbay/geom/rearview"
+	"aftbay/geom/render"
 	"aftbay/gui/desk"
+	"aftbay/gui/page"
 	"aftbay/gui/view3d"
 )
 
@@ -253,5 +255,39 @@ func TestMirrorInTheCorner(t *testing.T) {
 	a.Mirror = false
 	if b.inset.Update(&s, &a); b.inset.Visible() {
 		t.Error("it stays")
+	}
+}
+
+// A click beside the close-up of a finding leads back out; one on a part stays
+// where that part is seen, and elsewhere turns to it.
+func TestLeavingAFinding(t *testing.T) {
+	b := newBench(t)
+	b.settle()
+	id := b.state.Answers.Fit.Value.Worst().ID
+	closeup := func() render.Camera {
+		b.Look(func(a *desk.Attention) { a.Finding = id })
+		from, to, sizeMM, ok := desk.FindingView(&b.state, id)
+		if !ok {
+			t.Fatal("no finding")
+		}
+		b.Fly(page.Flight{From: from, To: to, SizeMM: sizeMM})
+		b.run()
+		return b.stage.Camera()
+	}
+	outside := b.stage.Camera()
+	if closeup() == outside {
+		t.Fatal("the camera does not move")
+	}
+	b.picked(view3d.Event{})
+	b.run()
+	if got := b.stage.Camera(); got != outside {
+		t.Errorf("beside the finding the camera stays at %+v", got)
+	}
+	closeup()
+	b.picked(view3d.Event{Hit: true, Pick: render.Pick{Item: slices.Index(b.named, "lid")}})
+	b.run()
+	at := b.attention()
+	if !desk.InSight(&b.state, &at, []string{"lid"}, b.stage.Camera()) {
+		t.Errorf("the part that was clicked is hidden from %+v", b.stage.Camera())
 	}
 }

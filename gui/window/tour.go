@@ -37,9 +37,7 @@ func (w *Window) tourEnded() {
 func (w *Window) tourCard(c *desk.Card) {
 	w.endEditor()
 	w.Look(func(a *desk.Attention) { c.Look(&w.state, a) })
-	w.mu.Lock()
-	at := w.at.Clone()
-	w.mu.Unlock()
+	at := w.attention()
 	if from, to, sizeMM, ok := desk.FindingView(&w.state, at.Finding); ok {
 		w.Fly(page.Flight{From: from, To: to, SizeMM: sizeMM})
 	} else if len(at.Selected) > 0 {

@@ -105,6 +105,7 @@ type Window struct {
 	faulty    bool           // a fault of our own has been shown
 	ended     atomic.Bool    // the window is going: nothing is shown any more; any goroutine
 	before    *render.Camera // from before the first flight on this page
+	finding   string         // shown last, "" for none
 }
 
 // leastShow is the time between two rounds of showing: 30 a second.
@@ -256,9 +257,7 @@ func (w *Window) changed() {
 // show fetches the state, composes the picture and brings both to the screen.
 func (w *Window) show() {
 	s := w.desk.State()
-	w.mu.Lock()
-	at := w.at.Clone()
-	w.mu.Unlock()
+	at := w.attention()
 	key := desk.KeyOf(&s, &at)
 	var picture *desk.Picture
 	if key != w.picture { // only this worker writes it
@@ -313,6 +312,7 @@ func (w *Window) apply(s desk.State, at desk.Attention, picture *desk.Picture) {
 		w.aids.Update(&at, w.shown.Measures)
 	}
 	w.inset.Update(&s, &at)
+	w.leaveFinding(&at)
 	if c := s.Coming; c != nil && c.Draft != nil {
 		w.fitTo(c.Path)
 	}
