@@ -19,9 +19,12 @@ func TestVantageLooksPastWhatStandsBefore(t *testing.T) {
 		return plain.Brick(geom.Vec{x0, y0, z0}, geom.Vec{x1, y1, z1})
 	}
 	s := &State{Scene: fixture.Scene(t, &layout.Document{Parts: []layout.Part{
-		{Name: "coil", Role: "coil", Mesh: "coil.stl"}, {Name: "rear", Role: "engine", Mesh: "rear.stl"},
-		{Name: "front", Role: "engine", Mesh: "front.stl"}, {Name: "right", Role: "engine", Mesh: "right.stl"},
-		{Name: "top", Role: "engine", Mesh: "top.stl"}, {Name: "floor", Role: "engine", Mesh: "floor.stl"},
+		{Name: "coil", Role: "coil", Mesh: "coil.stl"},
+		{Name: "rear", Role: "engine", Mesh: "rear.stl"},
+		{Name: "front", Role: "engine", Mesh: "front.stl"},
+		{Name: "right", Role: "engine", Mesh: "right.stl"},
+		{Name: "top", Role: "engine", Mesh: "top.stl"},
+		{Name: "floor", Role: "engine", Mesh: "floor.stl"},
 	}}, map[string]*mesh.Mesh{
 		"coil.stl":  wall(-20, -20, -20, 20, 20, 20),
 		"rear.stl":  wall(100, -150, -100, 110, 110, 100),
