@@ -176,7 +176,7 @@ func open(c call, say func(text string)) (w *window.Window, err error) {
 			err = errNoDisplay
 		}
 	}()
-	o := window.Options{Demo: writeDemo, Variants: variants()}
+	o := window.Options{Demo: writeDemo, Variants: variants(), Workers: makeRoom()}
 	if o.SettingsDir, err = settings.Folder(); err != nil {
 		say("nothing is remembered: " + err.Error())
 	} else if o.Remembered, err = settings.Load(o.SettingsDir); err != nil {

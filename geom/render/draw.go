@@ -4,7 +4,6 @@ import (
 	"context"
 	"fmt"
 	"image"
-	"runtime"
 	"sync/atomic"
 
 	"aftbay/geom"
@@ -62,7 +61,7 @@ type painter struct {
 func newPainter(ctx context.Context, s Scene, c Camera, o Options, wPx, hPx, samples int) *painter {
 	p := &painter{ctx: ctx, scene: &s, o: o, workers: o.Workers}
 	if p.workers <= 0 {
-		p.workers = min(4, runtime.GOMAXPROCS(0))
+		p.workers = min(4, geom.Processors())
 	}
 	f := &Frame{items: s.Items, cuts: o.Cuts, w: wPx * samples, h: hPx * samples, samples: samples}
 	if o.Reuse != nil {

@@ -10,6 +10,7 @@ import (
 	"aftbay/geom/layout"
 	"aftbay/geom/scene"
 	"aftbay/gui/journal"
+	"aftbay/gui/patient"
 	"aftbay/gui/phrase"
 	"aftbay/thermal/balance"
 )
@@ -22,6 +23,7 @@ var ErrNothingOpen = errors.New("no layout is open: open a layout folder or the 
 type Desk struct {
 	listener func()
 	workers  int
+	crew     *patient.Crew // what no hand waits for
 	system   system
 
 	mu       sync.Mutex // guards what follows
@@ -62,7 +64,7 @@ func newDesk(workers int, listener func(), on system) *Desk {
 	if listener == nil {
 		listener = func() {}
 	}
-	d := &Desk{listener: listener, workers: workers, system: on, wake: make(chan struct{}, 1), seen: &seenPainter{}}
+	d := &Desk{listener: listener, workers: workers, crew: patient.NewCrew(), system: on, wake: make(chan struct{}, 1), seen: &seenPainter{}}
 	d.settled = sync.NewCond(&d.mu)
 	ctx, stop := context.WithCancel(context.Background())
 	d.stop = stop

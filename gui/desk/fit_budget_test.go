@@ -144,7 +144,7 @@ func TestBudgetOnPageAndInPacket(t *testing.T) {
 		if got := strings.Join(words, " "); got != want {
 			t.Errorf("%s: %s, want %s", state, got, want)
 		}
-		f := (&packer{s: &s}).finding(findingOf(&s, id))
+		f := (&packer{ctx: t.Context(), s: &s}).finding(findingOf(&s, id))
 		var cells []string
 		for _, mm := range []*float64{f.StaticMM, f.MotionMM, f.HeatMM, f.ToleranceMM, f.LiveMM, f.RequiredMM, f.MarginMM} {
 			if mm != nil {

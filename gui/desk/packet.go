@@ -26,10 +26,16 @@ type PacketOptions struct {
 // Packet waits for every answer and writes the review packet into dir: the
 // report, the table of findings and the pictures. It returns their paths. It
 // takes seconds: do not call it where input is handled.
-func (d *Desk) Packet(ctx context.Context, dir string, o PacketOptions) ([]string, error) {
+func (d *Desk) Packet(ctx context.Context, dir string, o PacketOptions) (files []string, err error) {
 	if err := d.Wait(ctx); err != nil {
 		return nil, err
 	}
+	d.crew.Do(func() { files, err = d.packet(d.crew.Context(ctx), dir, o) })
+	return files, err
+}
+
+// packet is Packet with every answer there.
+func (d *Desk) packet(ctx context.Context, dir string, o PacketOptions) ([]string, error) {
 	s := d.State()
 	if !s.Open {
 		return nil, ErrNothingOpen

@@ -3,6 +3,7 @@ package desk
 import (
 	"image"
 
+	"aftbay/geom"
 	"aftbay/geom/render"
 	"aftbay/gui/report"
 )
@@ -31,7 +32,9 @@ func (b *packer) draw(pic Picture, cam render.Camera, cuts []render.Cut) (*image
 func (b *packer) keep(name string, img image.Image, caption string) *report.Picture {
 	out := &report.Picture{Name: name, Caption: caption}
 	b.slots <- struct{}{}
-	b.packing.Go(func() {
+	b.packing.Add(1)
+	geom.Go(b.ctx, func() {
+		defer b.packing.Done()
 		defer func() { <-b.slots }()
 		p, err := report.NewPicture(name, img, caption)
 		if err != nil {

@@ -196,7 +196,7 @@ func TestLayoutWithoutRearView(t *testing.T) {
 func packetSaysTheSame(t *testing.T, s *State, page Table) {
 	t.Helper()
 	var m report.Model
-	if err := (&packer{s: s, slots: make(chan struct{}, 1), failed: make(chan error, 1)}).sight(&m); err != nil {
+	if err := (&packer{ctx: t.Context(), s: s, slots: make(chan struct{}, 1), failed: make(chan error, 1)}).sight(&m); err != nil {
 		t.Fatal(err)
 	}
 	heads := map[string]int{}

@@ -55,9 +55,15 @@ func (d *Desk) one(ctx context.Context) (wait time.Duration, ran bool) {
 	jobCtx, stop := context.WithCancel(ctx)
 	d.stopJob, d.jobIsFit = stop, t.fit
 	*t.job = Job{Running: true}
+	follows := time.Since(d.touched) < restingAfter
 	d.mu.Unlock()
 	d.listener()
-	_ = t.run(jobCtx, d.progress(t.job)) // kept with the answer
+	run := func(ctx context.Context) { _ = t.run(ctx, d.progress(t.job)) } // kept with the answer
+	if follows {                                                           // a hand waits for it
+		run(jobCtx)
+	} else {
+		d.crew.Do(func() { run(d.crew.Context(jobCtx)) })
+	}
 	stop()
 	d.mu.Lock()
 	*t.job = Job{}

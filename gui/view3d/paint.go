@@ -10,7 +10,6 @@ import (
 	fynetheme "fyne.io/fyne/v2/theme"
 
 	"aftbay/geom/render"
-	"aftbay/gui/phrase"
 )
 
 // slowS is the time of a picture from which dragging falls back to half size:
@@ -28,24 +27,36 @@ type painting struct {
 	scale    float64 // pixels per device-independent unit
 	textPx   float64 // height of letters
 
-	quick      *render.Frame // drawn at once
+	quick      *render.Frame // drawn as soon as asked for
 	quickTurn  int
 	quickRough bool          // coarse meshes stand in it
 	fine       *render.Frame // drawn beside, smooth
 	fineTurn   int
-	tookS      float64 // time of a quick picture at full size, of late
+	seen       render.Camera // where the newest of them looks from
+	tookS      float64       // time of a quick picture at full size, of late
 	stop       context.CancelFunc
 	fault      string // said once if drawing fails
 	beside     func(job func())
 	onMain     func(func())
 	restS      float64 // quiet time before a smooth picture
+
+	// apart runs the drawing of quick pictures beside the toolkit's goroutine; nil:
+	// they are drawn where they are asked for.
+	apart   func(job func())
+	drawing bool          // a quick picture is being drawn apart
+	spare   *render.Frame // shown before the last one: its memory is free
+	boxes   render.Boxes
 }
 
 // changed makes the pictures stale and asks for a new one.
 func (v *View) changed() {
 	v.paint.turn++
 	v.paint.cancelFine()
-	v.raster.Refresh()
+	if v.paint.apart == nil {
+		v.raster.Refresh()
+		return
+	}
+	v.next()
 }
 
 func (p *painting) cancelFine() {
@@ -56,11 +67,31 @@ func (p *painting) cancelFine() {
 }
 
 // generate is called by the toolkit for the picture, in pixels of the screen. A
-// picture of half that size is stretched by the toolkit.
+// picture of another size is stretched by the toolkit. It draws nothing where
+// pictures are drawn apart: the last one stands until the next is there.
 func (v *View) generate(wPx, hPx int) image.Image {
 	if wPx < 1 || hPx < 1 {
-		return image.NewRGBA(image.Rect(0, 0, 1, 1))
+		return blank()
 	}
+	v.suit(wPx, hPx)
+	if v.paint.apart == nil {
+		if v.current() == nil {
+			return image.NewRGBA(image.Rect(0, 0, wPx, hPx))
+		}
+		v.rest()
+	} else {
+		v.next()
+	}
+	if f := v.paint.last(); f != nil {
+		return f.Image
+	}
+	return blank()
+}
+
+func blank() image.Image { return image.NewRGBA(image.Rect(0, 0, 1, 1)) }
+
+// suit notes what the toolkit asks for; what was drawn otherwise is stale.
+func (v *View) suit(wPx, hPx int) {
 	p := &v.paint
 	if wPx != p.wPx || hPx != p.hPx {
 		p.wPx, p.hPx = wPx, hPx
@@ -80,14 +111,21 @@ func (v *View) generate(wPx, hPx int) image.Image {
 		v.fitNext = false
 		v.cam = v.cam.FitPoints(v.scene.Corners(), wPx, hPx)
 	}
-	f := v.current()
-	if f == nil {
-		return image.NewRGBA(image.Rect(0, 0, wPx, hPx))
+}
+
+// last returns the newest picture there is, nil for none.
+func (p *painting) last() *render.Frame {
+	if p.fine != nil && (p.quick == nil || p.fineTurn >= p.quickTurn) {
+		return p.fine
 	}
-	if !v.busy() && p.fineTurn != p.turn && p.stop == nil {
+	return p.quick
+}
+
+// rest asks for the smooth picture once nothing moves.
+func (v *View) rest() {
+	if p := &v.paint; !v.busy() && p.fineTurn != p.turn && p.stop == nil {
 		v.startFine()
 	}
-	return f.Image
 }
 
 // lettersOf returns the height of letters in device-independent units, so that
@@ -98,38 +136,34 @@ func lettersOf(v *View) float64 {
 	return max(leastLetters, float64(text))
 }
 
-// current returns the picture of the scene as it is now, drawn at once if there
-// is none. It is nil before the size is known and if drawing fails.
-func (v *View) current() *render.Frame {
+// fresh returns the picture of the scene as it is now, nil if it is still to be
+// drawn: at rest at full size and with the true meshes.
+func (v *View) fresh() *render.Frame {
 	p := &v.paint
 	switch {
-	case p.wPx == 0:
-		return nil
 	case p.fine != nil && p.fineTurn == p.turn:
 		return p.fine
 	case p.quick != nil && p.quickTurn == p.turn && (v.busy() || p.quick.Image.Rect.Dx() == p.wPx && !p.quickRough):
 		return p.quick
 	}
-	half, rough, shown := v.busy() && p.tookS > slowS, false, v.scene
-	wPx, hPx, o := p.wPx, p.hPx, v.options
-	o.TextPx = p.textPx
-	if half {
-		shown, rough = v.moving(hPx)
-		wPx, hPx, o.TextPx = (wPx+1)/2, (hPx+1)/2, o.TextPx/2
-		o.LineShare = 0.5
-	}
-	o.Reuse, p.quick = p.quick, nil
-	began := time.Now()
-	f, err := render.Draw(context.Background(), shown, v.cam, o, wPx, hPx)
-	if err != nil {
-		p.fault = phrase.F("picture: %v", err)
+	return nil
+}
+
+// current returns the picture of the scene as it is now, drawn at once if there
+// is none. It is nil before the size is known and if drawing fails.
+func (v *View) current() *render.Frame {
+	p := &v.paint
+	if p.wPx == 0 {
 		return nil
 	}
-	if !half { // a single slow picture does not yet count
-		p.tookS += 0.4 * (time.Since(began).Seconds() - p.tookS)
+	if f := v.fresh(); f != nil {
+		return f
 	}
-	p.fault, p.quick, p.quickTurn, p.quickRough = "", f, p.turn, rough
-	return f
+	q := v.sketch()
+	q.o.Reuse, p.quick = p.quick, nil
+	q.draw()
+	v.put(q)
+	return p.quick
 }
 
 // startFine draws the smooth picture beside and swaps it in if nothing has
@@ -142,7 +176,7 @@ func (v *View) startFine() {
 	o.Supersample, o.Soft, o.TextPx, o.Workers = 2, true, p.textPx, 1
 	o.Reuse, p.fine = p.fine, nil
 	rest, onMain := seconds(p.restS), p.onMain
-	p.guarded(func() {
+	p.guarded(p.beside, func() {
 		select {
 		case <-ctx.Done():
 			return
@@ -158,9 +192,9 @@ func (v *View) startFine() {
 
 // guarded runs a job beside; a panic of it is told on the main goroutine, whose
 // guard saves the work.
-func (p *painting) guarded(job func()) {
+func (p *painting) guarded(beside func(job func()), job func()) {
 	onMain := p.onMain
-	p.beside(func() {
+	beside(func() {
 		defer func() {
 			if r := recover(); r != nil {
 				text := fmt.Sprintf("%v\n%s", r, debug.Stack())
@@ -177,7 +211,7 @@ func (v *View) swapIn(f *render.Frame, turn int) {
 	if turn != p.turn {
 		return
 	}
-	p.fine, p.fineTurn = f, turn
+	p.fine, p.fineTurn, p.seen = f, turn, v.cam
 	p.cancelFine()
 	v.hover() // what lay there may be gone
 	v.raster.Refresh()

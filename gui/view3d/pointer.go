@@ -7,7 +7,6 @@ import (
 	"fyne.io/fyne/v2/driver/desktop"
 
 	"aftbay/geom"
-	"aftbay/geom/render"
 )
 
 // hand is what the pointer is doing.
@@ -33,20 +32,17 @@ const (
 func (v *View) at(pos, absolute fyne.Position) Event {
 	e := Event{At: pos, Place: absolute}
 	v.sight(&e)
-	if f := v.current(); f != nil {
-		x, y := v.pixel(pos, f)
-		e.Pick, e.Hit = f.Pick(int(math.Floor(x)), int(math.Floor(y)))
-	}
+	e.Pick, e.Hit = v.pick(pos)
 	return e
 }
 
-// pixel returns the pixel of a picture at a position of the view.
-func (v *View) pixel(pos fyne.Position, f *render.Frame) (xPx, yPx float64) {
-	size, img := v.Size(), f.Image.Rect
+// pixel returns the pixel of a picture of a size at a position of the view.
+func (v *View) pixel(pos fyne.Position, wide, high int) (xPx, yPx float64) {
+	size := v.Size()
 	if size.Width <= 0 || size.Height <= 0 {
 		return -1, -1
 	}
-	return float64(pos.X) / float64(size.Width) * float64(img.Dx()), float64(pos.Y) / float64(size.Height) * float64(img.Dy())
+	return float64(pos.X) / float64(size.Width) * float64(wide), float64(pos.Y) / float64(size.Height) * float64(high)
 }
 
 // MouseDown notes what the toolkit does not tell with a drag.
@@ -128,23 +124,27 @@ func (v *View) DragEnd() {
 	if held && v.OnDrop != nil {
 		v.OnDrop()
 	}
+	if v.paint.apart != nil {
+		v.next()
+		return
+	}
 	v.raster.Refresh() // at full size, then smooth
 }
 
 // Scrolled zooms to what is under the pointer.
 func (v *View) Scrolled(e *fyne.ScrollEvent) {
 	v.stopGlide()
-	f := v.current()
-	if f == nil {
+	p := &v.paint
+	if p.wPx == 0 {
 		return
 	}
-	x, y := v.pixel(e.Position, f)
 	c := v.cam
-	if p, ok := f.Pick(int(math.Floor(x)), int(math.Floor(y))); ok {
-		c = c.Refocus(p.Point)
+	if at, ok := v.pick(e.Position); ok {
+		c = c.Refocus(at.Point)
 	}
+	x, y := v.pixel(e.Position, p.wPx, p.hPx)
 	ratio := math.Exp(-zoomPerUnit * float64(e.Scrolled.DY))
-	v.moveTo(c.ZoomAt(x, y, ratio, f.Image.Rect.Dx(), f.Image.Rect.Dy()))
+	v.moveTo(c.ZoomAt(x, y, ratio, p.wPx, p.hPx))
 }
 
 // Tapped picks.

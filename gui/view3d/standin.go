@@ -95,7 +95,7 @@ func (v *View) makeStandIns(wanted []*mesh.Mesh) {
 	ctx, stop := context.WithCancel(context.Background())
 	v.coarse.stop = stop
 	deviationMM, onMain := v.coarse.deviationMM, v.paint.onMain
-	v.paint.guarded(func() {
+	v.paint.guarded(v.paint.beside, func() {
 		for _, m := range wanted {
 			coarse, _, err := simplify.To(ctx, m, deviationMM)
 			if ctx.Err() != nil {

@@ -75,14 +75,15 @@ func (v *View) hovered(e Event) bool {
 	return false
 }
 
-// Locate returns where a vehicle point is shown on the view; ok is false before
-// its size is known and behind the eye.
+// Locate returns where a vehicle point is on the picture that is shown; ok is
+// false before its size is known and behind the eye.
 func (v *View) Locate(p geom.Vec) (at fyne.Position, ok bool) {
 	size := v.Size()
 	if size.Width <= 0 || size.Height <= 0 {
 		return at, false
 	}
-	x, y, ok := v.cam.Project(p, float64(size.Width), float64(size.Height))
+	seen := v.seen()
+	x, y, ok := seen.Project(p, float64(size.Width), float64(size.Height))
 	return fyne.NewPos(float32(x), float32(y)), ok
 }
 
@@ -100,7 +101,7 @@ func (v *View) LocateAtRim(p geom.Vec) (at fyne.Position, ok bool) {
 // that a handle keeps its size on the screen.
 func (v *View) UnitMM(p geom.Vec) (sizeMM float64) {
 	high := max(1, float64(v.Size().Height))
-	return v.cam.SizeMM(p, high)
+	return v.seen().SizeMM(p, high)
 }
 
 // SetBand shows a box between two positions, HideBand takes it away.

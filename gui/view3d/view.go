@@ -33,7 +33,7 @@ type View struct {
 	OnPick   func(Event)         // a click
 	OnMenu   func(Event)         // a secondary click
 	OnHover  func(Event)         // the pointer moved; not while dragging
-	OnCamera func(render.Camera) // the camera moved by pointer or key
+	OnCamera func(render.Camera) // the camera moved by pointer or key; drawn apart: it is seen
 	OnKey    func(*fyne.KeyEvent)
 	OnRune   func(rune)
 
@@ -79,9 +79,13 @@ func New() *View {
 	return v
 }
 
-// OnMain sets how what was drawn beside is brought to the goroutine of the
-// toolkit; fyne.Do otherwise.
-func (v *View) OnMain(do func(run func())) { v.paint.onMain = do }
+// Beside makes the view draw beside the toolkit's goroutine, so that this one is
+// free for the hand: by quick what the hand waits for, by slow the rest; onMain
+// brings what was drawn to the toolkit's goroutine. Without it pictures are drawn
+// when they are asked for, the smooth ones on goroutines.
+func (v *View) Beside(onMain, quick, slow func(run func())) {
+	v.paint.onMain, v.paint.apart, v.paint.beside = onMain, quick, slow
+}
 
 // SetScene shows other items; the overlay stays. The slice is copied, the
 // meshes and fields are not and must not change any more.
@@ -162,7 +166,7 @@ func (v *View) Look(to render.View) {
 func (v *View) moveTo(c render.Camera) {
 	v.cam = c
 	v.changed()
-	if v.OnCamera != nil {
+	if v.OnCamera != nil && v.paint.apart == nil {
 		v.OnCamera(c)
 	}
 }

@@ -121,14 +121,14 @@ func (h *reviewHost) Decide(of layout.Decision, failed func(err error)) { h.Wind
 func (h *reviewHost) Still(key string, section, around desk.StillSize, show func(section, around *desk.Still)) {
 	s := h.state
 	h.stills.do("slide", func() {
-		cut, err := h.painter.SectionStill(h.context, &s, key, section)
+		cut, err := h.painter.SectionStill(h.patience(), &s, key, section)
 		if err != nil {
 			return // the window is going
 		}
 		if cut == nil { // no finding of two parts: one large picture
 			around = section
 		}
-		where, err := h.painter.AroundStill(h.context, &s, key, around)
+		where, err := h.painter.AroundStill(h.patience(), &s, key, around)
 		if err != nil {
 			return
 		}

@@ -17,6 +17,7 @@ import (
 	"aftbay/geom/render"
 	"aftbay/gui/desk"
 	"aftbay/gui/page"
+	"aftbay/gui/patient"
 	"aftbay/gui/phrase"
 	"aftbay/gui/review"
 	"aftbay/gui/settings"
@@ -41,6 +42,7 @@ type Options struct {
 	beside func(run func())
 	onMain func(run func())
 	later  func(run func()) // as onMain, without waiting; nil: the view's own way
+	crew   *patient.Crew    // what nobody waits for; nil: beside
 	every  time.Duration
 }
 
@@ -115,7 +117,7 @@ const leastShow = time.Second / 30
 func New(app fyne.App, o Options) *Window {
 	if o.beside == nil {
 		o.beside, o.onMain, o.every = beside, onLoop(fyne.DoAndWait), leastShow
-		o.later = onLoop(fyne.Do)
+		o.later, o.crew = onLoop(fyne.Do), patient.NewCrew()
 	}
 	w := &Window{app: app, o: o, painter: desk.NewPainter(), at: desk.Attention{Measures: true}}
 	w.context, w.stop = context.WithCancel(context.Background())
@@ -126,7 +128,7 @@ func New(app fyne.App, o Options) *Window {
 		}
 	}
 	w.edits, w.shows = newWorker(o.beside, w.guarded), newWorker(o.beside, w.guarded)
-	w.stills, w.lists = newWorker(o.beside, w.guarded), newWorker(o.beside, w.guarded)
+	w.stills, w.lists = newWorker(w.patiently, w.guarded), newWorker(o.beside, w.guarded)
 	w.desk = desk.New(o.Workers, w.changed)
 	app.Settings().SetTheme(theme.New(o.Look))
 	w.win = app.NewWindow("aftbay")
@@ -141,6 +143,23 @@ func New(app fyne.App, o Options) *Window {
 	return w
 }
 
+// patiently runs beside what gives way to all else.
+func (w *Window) patiently(run func()) {
+	if w.o.crew != nil {
+		w.o.crew.Go(run)
+		return
+	}
+	w.o.beside(run)
+}
+
+// patience returns the window's context, its work loops on patient threads.
+func (w *Window) patience() context.Context {
+	if w.o.crew != nil {
+		return w.o.crew.Context(w.context)
+	}
+	return w.context
+}
+
 // build makes the parts of the window.
 func (w *Window) build() {
 	w.strip = page.NewStrip(w.openPage)
@@ -153,8 +172,8 @@ func (w *Window) build() {
 	w.editor, w.links = page.NewEditor(w), page.NewLinks(w)
 	view := view3d.New()
 	w.stage = &stage{View: view, key: w.sceneKey}
-	if w.o.later != nil {
-		view.OnMain(w.o.later)
+	if w.o.crew != nil {
+		view.Beside(w.o.later, beside, w.o.crew.Go)
 	}
 	view.OnPick = w.picked
 	view.OnMenu = w.sceneMenu

@@ -56,6 +56,7 @@ var levels = map[string]int{
 
 	"gui/phrase":   195,
 	"gui/report":   200,
+	"gui/patient":  196,
 	"gui/journal":  204,
 	"gui/claim":    204,
 	"gui/settings": 204,

@@ -16,6 +16,7 @@ var mayReach = map[string]map[string]string{
 	"geom/disk":        {"syscall": "the system's numbers for a full and a read-only disk"},
 	"geom/disk/faulty": {"syscall": "the same numbers, to give them in tests"},
 	"gui/claim":        {"syscall": "the lock on a layout that the system itself lets go when the program ends"},
+	"gui/patient":      {"syscall": "how urgently the system serves a thread"},
 	"gui/window":       {"syscall": "the number of the signal that asks the program to end"},
 	"cmd/baycheck":     {"syscall": "the number of the signal that cancels the work"},
 }
