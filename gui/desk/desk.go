@@ -153,6 +153,7 @@ func (d *Desk) put(o opening) error {
 	d.base, d.shown, d.at, d.held = o.scene, o.scene, Stand{}, nil
 	d.opened, d.inFile, d.chosen, d.answers, d.trial = nil, o.inFile, nil, Answers{}, nil
 	d.older, d.coming = older{}, nil
+	d.coarseHeat, d.fineHeat = nil, nil
 	d.stale()
 	d.mu.Unlock()
 	d.listener()

@@ -66,7 +66,7 @@ func (d *Desk) noteOlder() {
 		d.older.side.Sight = now.Sight
 	}
 	if now.Heat != nil && d.answers.Heat.scene == old.Scene {
-		d.older.side.Heat = now.Heat
+		d.older.side.Heat = now.Heat.Figures()
 	}
 }
 
@@ -104,6 +104,9 @@ func (d *Desk) outcomesTask(s *scene.Scene) task {
 		more, err := AnswersOf(ctx, old.of.Scene, lacks, d.workers, p)
 		if err != nil {
 			return nil, fmt.Errorf("answers of %s: %w", old.of.Name, err)
+		}
+		if more.Heat != nil {
+			more.Heat = more.Heat.Figures()
 		}
 		old.side = old.side.With(more)
 		d.mu.Lock()

@@ -88,6 +88,23 @@ func (c Change) Apply(t Text) (Text, error) {
 	return append(out, t[at:]...), nil
 }
 
+// bytes returns about how much memory the change takes: that of its texts and of
+// what points to them.
+func (c Change) bytes() int {
+	const hunk, line = 56, 16
+	sum := 0
+	for _, h := range c {
+		sum += hunk
+		for _, t := range h.Old {
+			sum += line + len(t)
+		}
+		for _, t := range h.New {
+			sum += line + len(t)
+		}
+	}
+	return sum
+}
+
 // growth returns by how many lines the text gets longer, 0 if shorter.
 func (c Change) growth() int {
 	sum := 0

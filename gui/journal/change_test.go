@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math/rand/v2"
 	"slices"
+	"strings"
 	"testing"
 )
 
@@ -125,5 +126,46 @@ func TestTenThousandEdits(t *testing.T) {
 	}
 	if !bytes.Equal(text.Bytes(), last.Bytes()) {
 		t.Error("all redone is not the last text")
+	}
+}
+
+// Beyond a number of bytes the oldest steps are dropped; what is left leads back
+// as before, and the last one stays however large it is.
+func TestHistoryIsBoundedByMemory(t *testing.T) {
+	var h History
+	text := Text{"0"}
+	step := func(to Text) {
+		h.Do("edit", text, to)
+		text = to
+	}
+	for i := range 100 {
+		step(Text{fmt.Sprint(i + 1), strings.Repeat("x", 1000)})
+	}
+	each := h.Past[50].Change.bytes()
+	if each < 1 || each > 2500 {
+		t.Fatalf("a step takes %d bytes", each)
+	}
+	h.drop(10*each + each/2)
+	if len(h.Past) != 10 {
+		t.Fatalf("%d steps left, want 10", len(h.Past))
+	}
+	for len(h.Past) > 0 {
+		before, _, err := h.Undone(text)
+		if err != nil {
+			t.Fatal(err)
+		}
+		text = before
+		h.TakeBack()
+	}
+	if text[0] != "90" {
+		t.Errorf("all undone: %q, want the 90th", text[0])
+	}
+	large := Text{strings.Repeat("y", MostHistoryBytes/2)}
+	for range 3 {
+		h.Do("large", text, append(large, "z"))
+		h.Do("back", append(large, "z"), text)
+	}
+	if n := len(h.Past); n < 1 || n > 2 {
+		t.Errorf("%d large steps are kept", n)
 	}
 }

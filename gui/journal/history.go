@@ -1,13 +1,20 @@
 package journal
 
+import "slices"
+
 // Step is one edit that can be undone or done again.
 type Step struct {
 	Name   string
 	Change Change // from before the edit to after it
 }
 
+// MostHistoryBytes is how much the steps may hold in memory together: the oldest
+// are dropped beyond. Moving a part takes some 200 bytes, so that it is a few
+// hundred thousand such edits. Common practice, no source.
+const MostHistoryBytes = 64 << 20
+
 // History is what can be undone and redone. It stores what changes, not whole
-// texts, so that there is no bound on the number of steps.
+// texts, so that there is no bound on the number of steps but their memory.
 type History struct {
 	Past   []Step // the last one is undone first
 	Future []Step // the last one is redone first
@@ -16,6 +23,22 @@ type History struct {
 // Do adds an edit; what was undone can't be redone from then on.
 func (h *History) Do(name string, from, to Text) {
 	h.Past, h.Future = append(h.Past, Step{name, Diff(from, to)}), nil
+	h.drop(MostHistoryBytes)
+}
+
+// drop drops the oldest steps until the others take no more than a number of
+// bytes; the last one always stays.
+func (h *History) drop(mostBytes int) {
+	sum, first := 0, len(h.Past)
+	for first > 0 {
+		if sum += h.Past[first-1].Change.bytes(); sum > mostBytes && first < len(h.Past) {
+			break
+		}
+		first--
+	}
+	if first > 0 {
+		h.Past = slices.Clone(h.Past[first:]) // lets the others go
+	}
 }
 
 // Join makes an edit part of the one before, so that one undo takes back both;
@@ -36,6 +59,7 @@ func (h *History) Join(name string, from, to Text) {
 	if len(h.Past[n-1].Change) == 0 {
 		h.Past = h.Past[:n-1]
 	}
+	h.drop(MostHistoryBytes)
 }
 
 // Undone returns the text before the last edit and its name; TakeBack makes it

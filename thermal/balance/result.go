@@ -1,6 +1,8 @@
 package balance
 
 import (
+	"slices"
+
 	"aftbay/geom"
 )
 
@@ -130,6 +132,18 @@ type Result struct {
 	Coarse            bool      `json:"coarse,omitempty"` // a first answer, to be refined
 
 	study *study
+}
+
+// Figures returns what a result tells, without what it was worked out from: its
+// rays are most of it. Moments and Factors need those, comparisons do not.
+func (r *Result) Figures() *Result {
+	bare := *r
+	bare.study = nil
+	bare.Cases = slices.Clone(r.Cases)
+	for k := range bare.Cases {
+		bare.Cases[k].solved = nil
+	}
+	return &bare
 }
 
 // Factor is one view factor between parts.
