@@ -8,6 +8,7 @@ import (
 	"context"
 	"encoding/json"
 	"fmt"
+	"io"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -29,7 +30,10 @@ type user struct {
 	ended  chan error
 	id     uint64
 	vitals string
-	tmp    string // where it writes the demo
+	heard  []window.Vitals // read of it
+	tmp    string          // where it writes the demo
+
+	heardBytes int64 // of vitals
 }
 
 // sit starts the program with the demo and waits until its window shows
@@ -239,19 +243,28 @@ func (u *user) leave() {
 	}
 }
 
-// fared reads what the window told of itself so far.
-func (u *user) fared() (all []window.Vitals) {
+// fared returns what the window told of itself so far. In hours that becomes long:
+// what has been read is not read again.
+func (u *user) fared() []window.Vitals {
 	u.t.Helper()
 	f, err := os.Open(u.vitals)
 	if err != nil {
 		u.t.Fatal(err)
 	}
 	defer f.Close()
-	for lines := bufio.NewScanner(f); lines.Scan(); {
-		var v window.Vitals
-		if json.Unmarshal(lines.Bytes(), &v) == nil { // the last line may be cut
-			all = append(all, v)
-		}
+	if _, err := f.Seek(u.heardBytes, io.SeekStart); err != nil {
+		u.t.Fatal(err)
 	}
-	return all
+	for lines := bufio.NewReader(f); ; {
+		line, err := lines.ReadBytes('\n')
+		if err != nil {
+			return u.heard // the last line may be cut
+		}
+		u.heardBytes += int64(len(line))
+		var v window.Vitals
+		if err := json.Unmarshal(line, &v); err != nil {
+			u.t.Fatalf("vitals: %v", err)
+		}
+		u.heard = append(u.heard, v)
+	}
 }

@@ -6,6 +6,8 @@ import "slices"
 type Step struct {
 	Name   string
 	Change Change // from before the edit to after it
+
+	heldBytes int // by Change; 0: not counted yet
 }
 
 // MostHistoryBytes is how much the steps may hold in memory together: the oldest
@@ -22,7 +24,7 @@ type History struct {
 
 // Do adds an edit; what was undone can't be redone from then on.
 func (h *History) Do(name string, from, to Text) {
-	h.Past, h.Future = append(h.Past, Step{name, Diff(from, to)}), nil
+	h.Past, h.Future = append(h.Past, Step{Name: name, Change: Diff(from, to)}), nil
 	h.drop(MostHistoryBytes)
 }
 
@@ -31,7 +33,11 @@ func (h *History) Do(name string, from, to Text) {
 func (h *History) drop(mostBytes int) {
 	sum, first := 0, len(h.Past)
 	for first > 0 {
-		if sum += h.Past[first-1].Change.bytes(); sum > mostBytes && first < len(h.Past) {
+		step := &h.Past[first-1]
+		if step.heldBytes == 0 {
+			step.heldBytes = step.Change.bytes()
+		}
+		if sum += step.heldBytes; sum > mostBytes && first < len(h.Past) {
 			break
 		}
 		first--
@@ -55,7 +61,7 @@ func (h *History) Join(name string, from, to Text) {
 		h.Do(name, from, to)
 		return
 	}
-	h.Past[n-1].Change, h.Future = Diff(first, to), nil
+	h.Past[n-1].Change, h.Past[n-1].heldBytes, h.Future = Diff(first, to), 0, nil
 	if len(h.Past[n-1].Change) == 0 {
 		h.Past = h.Past[:n-1]
 	}

@@ -133,7 +133,7 @@ func (h *History) take(r *Record, from, to Text) {
 				return
 			}
 		}
-		h.Past, h.Future = nil, append(h.Future, Step{r.Name, r.Change.Back()})
+		h.Past, h.Future = nil, append(h.Future, Step{Name: r.Name, Change: r.Change.Back()})
 	case Redo:
 		if len(h.Future) > 0 {
 			if after, _, err := h.Redone(from); err == nil && slices.Equal(after, to) {
@@ -141,7 +141,7 @@ func (h *History) take(r *Record, from, to Text) {
 				return
 			}
 		}
-		h.Past, h.Future = append(h.Past, Step{r.Name, r.Change}), nil
+		h.Past, h.Future = append(h.Past, Step{Name: r.Name, Change: r.Change}), nil
 	default:
 		h.Do(r.Name, from, to)
 	}

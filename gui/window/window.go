@@ -37,6 +37,9 @@ type Options struct {
 	// Remembered is what it starts with.
 	SettingsDir string
 	Remembered  settings.Settings
+	// Quiet is called beside when nothing has happened for some seconds: the time
+	// to give memory back. nil: nothing is.
+	Quiet func()
 
 	// For tests; nil and 0: on goroutines, on the toolkit's, 30 times a second.
 	beside func(run func())
@@ -86,6 +89,7 @@ type Window struct {
 	shows   *worker // what brings it to the screen
 	stills  *worker // pictures for slides
 	lists   *worker // what pages work out beside
+	quiet   quiet
 	painter *desk.Painter
 
 	mu sync.Mutex // guards at
@@ -129,6 +133,7 @@ func New(app fyne.App, o Options) *Window {
 	}
 	w.edits, w.shows = newWorker(o.beside, w.guarded), newWorker(o.beside, w.guarded)
 	w.stills, w.lists = newWorker(w.patiently, w.guarded), newWorker(o.beside, w.guarded)
+	w.quiet = newQuiet(quietAfter, o.Quiet)
 	w.desk = desk.New(o.Workers, w.changed)
 	app.Settings().SetTheme(theme.New(o.Look))
 	w.win = app.NewWindow("aftbay")
@@ -185,7 +190,7 @@ func (w *Window) build() {
 	view.OnRune = w.sceneRune
 	w.grip, w.points = &gripTool{w: w, sketch: page.NewSketch()}, &pointTool{w: w}
 	view.SetTools(&measureTool{w: w, ends: desk.NewEnds()}, w.points, w.grip, &cutTool{w: w}, &boxTool{w: w})
-	view.OnCamera = func(render.Camera) { w.grip.draw() }
+	view.OnCamera = func(render.Camera) { w.quiet.stir(); w.grip.draw() }
 	view.OnHover = w.hovered
 }
 
@@ -266,6 +271,7 @@ func (w *Window) Window() fyne.Window { return w.win }
 
 // changed is the desk's listener: it may be called from anywhere.
 func (w *Window) changed() {
+	w.quiet.stir()
 	w.shows.do("show", func() {
 		began := time.Now()
 		w.show()
