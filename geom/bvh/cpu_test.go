@@ -20,7 +20,7 @@ func TestProcessor(t *testing.T) {
 			continue
 		}
 		flags := strings.Fields(list)
-		want := slices.Contains(flags, "avx2") && slices.Contains(flags, "fma") && slices.Contains(flags, "bmi1") && slices.Contains(flags, "bmi2")
+		want := slices.Contains(flags, "avx2") && slices.Contains(flags, "fma") && slices.Contains(flags, "bmi1") && slices.Contains(flags, "bmi2") && slices.Contains(flags, "popcnt")
 		if HasAVX2() != want {
 			t.Errorf("HasAVX2 says %v, the system %v", HasAVX2(), want)
 		}

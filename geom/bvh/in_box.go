@@ -61,14 +61,14 @@ func (w *wide) inBox(box *geom.Box, see func(tri int) bool) {
 	top := 1
 	for top > 0 {
 		top--
-		n := &w.nodes[stack[top]]
+		n := w.node(stack[top])
 		for k, child := range n.child {
 			switch {
 			case !n.reaches(box, k):
 			case child&leafMark == 0:
 				stack[top] = child
 				top++
-			case !w.blocks[child&^leafMark].inBox(box, see):
+			case !w.block(child).inBox(box, see):
 				return
 			}
 		}

@@ -5,15 +5,20 @@ import (
 	"unsafe"
 )
 
-// TestLayout: the fields lie where the assembly reads them, see pairavo/near.go.
+// TestLayout: the fields lie where the assembly reads them, see
+// pairavo/near.go and avo/walk.go.
 func TestLayout(t *testing.T) {
 	var o octet
 	var f facing
 	var n near
+	var s shot
 	for _, c := range []struct {
 		field     string
 		got, want uintptr
 	}{
+		{"shot", unsafe.Sizeof(s), 224},
+		{"wideNode", unsafe.Sizeof(wideNode{}), 64 * nodeLines},
+		{"block", unsafe.Sizeof(block{}), 64 * blockLines},
 		{"octet", unsafe.Sizeof(o), 768},
 		{"octet.lo", unsafe.Offsetof(o.lo), 0},
 		{"octet.hi", unsafe.Offsetof(o.hi), 96},

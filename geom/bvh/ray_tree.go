@@ -70,6 +70,10 @@ func (r *RayTree) Cast(ray Ray) (Hit, bool) {
 // CastAll is Cast for many rays, best such that run alike one after another:
 // hits[i] is that of rays[i], Hit.Tri -1 where it meets nothing.
 func (r *RayTree) CastAll(rays []Ray, hits []Hit) {
+	if r.wide != nil && r.wide.flies() {
+		r.volley(rays, hits)
+		return
+	}
 	var s shot
 	for i := range rays {
 		hits[i] = Hit{Tri: -1}

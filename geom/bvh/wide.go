@@ -8,6 +8,9 @@ const (
 	lanes = 8
 	// blockLanes is the number of triangles in a block: the doubles of one.
 	blockLanes = 4
+	// nodeLines and blockLines are the sizes of a node and a block in cache lines,
+	// by which children are numbered.
+	nodeLines, blockLines = 4, 5
 	// leafMark marks a child that is a block.
 	leafMark = 1 << 31
 	// wideStack is what a walk may put aside: all but one child of each level,
@@ -18,6 +21,12 @@ const (
 	// wideMostMM bounds how far a wide tree reaches from its origin, so that no
 	// product of its walk leaves the range of float32.
 	wideMostMM = 1e18
+	// axisBytes and sideBytes are the sizes of a node's planes along an axis, and
+	// of one side of them.
+	axisBytes, sideBytes = 64, 32
+	// volleyAside is what a shot of a volley may put aside, no less than the
+	// assembly has room for: volleyAside in avo, less what its vectors write over.
+	volleyAside = 144 - lanes
 )
 
 // The assembly's stack suffices: a constant below zero would not compile.
@@ -28,7 +37,7 @@ const _ = uint(walkStack - wideStack)
 // +infinity and its high ones at -infinity, so that no ray meets it.
 type wideNode struct {
 	planes [3][2][lanes]float32
-	child  [lanes]uint32 // a node, or with leafMark a block
+	child  [lanes]uint32 // line of a node, or with leafMark of a block
 	_      [lanes]uint32 // to whole cache lines
 }
 
@@ -45,7 +54,12 @@ type block struct {
 type wide struct {
 	nodes  []wideNode
 	blocks []block
+	depth  int // levels of nodes
 }
+
+// node and block return what a child is.
+func (w *wide) node(child uint32) *wideNode { return &w.nodes[child/nodeLines] }
+func (w *wide) block(child uint32) *block   { return &w.blocks[(child&^leafMark)/blockLines] }
 
 // cast finds the nearest hit of s, or any when s.any is set.
 func (w *wide) cast(s *shot) {
@@ -63,8 +77,10 @@ func (s *shot) widen() {
 	for k := range 3 {
 		inv := float64(s.inv[k])
 		near, far := s.lo[k], s.hi[k]
+		s.nearAt[k] = uint32(axisBytes * k)
 		if inv < 0 {
 			near, far = far, near
+			s.nearAt[k] += sideBytes
 		}
 		s.nearAdd[k], s.farAdd[k] = float32(-float64(near)*inv), float32(-float64(far)*inv)
 	}

@@ -63,6 +63,14 @@ func BenchmarkRays(b *testing.B) {
 					i++
 				}
 			})
+			b.Run(size+"/"+kind+"/closest many", func(b *testing.B) {
+				b.ReportAllocs()
+				hits := make([]Hit, len(rays))
+				for b.Loop() {
+					tree.CastAll(rays, hits)
+				}
+				b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N*len(rays)), "ns/ray")
+			})
 			b.Run(size+"/"+kind+"/any", func(b *testing.B) {
 				b.ReportAllocs()
 				i := 0

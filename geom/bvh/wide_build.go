@@ -29,7 +29,7 @@ func buildWide(m *mesh.Mesh, origin geom.Vec) *wide {
 	for i := n - 1; i >= 0; i-- {
 		c.price(i)
 	}
-	c.emit(0)
+	c.emit(0, 1)
 	w := c.wide
 	w.blocks = make([]block, len(c.leaf))
 	pieces(len(c.leaf), func(from, to int) {
@@ -73,17 +73,18 @@ func (c *collapse) price(i int) {
 }
 
 // emit appends the wide node of a node and all below it, and returns its number.
-func (c *collapse) emit(at int32) uint32 {
+func (c *collapse) emit(at int32, depth int) uint32 {
+	c.wide.depth = max(c.wide.depth, depth)
 	number := len(c.wide.nodes)
 	c.wide.nodes = append(c.wide.nodes, emptyNode())
 	var room [lanes]int32
 	for k, i := range c.spread(at, lanes, room[:0]) {
 		n := &c.nodes[i]
-		child := uint32(len(c.leaf)) | leafMark
+		child := uint32(len(c.leaf)*blockLines) | leafMark
 		if n.count > 0 {
 			c.leaf = append(c.leaf, i)
 		} else {
-			child = c.emit(i)
+			child = c.emit(i, depth+1)
 		}
 		w := &c.wide.nodes[number]
 		for axis := range 3 {
@@ -91,7 +92,7 @@ func (c *collapse) emit(at int32) uint32 {
 		}
 		w.child[k] = child
 	}
-	return uint32(number)
+	return uint32(number * nodeLines)
 }
 
 // spread appends the nodes that a node takes up to n lanes with.

@@ -13,6 +13,9 @@ func checkWide(r *RayTree, m *mesh.Mesh) error {
 		return nil
 	}
 	seen := make([]int, len(m.Tris))
+	if d := r.wide.levels(0); d != r.wide.depth {
+		return fmt.Errorf("%d levels of nodes, noted %d", d, r.wide.depth)
+	}
 	if err := r.wide.check(0, 0, seen); err != nil {
 		return err
 	}
@@ -39,13 +42,25 @@ func checkWide(r *RayTree, m *mesh.Mesh) error {
 	return nil
 }
 
+// levels counts the levels of nodes from one on down.
+func (w *wide) levels(at uint32) int {
+	most := 0
+	n := w.node(at)
+	for k, child := range n.child {
+		if n.planes[0][0][k] <= n.planes[0][1][k] && child&leafMark == 0 {
+			most = max(most, w.levels(child))
+		}
+	}
+	return 1 + most
+}
+
 // check judges a node and all below it, counts the triangles and returns nil if
 // each lane's box holds all that hangs on it.
 func (w *wide) check(at uint32, depth int, seen []int) error {
 	if depth >= maxDepth {
 		return fmt.Errorf("node %d lies %d deep, limit %d", at, depth, maxDepth)
 	}
-	n := &w.nodes[at]
+	n := w.node(at)
 	for k, child := range n.child {
 		var b node
 		for axis := range 3 {
@@ -54,7 +69,7 @@ func (w *wide) check(at uint32, depth int, seen []int) error {
 		switch {
 		case b.lo[0] > b.hi[0]:
 		case child&leafMark != 0:
-			blk := &w.blocks[child&^leafMark]
+			blk := w.block(child)
 			for lane := range blockLanes {
 				tri, number := blk.triangle(lane)
 				if number < 0 {
@@ -70,7 +85,7 @@ func (w *wide) check(at uint32, depth int, seen []int) error {
 				}
 			}
 		default:
-			kid := (&wide{nodes: w.nodes[child:]}).box()
+			kid := (&wide{nodes: w.nodes[child/nodeLines:]}).box()
 			if kid.lo != b.lo || kid.hi != b.hi {
 				return fmt.Errorf("node %d lane %d has another box than its node", at, k)
 			}

@@ -26,14 +26,14 @@ func (w *wide) slowCast(s *shot, v *visits) {
 		if top.child&leafMark != 0 {
 			v.blocks++
 			for k := range blockLanes {
-				if tri, number := w.blocks[top.child&^leafMark].triangle(k); number >= 0 {
+				if tri, number := w.block(top.child).triangle(k); number >= 0 {
 					s.meet(&tri, number)
 				}
 			}
 			continue
 		}
 		v.nodes++
-		n := &w.nodes[top.child]
+		n := w.node(top.child)
 		var met []aside
 		for lane := range lanes {
 			near, far := float32(0), math.Float32frombits(uint32(s.reached()))

@@ -13,6 +13,12 @@ func castWide(nodes *wideNode, blocks *block, s *shot)
 //go:noescape
 func blockedWide(nodes *wideNode, blocks *block, s *shot)
 
+// volleyWide finds the nearest hits of one or more shots, as castWide does for
+// one, many at once, by AVX2 and FMA.
+//
+//go:noescape
+func volleyWide(nodes *wideNode, blocks *block, shots *shot, count int)
+
 // rayOctet returns a bit for each box of an octet that a shot made wide meets
 // within its reach, and notes where it enters them, by AVX2 and FMA.
 //

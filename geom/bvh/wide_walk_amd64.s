@@ -53,7 +53,7 @@ TEXT ·castWide(SB), $5320-24
 
 visit:
 	MOVQ CX, DX
-	SHLQ $0x08, DX
+	SHLQ $0x06, DX
 	ADDQ nodes+0(FP), DX
 
 	// Where the planes are met: plane * inv + add, the near ones and the far ones.
@@ -108,20 +108,15 @@ visit:
 	CMOVQCS    DX, CX
 	MOVQ       CX, (SP)(AX*8)
 	INCQ       AX
-	MOVL       CX, DX
-	MOVQ       DX, R11
-	ANDL       $0x7fffffff, R11
-	LEAQ       (R11)(R11*4), R11
-	SHLQ       $0x06, R11
-	ADDQ       blocks+8(FP), R11
-	SHLQ       $0x08, DX
-	ADDQ       nodes+0(FP), DX
+	MOVQ       nodes+0(FP), DX
 	TESTL      CX, CX
-	CMOVQMI    R11, DX
-	PREFETCHT0 (DX)
-	PREFETCHT0 64(DX)
-	PREFETCHT0 128(DX)
-	PREFETCHT0 192(DX)
+	CMOVQMI    blocks+8(FP), DX
+	SHLQ       $0x21, CX
+	SHRQ       $0x1b, CX
+	PREFETCHT0 (DX)(CX*1)
+	PREFETCHT0 64(DX)(CX*1)
+	PREFETCHT0 128(DX)(CX*1)
+	PREFETCHT0 192(DX)(CX*1)
 	MOVQ       R13, CX
 	JMP        dispatch
 
@@ -186,14 +181,11 @@ sunk:
 
 dispatch:
 	// Cuts off the near distance and looks for the mark of a block.
-	ANDL $-1, CX
-	JNS  visit
-	MOVQ s+16(FP), DX
-
-	// Address of the block: five times its number, times 64.
-	ANDL         $0x7fffffff, CX
-	LEAQ         (CX)(CX*4), CX
-	SHLQ         $0x06, CX
+	ANDL         $-1, CX
+	JNS          visit
+	MOVQ         s+16(FP), DX
+	SHLQ         $0x21, CX
+	SHRQ         $0x1b, CX
 	ADDQ         blocks+8(FP), CX
 	IMUL3Q       $0x60, 40(DX), R11
 	VBROADCASTSD 64(DX), Y0
@@ -397,7 +389,7 @@ TEXT ·blockedWide(SB), $5320-24
 
 visit:
 	MOVQ CX, DX
-	SHLQ $0x08, DX
+	SHLQ $0x06, DX
 	ADDQ nodes+0(FP), DX
 
 	// Where the planes are met: plane * inv + add, the near ones and the far ones.
@@ -445,14 +437,11 @@ more:
 
 dispatch:
 	// Cuts off the near distance and looks for the mark of a block.
-	ANDL $-1, CX
-	JNS  visit
-	MOVQ s+16(FP), DX
-
-	// Address of the block: five times its number, times 64.
-	ANDL         $0x7fffffff, CX
-	LEAQ         (CX)(CX*4), CX
-	SHLQ         $0x06, CX
+	ANDL         $-1, CX
+	JNS          visit
+	MOVQ         s+16(FP), DX
+	SHLQ         $0x21, CX
+	SHRQ         $0x1b, CX
 	ADDQ         blocks+8(FP), CX
 	IMUL3Q       $0x60, 40(DX), R11
 	VBROADCASTSD 64(DX), Y0
@@ -572,6 +561,401 @@ pop:
 	JMP  dispatch
 
 done:
+	VZEROUPPER
+	RET
+
+DATA laneNumbers<>+0(SB)/4, $0x00000000
+DATA laneNumbers<>+4(SB)/4, $0x00000001
+DATA laneNumbers<>+8(SB)/4, $0x00000002
+DATA laneNumbers<>+12(SB)/4, $0x00000003
+DATA laneNumbers<>+16(SB)/4, $0x00000004
+DATA laneNumbers<>+20(SB)/4, $0x00000005
+DATA laneNumbers<>+24(SB)/4, $0x00000006
+DATA laneNumbers<>+28(SB)/4, $0x00000007
+GLOBL laneNumbers<>(SB), RODATA|NOPTR, $32
+
+DATA turnedLanes<>+0(SB)/4, $0x00000007
+DATA turnedLanes<>+4(SB)/4, $0x00000006
+DATA turnedLanes<>+8(SB)/4, $0x00000005
+DATA turnedLanes<>+12(SB)/4, $0x00000004
+DATA turnedLanes<>+16(SB)/4, $0x00000003
+DATA turnedLanes<>+20(SB)/4, $0x00000002
+DATA turnedLanes<>+24(SB)/4, $0x00000001
+DATA turnedLanes<>+28(SB)/4, $0x00000000
+GLOBL turnedLanes<>(SB), RODATA|NOPTR, $32
+
+// func volleyWide(nodes *wideNode, blocks *block, shots *shot, count int)
+// Requires: AVX, AVX2, BMI, BMI2, CMOV, FMA3, MMX+, POPCNT
+TEXT ·volleyWide(SB), $18752-32
+	MOVQ   nodes+0(FP), AX
+	MOVQ   blocks+8(FP), CX
+	XORL   DX, DX
+	XORL   BX, BX
+	MOVQ   shots+16(FP), SI
+	MOVQ   count+24(FP), DI
+	IMUL3Q $0x000000e0, DI, DI
+	ADDQ   SI, DI
+	MOVQ   DI, 18744(SP)
+	MOVL   $0x00000004, R8
+
+start:
+	// Below all lies what ends a ray, as near as can be.
+	MOVL $0x00000000, -4(SP)(R8*1)
+	MOVL $0xffffffff, 572(SP)(R8*1)
+	LEAQ 4(R8), R9
+	MOVL $0x00000000, -4(SP)(R9*1)
+	MOVL $0x00000000, 572(SP)(R9*1)
+	MOVL R9, 208(SI)
+	MOVQ SI, 18432(SP)(DX*8)
+	INCQ DX
+	ADDQ $0x00000480, R8
+	ADDQ $0x000000e0, SI
+	CMPQ DX, $0x10
+	JEQ  started
+	CMPQ SI, DI
+	JCS  start
+
+started:
+	MOVQ SI, 18736(SP)
+
+nodes:
+	MOVQ         DX, SI
+	XORL         DX, DX
+	TESTQ        SI, SI
+	JEQ          blocks
+	VXORPS       Y2, Y2, Y2
+	VBROADCASTSS slabUlps<>+0(SB), Y3
+	VMOVDQU      laneNumbers<>+0(SB), Y0
+	VMOVDQU      turnedLanes<>+0(SB), Y4
+	VPCMPEQD     Y1, Y1, Y1
+	VPSLLD       $0x03, Y1, Y1
+	LEAQ         18432(SP), DI
+	LEAQ         (DI)(SI*8), SI
+
+node:
+	MOVQ         (DI), R8
+	ADDQ         $0x08, DI
+	MOVL         208(R8), R9
+	MOVL         -4(SP)(R9*1), R11
+	MOVL         572(SP)(R9*1), R10
+	CMPL         R11, 192(R8)
+	JHI          staleNode
+	MOVL         568(SP)(R9*1), R11
+	SHLQ         $0x06, R10
+	ADDQ         AX, R10
+	MOVL         196(R8), R12
+	VBROADCASTSS 144(R8), Y5
+	MOVL         200(R8), R13
+	VBROADCASTSS 148(R8), Y6
+	MOVL         204(R8), R14
+	VBROADCASTSS 152(R8), Y7
+	VBROADCASTSS 168(R8), Y8
+	VFMADD231PS  (R10)(R12*1), Y5, Y8
+	VBROADCASTSS 172(R8), Y9
+	VFMADD231PS  (R10)(R13*1), Y6, Y9
+	VMAXPS       Y9, Y8, Y8
+	VBROADCASTSS 176(R8), Y9
+	VFMADD231PS  (R10)(R14*1), Y7, Y9
+	VMAXPS       Y9, Y8, Y8
+	VMAXPS       Y2, Y8, Y8
+	XORQ         $0x20, R12
+	XORQ         $0x20, R13
+	XORQ         $0x20, R14
+	VBROADCASTSS 180(R8), Y9
+	VFMADD231PS  (R10)(R12*1), Y5, Y9
+	VBROADCASTSS 184(R8), Y5
+	VFMADD231PS  (R10)(R13*1), Y6, Y5
+	VMINPS       Y5, Y9, Y9
+	VBROADCASTSS 188(R8), Y5
+	VFMADD231PS  (R10)(R14*1), Y7, Y5
+	VMINPS       Y5, Y9, Y9
+
+	// As in the walk of one shot; all ones where not met.
+	VPADDD       Y3, Y9, Y9
+	VBROADCASTSS 192(R8), Y5
+	VMINPS       Y9, Y5, Y9
+	VCMPPS       $0x06, Y9, Y8, Y9
+	VMOVMSKPS    Y9, R12
+	XORL         $0x000000ff, R12
+	POPCNTL      R12, R12
+	VPAND        Y1, Y8, Y8
+	VPOR         Y0, Y8, Y8
+	VPOR         Y9, Y8, Y8
+	VPSHUFD      $0xb1, Y8, Y5
+	VPMINSD      Y5, Y8, Y6
+	VPMAXSD      Y5, Y8, Y8
+	VPBLENDD     $0xaa, Y6, Y8, Y8
+	VPSHUFD      $0x1b, Y8, Y5
+	VPMINSD      Y5, Y8, Y6
+	VPMAXSD      Y5, Y8, Y8
+	VPBLENDD     $0xcc, Y6, Y8, Y8
+	VPSHUFD      $0xb1, Y8, Y5
+	VPMINSD      Y5, Y8, Y6
+	VPMAXSD      Y5, Y8, Y8
+	VPBLENDD     $0xaa, Y6, Y8, Y8
+	VPERMD       Y8, Y4, Y5
+	VPMINSD      Y5, Y8, Y6
+	VPMAXSD      Y5, Y8, Y8
+	VPBLENDD     $0xf0, Y6, Y8, Y8
+	VPSHUFD      $0x4e, Y8, Y5
+	VPMINSD      Y5, Y8, Y6
+	VPMAXSD      Y5, Y8, Y8
+	VPBLENDD     $0xcc, Y6, Y8, Y8
+	VPSHUFD      $0xb1, Y8, Y5
+	VPMINSD      Y5, Y8, Y6
+	VPMAXSD      Y5, Y8, Y8
+	VPBLENDD     $0xaa, Y6, Y8, Y8
+	VMOVDQU      192(R10), Y5
+
+	// What is met goes aside, farthest first, in the place of the node.
+	VPERMD  Y5, Y8, Y5
+	VPAND   Y1, Y8, Y8
+	VMOVDQU Y8, -4(SP)(R9*1)
+	VMOVDQU Y5, 572(SP)(R9*1)
+	LEAQ    -4(R9)(R12*4), R9
+
+	// The nearest is next, or what was aside: not by way of the memory.
+	DECQ    R12
+	VMOVD   R12, X10
+	VPERMD  Y5, Y10, Y5
+	VMOVD   X5, R10
+	CMOVQMI R11, R10
+
+sortNode:
+	MOVL R9, 208(R8)
+	MOVQ R8, 18432(SP)(DX*8)
+	MOVQ R8, 18568(SP)(BX*8)
+	MOVL R10, R8
+	SHRL $0x1f, R8
+	ADDQ R8, BX
+	SUBQ R8, DX
+	INCQ DX
+
+	// The address is that of a line of nodes or of blocks.
+	MOVQ       AX, R8
+	TESTL      R10, R10
+	CMOVQMI    CX, R8
+	SHLQ       $0x21, R10
+	SHRQ       $0x1b, R10
+	PREFETCHT0 (R8)(R10*1)
+	PREFETCHT0 64(R8)(R10*1)
+	PREFETCHT0 128(R8)(R10*1)
+	PREFETCHT0 192(R8)(R10*1)
+	CMPQ       DI, SI
+	JNE        node
+	JMP        blocks
+
+staleNode:
+	MOVL 192(R8), R10
+
+cullNode:
+	SUBQ $0x04, R9
+	CMPL R10, -4(SP)(R9*1)
+	JCS  cullNode
+	MOVL 572(SP)(R9*1), R10
+	JMP  sortNode
+
+blocks:
+	MOVQ  BX, SI
+	XORL  BX, BX
+	TESTQ SI, SI
+	JEQ   blocksDone
+	LEAQ  18568(SP), DI
+	LEAQ  (DI)(SI*8), SI
+
+block:
+	MOVQ         (DI), R8
+	ADDQ         $0x08, DI
+	MOVL         208(R8), R9
+	MOVL         -4(SP)(R9*1), R11
+	MOVL         572(SP)(R9*1), R10
+	CMPL         R11, 192(R8)
+	JHI          staleBlock
+	CMPL         R10, $-1
+	JEQ          ended
+	SHLQ         $0x21, R10
+	SHRQ         $0x1b, R10
+	ADDQ         CX, R10
+	IMUL3Q       $0x60, 40(R8), R11
+	VBROADCASTSD 64(R8), Y0
+	VMOVUPD      (R10)(R11*1), Y1
+	VSUBPD       Y0, Y1, Y1
+	VMOVUPD      32(R10)(R11*1), Y2
+	VSUBPD       Y0, Y2, Y2
+	VMOVUPD      64(R10)(R11*1), Y3
+	VSUBPD       Y0, Y3, Y3
+	IMUL3Q       $0x60, 24(R8), R11
+	VBROADCASTSD 48(R8), Y0
+	VMOVUPD      (R10)(R11*1), Y4
+	VSUBPD       Y0, Y4, Y4
+	VMOVUPD      32(R10)(R11*1), Y5
+	VSUBPD       Y0, Y5, Y5
+	VMOVUPD      64(R10)(R11*1), Y6
+	VSUBPD       Y0, Y6, Y6
+	VBROADCASTSD 72(R8), Y0
+	VMULPD       Y1, Y0, Y7
+	VSUBPD       Y7, Y4, Y4
+	VMULPD       Y2, Y0, Y7
+	VSUBPD       Y7, Y5, Y5
+	VMULPD       Y3, Y0, Y0
+	VSUBPD       Y0, Y6, Y6
+	IMUL3Q       $0x60, 32(R8), R11
+	VBROADCASTSD 56(R8), Y0
+	VMOVUPD      (R10)(R11*1), Y7
+	VSUBPD       Y0, Y7, Y7
+	VMOVUPD      32(R10)(R11*1), Y8
+	VSUBPD       Y0, Y8, Y8
+	VMOVUPD      64(R10)(R11*1), Y9
+	VSUBPD       Y0, Y9, Y9
+	VBROADCASTSD 80(R8), Y0
+	VMULPD       Y1, Y0, Y11
+	VSUBPD       Y11, Y7, Y7
+	VMULPD       Y2, Y0, Y11
+	VSUBPD       Y11, Y8, Y8
+	VMULPD       Y3, Y0, Y0
+	VSUBPD       Y0, Y9, Y9
+	VMULPD       Y8, Y6, Y0
+	VMULPD       Y5, Y9, Y11
+	VSUBPD       Y11, Y0, Y0
+	VMULPD       Y9, Y4, Y9
+	VMULPD       Y6, Y7, Y6
+	VSUBPD       Y6, Y9, Y9
+	VMULPD       Y7, Y5, Y5
+	VMULPD       Y4, Y8, Y4
+	VSUBPD       Y4, Y5, Y5
+	VXORPD       Y7, Y7, Y7
+	VMINPD       Y9, Y0, Y4
+	VMINPD       Y5, Y4, Y4
+	VMAXPD       Y9, Y0, Y6
+	VMAXPD       Y5, Y6, Y6
+	VCMPPD       $0x11, Y7, Y4, Y4
+	VCMPPD       $0x1e, Y7, Y6, Y6
+	VANDPD       Y6, Y4, Y4
+	VMOVMSKPD    Y4, R11
+	XORL         $0x0f, R11
+	VADDPD       Y9, Y0, Y4
+	VADDPD       Y5, Y4, Y4
+	VMULPD       Y1, Y0, Y0
+	VMULPD       Y2, Y9, Y9
+	VADDPD       Y9, Y0, Y0
+	VMULPD       Y3, Y5, Y5
+	VADDPD       Y5, Y0, Y0
+	VBROADCASTSD 88(R8), Y1
+	VMULPD       Y1, Y0, Y0
+	VDIVPD       Y4, Y0, Y0
+
+	// Met: the triangle is not seen edge-on and lies in the stretch that counts.
+	VBROADCASTSD 96(R8), Y1
+	VCMPPD       $0x1e, Y1, Y0, Y1
+	VBROADCASTSD 104(R8), Y2
+	VCMPPD       $0x12, Y2, Y0, Y2
+	VANDPD       Y2, Y1, Y1
+	VXORPD       Y2, Y2, Y2
+	VCMPPD       $0x0c, Y2, Y4, Y2
+	VANDPD       Y2, Y1, Y1
+	VMOVMSKPD    Y1, R12
+	ANDL         R11, R12
+	JE           tested
+	VMOVUPD      Y0, 18704(SP)
+	VXORPD       Y0, Y0, Y0
+	VCMPPD       $0x11, Y0, Y4, Y0
+	VMOVMSKPD    Y0, R11
+
+lane:
+	TZCNTL   R12, R13
+	VMOVSD   18704(SP)(R13*8), X0
+	MOVL     288(R10)(R13*4), R14
+	VUCOMISD 104(R8), X0
+	JHI      next
+	JNE      closer
+	CMPL     R14, 112(R8)
+	JCC      next
+
+closer:
+	VMOVSD X0, 104(R8)
+	MOVL   R14, 112(R8)
+	MOVL   R11, R14
+	SHRXL  R13, R14, R14
+	ANDL   $0x01, R14
+	MOVB   R14, 116(R8)
+
+next:
+	BLSRL     R12, R12
+	JNE       lane
+	VMOVSD    104(R8), X0
+	VSUBSD    160(R8), X0, X0
+	VXORPD    X1, X1, X1
+	VMAXSD    X1, X0, X0
+	VCVTSD2SS X0, X0, X0
+	VMOVD     X0, R10
+	ADDL      $0x10, R10
+	MOVL      $0x7f800000, R11
+	CMPL      R10, R11
+	CMOVLHI   R11, R10
+	MOVL      R10, 192(R8)
+
+tested:
+	SUBQ $0x04, R9
+	MOVL 572(SP)(R9*1), R10
+
+sortBlock:
+	MOVL R9, 208(R8)
+	MOVQ R8, 18432(SP)(DX*8)
+	MOVQ R8, 18568(SP)(BX*8)
+	MOVL R10, R8
+	SHRL $0x1f, R8
+	ADDQ R8, BX
+	SUBQ R8, DX
+	INCQ DX
+
+	// The address is that of a line of nodes or of blocks.
+	MOVQ       AX, R8
+	TESTL      R10, R10
+	CMOVQMI    CX, R8
+	SHLQ       $0x21, R10
+	SHRQ       $0x1b, R10
+	PREFETCHT0 (R8)(R10*1)
+	PREFETCHT0 64(R8)(R10*1)
+	PREFETCHT0 128(R8)(R10*1)
+	PREFETCHT0 192(R8)(R10*1)
+
+nextBlock:
+	CMPQ DI, SI
+	JNE  block
+
+blocksDone:
+	TESTQ DX, DX
+	JNE   nodes
+	TESTQ BX, BX
+	JNE   blocks
+	JMP   allEnded
+
+staleBlock:
+	MOVL 192(R8), R10
+
+cullBlock:
+	SUBQ $0x04, R9
+	CMPL R10, -4(SP)(R9*1)
+	JCS  cullBlock
+	MOVL 572(SP)(R9*1), R10
+	JMP  sortBlock
+
+ended:
+	// The next shot takes the slot.
+	MOVQ 18736(SP), R8
+	CMPQ R8, 18744(SP)
+	JEQ  nextBlock
+	LEAQ 4(R9), R9
+	MOVL $0x00000000, -4(SP)(R9*1)
+	MOVL $0x00000000, 572(SP)(R9*1)
+	MOVL R9, 208(R8)
+	MOVQ R8, 18432(SP)(DX*8)
+	INCQ DX
+	ADDQ $0x000000e0, R8
+	MOVQ R8, 18736(SP)
+	JMP  nextBlock
+
+allEnded:
 	VZEROUPPER
 	RET
 

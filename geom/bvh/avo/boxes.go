@@ -12,7 +12,7 @@ func (w *walk) visit() {
 	Label("visit")
 	node := GP64()
 	MOVQ(w.current, node)
-	SHLQ(Imm(nodeShift), node)
+	SHLQ(Imm(lineShift), node)
 	ADDQ(argument("nodes"), node)
 	mask := w.boxes(node)
 	kids := Mem{Base: node, Disp: 3 * axisBytes}
@@ -162,19 +162,14 @@ func (w *walk) putSorted(mask, lane reg.Register, kids Mem) {
 
 // fetch asks the memory for what a key put aside leads to.
 func (w *walk) fetch(key reg.GPVirtual) {
-	node, block := GP64(), GP64()
-	MOVL(key.As32(), node.As32())
-	MOVQ(node, block)
-	ANDL(U32(0x7fffffff), block.As32())
-	LEAQ(Mem{Base: block, Index: block, Scale: blockUnits - 1}, block)
-	SHLQ(Imm(blockShift), block)
-	ADDQ(argument("blocks"), block)
-	SHLQ(Imm(nodeShift), node)
-	ADDQ(argument("nodes"), node)
+	at, from := GP64(), GP64()
+	MOVQ(argument("nodes"), from)
 	TESTL(key.As32(), key.As32())
-	CMOVQMI(block, node)
+	CMOVQMI(argument("blocks"), from)
+	MOVL(key.As32(), at.As32())
+	lineOf(at)
 	for line := range 4 {
-		PREFETCHT0(Mem{Base: node, Disp: 64 * line})
+		PREFETCHT0(Mem{Base: from, Index: at, Scale: 1, Disp: 64 * line})
 	}
 }
 

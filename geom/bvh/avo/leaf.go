@@ -11,10 +11,8 @@ import (
 // order of shot.edges and shot.meet and none fused, so that every bit is alike.
 func (w *walk) leaf() {
 	block, s := GP64(), Dereference(Param("s"))
-	Comment("Address of the block: five times its number, times 64.")
-	ANDL(U32(0x7fffffff), w.current.As32())
-	LEAQ(Mem{Base: w.current, Index: w.current, Scale: blockUnits - 1}, block)
-	SHLQ(Imm(blockShift), block)
+	MOVL(w.current.As32(), block.As32())
+	lineOf(block)
 	ADDQ(argument("blocks"), block)
 	x, y, z := corners(s, block)
 	u, v, uvw := edges(x, y)
@@ -22,7 +20,15 @@ func (w *walk) leaf() {
 	Comment("Inside: not one edge function below zero and another above.")
 	inside := GP32()
 	w.inside(u, v, uvw, inside)
-	JE(LabelRef("leave"))
+	JE(LabelRef(w.leave))
+	w.meet(s, block, inside, u, v, uvw, z)
+	Label(w.leave)
+	w.loadBoxes(s)
+}
+
+// meet keeps the nearest of the triangles that the line of the shot passes
+// through, if it is hit.
+func (w *walk) meet(s gotypes.Component, block, inside reg.GPVirtual, u, v, uvw reg.VecVirtual, z [3]reg.VecVirtual) {
 	det, dist := w.distances(s, u, v, uvw, z)
 
 	Comment("Met: the triangle is not seen edge-on and lies in the stretch that counts.")
@@ -40,10 +46,8 @@ func (w *walk) leaf() {
 	mask := GP32()
 	VMOVMSKPD(bound, mask)
 	ANDL(inside, mask)
-	JE(LabelRef("leave"))
+	JE(LabelRef(w.leave))
 	w.keep(s, block, mask, det, dist)
-	Label("leave")
-	w.loadBoxes(s)
 }
 
 // corners returns the coordinates of all corners in the sheared frame, and the

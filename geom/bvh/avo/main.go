@@ -13,6 +13,7 @@ func main() {
 	newWalk("blockedWide", true, slackAt,
 		"blockedWide finds out whether a shot meets anything, by AVX2 and FMA: s.tri",
 		"is not negative then.")
+	newVolley(slackAt)
 	newOctetStep(slackAt)
 	build.Generate()
 }

@@ -13,14 +13,13 @@ const (
 	// slabUlps is bvh.slabUlps.
 	slabUlps = 16
 
-	axisBytes  = 64 // of a node's planes along one axis: eight low, eight high
-	sideBytes  = 32 // from low planes to high ones
-	sideShift  = 5  // log2 of sideBytes
-	nodeShift  = 8  // log2 of the size of a node
-	blockUnits = 5  // size of a block in units of 1<<blockShift
-	blockShift = 6
-	rowBytes   = 32 // of a block: one coordinate of one corner of four triangles
-	axisRows   = 96 // of a block: one coordinate of all corners
+	axisBytes = 64 // of a node's planes along one axis: eight low, eight high
+	sideBytes = 32 // from low planes to high ones
+	sideShift = 5  // log2 of sideBytes
+	lineShift = 6  // log2 of a line, by which nodes and blocks are numbered
+	shotBytes = 224
+	rowBytes  = 32 // of a block: one coordinate of one corner of four triangles
+	axisRows  = 96 // of a block: one coordinate of all corners
 
 	nearShift = 32         // a key holds the near distance above this bit, the child below
 	infinite  = 0x7f800000 // bits of the float32 infinity
@@ -30,6 +29,7 @@ const (
 // and are loaded again after each leaf.
 type walk struct {
 	anyHit        bool
+	leave         string            // label behind the test of a block
 	nearAt, farAt [3]reg.GPVirtual  // byte offsets of the planes met first and last
 	inv           [3]reg.VecVirtual // 1/direction
 	nearAdd       [3]reg.VecVirtual // added to plane·inv
@@ -51,7 +51,7 @@ func newWalk(name string, anyHit bool, slackAt Mem, doc ...string) {
 	TEXT(name, 0, "func(nodes *wideNode, blocks *block, s *shot)")
 	Doc(doc...)
 	Pragma("noescape")
-	w := &walk{anyHit: anyHit, slackAt: slackAt, top: GP64(), current: GP64()}
+	w := &walk{anyHit: anyHit, leave: "leave", slackAt: slackAt, top: GP64(), current: GP64()}
 	w.stack = AllocLocal(8 * stackEntries)
 	w.nears, w.dists, w.farthest = AllocLocal(32), AllocLocal(32), AllocLocal(8)
 
@@ -116,3 +116,9 @@ func address(c gotypes.Component) Mem {
 
 // argument returns where an argument lies.
 func argument(name string) Mem { return address(Param(name)) }
+
+// lineOf turns a child into where it lies from the first node or block.
+func lineOf(child reg.Register) {
+	SHLQ(Imm(33), child)
+	SHRQ(Imm(33-lineShift), child)
+}
