@@ -190,7 +190,9 @@ func open(c call, say func(text string)) (w *window.Window, err error) {
 	if known, ok := theme.ParseLook(look); ok {
 		o.Look = known
 	}
-	return window.New(app.NewWithID(appID), o), nil
+	a := app.NewWithID(appID)
+	trust(a, os.Getenv("AFTBAY_THREADS"))
+	return window.New(a, o), nil
 }
 
 // writeDemo writes a variant of the demo into a folder of its own.

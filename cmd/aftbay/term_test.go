@@ -33,7 +33,7 @@ func TestWindowEndsOnASignalUnderLoad(t *testing.T) {
 		var said bytes.Buffer
 		app := exec.CommandContext(ctx, binary, "--demo")
 		app.Stdout, app.Stderr = &said, &said
-		app.Env = append(os.Environ(), "LANG=en_US.UTF-8", "HOME="+home, "TMPDIR="+home)
+		app.Env = append(os.Environ(), "LANG=en_US.UTF-8", "AFTBAY_THREADS=check", "HOME="+home, "TMPDIR="+home)
 		if err := app.Start(); err != nil {
 			t.Fatal(err)
 		}

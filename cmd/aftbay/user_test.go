@@ -50,7 +50,7 @@ func sit(ctx context.Context, t *testing.T) *user {
 	u := &user{t: t, ctx: ctx, said: &bytes.Buffer{}, ended: make(chan error, 1), vitals: filepath.Join(dir, "vitals"), tmp: t.TempDir()}
 	u.app = exec.CommandContext(ctx, binary, "--demo", "--vitals", u.vitals)
 	u.app.Stdout, u.app.Stderr = u.said, u.said
-	u.app.Env = append(os.Environ(), "LANG=en_US.UTF-8", "HOME="+t.TempDir(), "TMPDIR="+u.tmp)
+	u.app.Env = append(os.Environ(), "LANG=en_US.UTF-8", "AFTBAY_THREADS=check", "HOME="+t.TempDir(), "TMPDIR="+u.tmp)
 	if err := u.app.Start(); err != nil {
 		t.Fatal(err)
 	}

@@ -39,7 +39,7 @@ func TestWindowOpensDrawsAndCloses(t *testing.T) {
 	var said bytes.Buffer
 	app := exec.CommandContext(ctx, binary, "--demo")
 	app.Stdout, app.Stderr = &said, &said
-	app.Env = append(os.Environ(), "LANG=en_US.UTF-8", "HOME="+t.TempDir())
+	app.Env = append(os.Environ(), "LANG=en_US.UTF-8", "AFTBAY_THREADS=check", "HOME="+t.TempDir())
 	if err := app.Start(); err != nil {
 		t.Fatal(err)
 	}

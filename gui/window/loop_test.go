@@ -34,3 +34,14 @@ func TestTheLoopRunsWhatIsAskedForBeside(t *testing.T) {
 		t.Error("it did not run on the loop's goroutine")
 	}
 }
+
+// TestWaitingForTheLoopOnTheLoop runs what is asked for at once: the loop would
+// wait for itself.
+func TestWaitingForTheLoopOnTheLoop(t *testing.T) {
+	show := onLoopNow(func(func()) { t.Error("the loop waits for itself") })
+	ran := false
+	show(func() { ran = true })
+	if !ran {
+		t.Error("it did not run")
+	}
+}

@@ -120,7 +120,7 @@ const leastShow = time.Second / 30
 // New makes the window; Run shows it.
 func New(app fyne.App, o Options) *Window {
 	if o.beside == nil {
-		o.beside, o.onMain, o.every = beside, onLoop(fyne.DoAndWait), leastShow
+		o.beside, o.onMain, o.every = beside, onLoopNow(fyne.DoAndWait), leastShow
 		o.later, o.crew = onLoop(fyne.Do), patient.NewCrew()
 	}
 	w := &Window{app: app, o: o, painter: desk.NewPainter(), at: desk.Attention{Measures: true}}
