@@ -33,6 +33,7 @@ type Desk struct {
 	text     journal.Text     // doc as its file would be
 	saved    journal.Text     // as on disk
 	history  journal.History  // leads to text and from there
+	made     made             // files that unsaved edits have written
 	keep     *keep            // nil for a layout that is only looked at
 	base     *scene.Scene     // as the document says
 	shown    *scene.Scene     // base with the previewed drop
@@ -152,7 +153,7 @@ func (d *Desk) put(o opening) error {
 	d.folder, d.doc, d.text, d.saved, d.history, d.keep = o.folder, o.doc, o.text, o.saved, o.history, o.keep
 	d.base, d.shown, d.at, d.held = o.scene, o.scene, Stand{}, nil
 	d.opened, d.inFile, d.chosen, d.answers, d.trial = nil, o.inFile, nil, Answers{}, nil
-	d.older, d.coming = older{}, nil
+	d.older, d.coming, d.made = older{}, nil, nil
 	d.coarseHeat, d.fineHeat = nil, nil
 	d.stale()
 	d.mu.Unlock()

@@ -4,24 +4,26 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
+	"slices"
 
 	"aftbay/geom"
 	"aftbay/geom/layout"
 	"aftbay/geom/mesh"
 )
 
-// CopyParts puts a copy of each part into the layout, in the same place, as one
-// edit; it returns what they are called.
+// CopyParts puts a copy of each part or route into the layout, in the same place,
+// as one edit; it returns what they are called.
 func (d *Desk) CopyParts(parts []string) (names []string, err error) {
 	err = d.Edit("copy "+Load{Parts: parts}.text(), func(doc *layout.Document) error {
-		names, err = copies(doc, parts, func(*layout.Part) error { return nil })
+		names, err = copies(doc, parts, func(*layout.Part) error { return nil }, func(*layout.Route) {})
 		return err
 	})
 	return names, err
 }
 
-// copies appends a copy of each part with a name of its own, changed by change.
-func copies(doc *layout.Document, parts []string, change func(p *layout.Part) error) (names []string, err error) {
+// copies appends a copy of each part or route with a name of its own, changed by
+// change or bend.
+func copies(doc *layout.Document, parts []string, change func(p *layout.Part) error, bend func(r *layout.Route)) (names []string, err error) {
 	if len(parts) == 0 {
 		return nil, errors.New("select the part first")
 	}
@@ -30,6 +32,14 @@ func copies(doc *layout.Document, parts []string, change func(p *layout.Part) er
 		taken[name] = true
 	}
 	for _, name := range parts {
+		if r := routeOf(doc, name); r != nil {
+			c := *r
+			c.Name, c.PointsMM = freeName(name, taken), slices.Clone(r.PointsMM)
+			bend(&c)
+			taken[c.Name] = true
+			doc.Routes, names = append(doc.Routes, c), append(names, c.Name)
+			continue
+		}
 		p, err := partOf(doc, name)
 		if err != nil {
 			return nil, err
@@ -51,7 +61,7 @@ func copies(doc *layout.Document, parts []string, change func(p *layout.Part) er
 
 // MirrorParts puts a mirror image of each part across the car's middle plane into
 // the layout, as one edit; it returns what they are called. The mirrored meshes
-// are new files of the layout; undo leaves them there.
+// are new files of the layout; undo takes them back.
 func (d *Desk) MirrorParts(parts []string) (names []string, err error) {
 	d.mu.Lock()
 	s, folder, refused := d.base, d.folder, d.keep.refuses()
@@ -68,7 +78,10 @@ func (d *Desk) MirrorParts(parts []string) (names []string, err error) {
 		names, err = copies(doc, parts, func(p *layout.Part) error {
 			key := p.Mesh + "\n" + p.MeshUnit
 			if files[key] == "" {
-				file, err := writeMirrored(folder, p)
+				file, data, err := mirrorFile(folder, p)
+				if err == nil {
+					err = d.makeFile(file, data)
+				}
 				if err != nil {
 					return err
 				}
@@ -78,6 +91,10 @@ func (d *Desk) MirrorParts(parts []string) (names []string, err error) {
 			p.Alternatives = nil // their meshes would have to be mirrored too
 			mirrorPart(p, middleMM)
 			return nil
+		}, func(r *layout.Route) {
+			for i, at := range r.PointsMM {
+				r.PointsMM[i] = acrossY(at, middleMM)
+			}
 		})
 		return err
 	})
@@ -93,23 +110,22 @@ func middlePlaneMM(doc *layout.Document) (middleMM float64) {
 	return 0
 }
 
-// writeMirrored writes the mesh of a part, mirrored in its own frame, as a new
-// file in the same unit.
-func writeMirrored(folder *layout.Folder, p *layout.Part) (file string, err error) {
+// mirrorFile returns the mesh of a part, mirrored in its own frame, as a file in the
+// same unit.
+func mirrorFile(folder *layout.Folder, p *layout.Part) (file string, stl []byte, err error) {
 	data, err := folder.ReadFile(p.Mesh)
 	if err != nil {
-		return "", err
+		return "", nil, err
 	}
 	m, err := mesh.ReadSTL(data)
 	if err != nil {
-		return "", fmt.Errorf("%s: %w", p.Mesh, err)
+		return "", nil, fmt.Errorf("%s: %w", p.Mesh, err)
 	}
-	var stl bytes.Buffer
-	if err := mirrorMesh(m).WriteSTL(&stl, p.Name); err != nil {
-		return "", fmt.Errorf("mesh of %s: %w", p.Name, err)
+	var out bytes.Buffer
+	if err := mirrorMesh(m).WriteSTL(&out, p.Name); err != nil {
+		return "", nil, fmt.Errorf("mesh of %s: %w", p.Name, err)
 	}
-	file = freeFile(folder, p.Name)
-	return file, folder.Add(file, stl.Bytes())
+	return freeFile(folder, p.Name), out.Bytes(), nil
 }
 
 // mirrorMesh returns the mesh with Y reversed, its facets still facing outward.
@@ -124,10 +140,15 @@ func mirrorMesh(m *mesh.Mesh) *mesh.Mesh {
 	return out
 }
 
+// acrossY returns the place of a point in the mirror of the car's middle plane.
+func acrossY(at geom.Vec, middleMM float64) geom.Vec {
+	return geom.Vec{at[0], 2*middleMM - at[1] + 0, at[2]}
+}
+
 // mirrorPart puts a part, whose mesh is mirrored already, in the mirrored place:
 // turns about X and Z go the other way round.
 func mirrorPart(p *layout.Part, middleMM float64) {
-	across := func(v geom.Vec) geom.Vec { return geom.Vec{v[0], 2*middleMM - v[1] + 0, v[2]} }
+	across := func(v geom.Vec) geom.Vec { return acrossY(v, middleMM) }
 	p.TurnDeg = geom.Vec{-p.TurnDeg[0] + 0, p.TurnDeg[1], -p.TurnDeg[2] + 0}
 	p.MoveMM = across(p.MoveMM)
 	if p.Growth != nil {
@@ -156,6 +177,10 @@ func (d *Desk) GroupParts(parts []string, group string) error {
 			doc.Groups = append(doc.Groups, layout.Group{Name: group, PivotMM: rounded(middle, 1)})
 		}
 		for _, part := range parts {
+			if r := routeOf(doc, part); r != nil {
+				r.Group = group
+				continue
+			}
 			p, err := partOf(doc, part)
 			if err != nil {
 				return err

@@ -39,6 +39,7 @@ func (d *Desk) edit(e anEdit, change func(doc *layout.Document) error) error {
 		return err
 	}
 	if err := change(next); err != nil {
+		d.takeBack(d.doc)
 		return fmt.Errorf("%s: %w", e.name, err)
 	}
 	text, err := textOf(next)
@@ -50,6 +51,7 @@ func (d *Desk) edit(e anEdit, change func(doc *layout.Document) error) error {
 	}
 	f, err := d.prepare(text, e.after)
 	if err != nil {
+		d.takeBack(d.doc)
 		return fmt.Errorf("%s: %w", e.name, err)
 	}
 	if e.joins {
@@ -111,6 +113,9 @@ func (d *Desk) prepare(text journal.Text, at Stand) (form, error) {
 	if f.doc, err = layout.Decode(text.Bytes(), ""); err != nil {
 		return f, err
 	}
+	if err := d.makeAgain(f.doc); err != nil {
+		return f, err
+	}
 	if at == d.at && d.sameButNotes(f.doc) {
 		f.base, f.shown = d.base, d.shown
 		return f, nil
@@ -128,6 +133,7 @@ func (d *Desk) become(f form) {
 	same := f.base == d.base && f.shown == d.shown
 	d.held = nil // put down, or dropped by another edit
 	d.doc, d.text, d.base, d.shown, d.at = f.doc, f.text, f.base, f.shown, f.at
+	d.takeBack(d.doc)
 	if !same {
 		d.stale()
 	}

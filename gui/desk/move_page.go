@@ -62,10 +62,19 @@ func partOf(doc *layout.Document, name string) (*layout.Part, error) {
 	if i >= 0 {
 		return &doc.Parts[i], nil
 	}
-	if slices.ContainsFunc(doc.Routes, func(r layout.Route) bool { return r.Name == name }) {
+	if routeOf(doc, name) != nil {
 		return nil, fmt.Errorf("%q: %w", name, ErrFixed)
 	}
 	return nil, fmt.Errorf("no part %q", name)
+}
+
+// routeOf returns the route of a name, nil if there is none.
+func routeOf(doc *layout.Document, name string) *layout.Route {
+	i := slices.IndexFunc(doc.Routes, func(r layout.Route) bool { return r.Name == name })
+	if i < 0 {
+		return nil
+	}
+	return &doc.Routes[i]
 }
 
 // shiftGroup moves a group with all that sits on it.

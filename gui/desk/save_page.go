@@ -28,6 +28,9 @@ func (d *Desk) save(overruling bool) error {
 	if err == nil && k != nil && !overruling {
 		err = k.untouched()
 	}
+	if err == nil && doc != nil {
+		d.keepMade(doc) // before the file says so: none may go meanwhile
+	}
 	d.mu.Unlock()
 	switch {
 	case doc == nil:
@@ -121,7 +124,10 @@ func (d *Desk) moveTo(target string, doc *layout.Document, text journal.Text, ol
 		d.mu.Unlock()
 		return errors.Join(next.end(leave), folder.Close())
 	}
-	d.folder, d.saved = folder, text
+	for rel, data := range d.made { // the layout left behind does not name them
+		old.Remove(rel, data)
+	}
+	d.folder, d.saved, d.made = folder, text, nil
 	was := d.keep
 	d.keep = next
 	if next != nil {

@@ -111,7 +111,7 @@ func (d *Desk) poke() {
 }
 
 // KeepShield makes the shield on trial a part of the layout, as an edit. Its
-// mesh becomes a new file of the folder, which stays when the edit is undone.
+// mesh becomes a new file of the folder; undo takes it back.
 func (d *Desk) KeepShield() error {
 	d.mu.Lock()
 	a, folder, refused := d.answers.Shield, d.folder, d.keep.refuses()
@@ -130,33 +130,12 @@ func (d *Desk) KeepShield() error {
 		return fmt.Errorf("mesh of %s: %w", part.Name, err)
 	}
 	part.Mesh = freeFile(folder, part.Name)
-	if err := d.addFile(folder, part.Mesh, stl.Bytes()); err != nil {
-		return err
-	}
 	err := d.Edit("keep "+part.Name, func(doc *layout.Document) error {
 		doc.Parts = append(doc.Parts, part)
-		return nil
+		return d.makeFile(part.Mesh, stl.Bytes())
 	})
 	if err == nil {
 		d.DropShield()
-	}
-	return err
-}
-
-// addFile writes a new file into the open layout. A packed one that was changed
-// by another program takes none.
-func (d *Desk) addFile(folder *layout.Folder, rel string, data []byte) error {
-	d.mu.Lock()
-	defer d.mu.Unlock()
-	k := d.keep
-	if k != nil && k.packed() {
-		if err := k.untouched(); err != nil {
-			return err
-		}
-	}
-	err := folder.Add(rel, data)
-	if err == nil && k != nil && k.packed() {
-		k.accept()
 	}
 	return err
 }

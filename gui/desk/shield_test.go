@@ -100,6 +100,9 @@ func keepAndUndo(t *testing.T, d *Desk) {
 	if s := d.State(); len(s.Doc.Parts) != 4 {
 		t.Errorf("%d parts after undo", len(s.Doc.Parts))
 	}
+	if _, err := os.Stat(filepath.Join(s.Path, filepath.FromSlash(file))); err == nil {
+		t.Errorf("undo leaves the mesh %q", file)
+	}
 }
 
 func TestShieldFollowsChangesAndGoes(t *testing.T) {
