@@ -5,10 +5,15 @@ import "errors"
 // ErrCancelled stands in for an answer that the reader did not wait for.
 var ErrCancelled = errors.New("cancelled: press Compute to go on")
 
-// Cancel ends what is being computed. What is still wanted stays without an
+// Cancel ends what is being computed, or the opening of a layout. What is still wanted stays without an
 // answer until Resume or the next change.
 func (d *Desk) Cancel() {
 	d.mu.Lock()
+	if d.stopComing != nil {
+		d.stopComing()
+		d.mu.Unlock()
+		return
+	}
 	a := &d.answers
 	cancel(&a.Fit)
 	cancel(&a.Drop)
@@ -70,6 +75,9 @@ func (s *State) Job() string {
 
 // Share returns how far the running job is, 0..1, and whether one runs.
 func (s *State) Share() (share float64, running bool) {
+	if s.Coming != nil {
+		return s.Coming.Share(), true
+	}
 	a := &s.Answers
 	for _, j := range []Job{a.Fit.Job, a.Drop.Job, a.Heat.Job, a.Spots.Job, a.Shield.Job, a.Shields.Job} {
 		if j.Running {

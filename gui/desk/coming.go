@@ -8,20 +8,26 @@ import (
 	"aftbay/gui/phrase"
 )
 
-// Coming is a layout on its way onto an empty desk. It is read-only.
+// Coming is a layout on its way onto the desk. It is read-only.
 type Coming struct {
 	Path        string
-	Draft       *scene.Draft // nil until its files are read
+	Draft       *scene.Draft // on an empty desk, nil until its files are read
 	Done, Total int          // meshes examined
 }
 
-// status says how far it is.
-func (c *Coming) status() string {
-	if c.Draft == nil {
-		return phrase.Of("Opening: reading the mesh files …")
+// Says tells how far it is.
+func (c *Coming) Says() string {
+	switch {
+	case c.Draft != nil:
+		return phrase.F("Opening: surfaces drawn as read; meshes are examined before anything is computed, %d of %d so far …", c.Done, c.Total)
+	case c.Total > 0:
+		return phrase.F("Opening: meshes are examined, %d of %d so far …", c.Done, c.Total)
 	}
-	return phrase.F("Opening: surfaces drawn as read; meshes are examined before anything is computed, %d of %d so far …", c.Done, c.Total)
+	return phrase.Of("Opening: reading the mesh files …")
 }
+
+// Share returns how far it is, 0..1.
+func (c *Coming) Share() (share float64) { return float64(c.Done) / float64(max(1, c.Total)) }
 
 // drawn returns what can be drawn of it, nil for nothing yet.
 func (c *Coming) drawn() *scene.Draft {
@@ -34,21 +40,36 @@ func (c *Coming) drawn() *scene.Draft {
 // sceneOf builds the scene of a layout about to be opened. Meanwhile an empty
 // desk shows what of it can be drawn already.
 func (d *Desk) sceneOf(ctx context.Context, o *opening) (*scene.Scene, error) {
-	options := scene.Options{Workers: d.workers}
+	ctx, stop := context.WithCancel(ctx)
+	defer stop()
+	options := scene.Options{Workers: d.workers, Progress: d.examining()}
 	d.mu.Lock()
+	d.coming, d.stopComing = &Coming{Path: o.folder.Path()}, stop
 	if d.doc == nil {
-		d.coming = &Coming{Path: o.folder.Path()}
-		options.Early, options.Progress = d.drafted, d.examining()
+		options.Early = d.drafted
 	}
 	d.mu.Unlock()
 	d.listener()
 	built, err := scene.Build(ctx, o.doc, o.folder, nil, options)
+	d.mu.Lock()
+	d.stopComing = nil
 	if err != nil {
-		d.mu.Lock()
 		d.coming = nil
-		d.mu.Unlock()
+	}
+	d.mu.Unlock()
+	if err != nil {
+		d.listener()
 	}
 	return built, err
+}
+
+// StopOpening ends the opening of a layout under way: what is on the desk stays.
+func (d *Desk) StopOpening() {
+	d.mu.Lock()
+	if d.stopComing != nil {
+		d.stopComing()
+	}
+	d.mu.Unlock()
 }
 
 // drafted shows what can be drawn of the layout to come.
@@ -83,7 +104,7 @@ func (d *Desk) cameOn(change func(c *Coming)) {
 // comingState is the state of an empty desk.
 func (d *Desk) comingState() State {
 	if d.coming != nil {
-		return State{Status: d.coming.status(), Tiles: emptyTiles(phrase.Of("opening …")), Coming: d.coming}
+		return State{Status: d.coming.Says(), Tiles: emptyTiles(phrase.Of("opening …")), Coming: d.coming}
 	}
 	return State{Status: phrase.Of("Open a layout folder, or the demo, to start."), Tiles: emptyTiles(phrase.Of("no layout open"))}
 }

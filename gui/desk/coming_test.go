@@ -2,6 +2,7 @@ package desk
 
 import (
 	"context"
+	"errors"
 	"os"
 	"path/filepath"
 	"strings"
@@ -93,5 +94,50 @@ func TestNothingComesOfABadLayout(t *testing.T) {
 	defer mu.Unlock()
 	if s := d.State(); !early || s.Coming != nil || s.Open {
 		t.Errorf("drawn early %v, still to come %v", early, s.Coming != nil)
+	}
+}
+
+// TestOpeningAnotherLayoutCanBeStopped: the one on the desk stays until the other
+// is ready, is told to be waited for, and goes on unharmed when that is stopped.
+func TestOpeningAnotherLayoutCanBeStopped(t *testing.T) {
+	var mu sync.Mutex
+	var seen []State
+	stops := false
+	var d *Desk
+	d = New(2, func() {
+		s := d.State()
+		mu.Lock()
+		defer mu.Unlock()
+		seen = append(seen, s)
+		if stops && s.Coming != nil {
+			d.StopOpening()
+		}
+	})
+	defer d.Close()
+	first, second := smallLayout(t), smallLayout(t)
+	must(t, d.OpenToWork(t.Context(), first, Ask))
+	mu.Lock()
+	seen, stops = nil, true
+	mu.Unlock()
+	if err := d.OpenToWork(t.Context(), second, Ask); !errors.Is(err, context.Canceled) {
+		t.Fatalf("stopped: %v", err)
+	}
+	mu.Lock()
+	told := false
+	for i := range seen {
+		s := &seen[i]
+		if c := s.Coming; c != nil {
+			share, running := s.Share()
+			told = s.Open && s.Path == first && c.Path == second && c.Draft == nil && c.Says() != "" && running && share >= 0
+		}
+	}
+	stops = false
+	mu.Unlock()
+	if s := d.State(); !told || s.Coming != nil || s.Path != first {
+		t.Errorf("told %v, still to come %v, open %s", told, s.Coming != nil, s.Path)
+	}
+	must(t, d.OpenToWork(t.Context(), second, Ask)) // the lock of the first try is free
+	if s := d.State(); s.Path != second || s.ReadOnly || s.Coming != nil {
+		t.Errorf("open %s, read-only %v", s.Path, s.ReadOnly)
 	}
 }

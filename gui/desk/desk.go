@@ -26,33 +26,34 @@ type Desk struct {
 	crew     *patient.Crew // what no hand waits for
 	system   system
 
-	mu       sync.Mutex // guards what follows
-	coming   *Coming    // on its way onto the empty desk, nil for nothing
-	folder   *layout.Folder
-	doc      *layout.Document // never changed in place: an edit replaces it
-	text     journal.Text     // doc as its file would be
-	saved    journal.Text     // as on disk
-	history  journal.History  // leads to text and from there
-	made     made             // files that unsaved edits have written
-	keep     *keep            // nil for a layout that is only looked at
-	base     *scene.Scene     // as the document says
-	shown    *scene.Scene     // base with the previewed drop
-	at       Stand            // previewed, not an edit
-	held     *carried         // likewise, nil for nothing
-	touched  time.Time        // of the last preview
-	answers  Answers
-	trial    *layout.Shield // on trial, nil for none
-	opened   *compare.Side  // the first answer after opening, for "what changed"
-	inFile   *scene.Scene   // as the file said at opening, until that is answered; nil without recovered edits
-	chosen   *compare.Side  // what to compare with instead, nil for opened
-	older    older          // answers of what it is compared with, beside clearance
-	settled  *sync.Cond     // told when a job ends
-	stop     context.CancelFunc
-	wake     chan struct{}
-	stopJob  context.CancelFunc
-	jobIsFit bool
-	mapped   bool         // the map of the drop is wanted
-	seen     *seenPainter // of the jobs
+	mu         sync.Mutex         // guards what follows
+	coming     *Coming            // on its way onto the desk, nil for nothing
+	stopComing context.CancelFunc // nil once it can't be stopped any more
+	folder     *layout.Folder
+	doc        *layout.Document // never changed in place: an edit replaces it
+	text       journal.Text     // doc as its file would be
+	saved      journal.Text     // as on disk
+	history    journal.History  // leads to text and from there
+	made       made             // files that unsaved edits have written
+	keep       *keep            // nil for a layout that is only looked at
+	base       *scene.Scene     // as the document says
+	shown      *scene.Scene     // base with the previewed drop
+	at         Stand            // previewed, not an edit
+	held       *carried         // likewise, nil for nothing
+	touched    time.Time        // of the last preview
+	answers    Answers
+	trial      *layout.Shield // on trial, nil for none
+	opened     *compare.Side  // the first answer after opening, for "what changed"
+	inFile     *scene.Scene   // as the file said at opening, until that is answered; nil without recovered edits
+	chosen     *compare.Side  // what to compare with instead, nil for opened
+	older      older          // answers of what it is compared with, beside clearance
+	settled    *sync.Cond     // told when a job ends
+	stop       context.CancelFunc
+	wake       chan struct{}
+	stopJob    context.CancelFunc
+	jobIsFit   bool
+	mapped     bool         // the map of the drop is wanted
+	seen       *seenPainter // of the jobs
 
 	coarseHeat, fineHeat *balance.Result // the last ones: the next trace only what moved
 }

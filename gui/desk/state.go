@@ -9,7 +9,7 @@ import (
 // State is all that a window shows, at one moment. It is read-only.
 type State struct {
 	Open    bool
-	Coming  *Coming // while nothing is open, the layout on its way; nil for none
+	Coming  *Coming // the layout on its way, nil for none
 	Title   string
 	Path    string
 	Unsaved bool
@@ -40,7 +40,7 @@ func (d *Desk) State() State {
 		return d.comingState()
 	}
 	s := State{
-		Open: true, Title: d.doc.Title, Path: d.folder.Path(), Unsaved: d.unsaved(),
+		Open: true, Coming: d.coming, Title: d.doc.Title, Path: d.folder.Path(), Unsaved: d.unsaved(),
 		Doc: d.doc, Scene: d.shown, DropMM: d.at.DropMM, ShiftMM: d.at.ShiftMM, Answers: d.answers, Trial: d.trial, Against: d.against(),
 	}
 	s.ReadOnly, s.Notice = d.keep.refuses() != nil, d.keep.notice()

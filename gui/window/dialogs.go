@@ -51,13 +51,18 @@ func (w *Window) newWelcome() fyne.CanvasObject {
 func (w *Window) open(choice desk.Choice, find func() (path string, err error)) {
 	w.status.Say(phrase.Of("Opening …"))
 	w.welcome.Hide()
+	w.showOpening()
 	w.edits.do("", func() {
 		path, err := find()
 		if err == nil {
 			err = w.desk.OpenToWork(context.Background(), path, choice)
 		}
+		w.o.onMain(w.endOpening)
 		var pending *desk.Pending
 		switch {
+		case errors.Is(err, context.Canceled):
+			w.o.onMain(func() { w.notOpened(nil) })
+			return
 		case errors.As(err, &pending):
 			w.o.onMain(func() { w.notOpened(nil); w.askToRecover(path, &pending.Recovery) })
 			return

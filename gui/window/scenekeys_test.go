@@ -291,3 +291,18 @@ func TestLeavingAFinding(t *testing.T) {
 		t.Errorf("the part that was clicked is hidden from %+v", b.stage.Camera())
 	}
 }
+
+// While another layout is on its way nothing behind can be edited, and the window
+// says that it can be stopped.
+func TestOpeningAnotherLayoutIsTold(t *testing.T) {
+	b := newBench(t)
+	b.Open(writeBench(t, "Other"))
+	texts, buttons := b.dialog()
+	if !strings.Contains(strings.Join(texts, " "), "Opening another layout") || buttons["Cancel"] == nil {
+		t.Fatalf("told %q", texts)
+	}
+	b.settle()
+	if b.win.Canvas().Overlays().Top() != nil || b.win.Title() != "aftbay - Other" {
+		t.Errorf("title %q", b.win.Title())
+	}
+}

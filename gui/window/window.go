@@ -106,6 +106,7 @@ type Window struct {
 	closing bool
 	// tourWaits says that a demo was asked for: at the first start the tour comes with it
 	tourWaits bool
+	opening   *opening   // tells of another layout on its way, nil for none
 	carried   *desk.Load // by the pointer, nil for nothing
 	glide     *fyne.Animation
 	faulty    bool           // a fault of our own has been shown
@@ -338,6 +339,7 @@ func (w *Window) apply(s desk.State, at desk.Attention, picture *desk.Picture) {
 	}
 	w.inset.Update(&s, &at)
 	w.leaveFinding(&at)
+	w.updateOpening(s.Coming)
 	if c := s.Coming; c != nil && c.Draft != nil {
 		w.fitTo(c.Path)
 	}
