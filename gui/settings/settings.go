@@ -22,6 +22,7 @@ type Settings struct {
 	Recent     []string `json:"recent,omitempty"` // layouts, the last one first
 	LastFolder string   `json:"last_folder,omitempty"`
 	TourSeen   bool     `json:"tour_seen,omitempty"` // the first-run tour was seen or skipped
+	Views      []View   `json:"views,omitempty"`     // of layouts, the last one first
 
 	others map[string]json.RawMessage // keys of other versions
 }
@@ -93,6 +94,7 @@ func (s *Settings) keys() map[string]any {
 		"window_width": &s.WidthPx, "window_height": &s.HeightPx,
 		"drawer_share": &s.Drawer, "scene_share": &s.Scene, "look": &s.Look,
 		"recent": &s.Recent, "last_folder": &s.LastFolder, "tour_seen": &s.TourSeen,
+		"views": &s.Views,
 	}
 }
 
@@ -114,6 +116,11 @@ func (s *Settings) mend() {
 	}
 	s.Recent = slices.DeleteFunc(s.Recent, func(path string) bool { return path == "" })
 	s.Recent = s.Recent[:min(len(s.Recent), mostRecent)]
+	s.Views = slices.DeleteFunc(s.Views, func(v View) bool { return v.Layout == "" })
+	s.Views = s.Views[:min(len(s.Views), mostViews)]
+	for i := range s.Views {
+		s.Views[i].mend()
+	}
 }
 
 // Opened puts a layout first among the recent ones.

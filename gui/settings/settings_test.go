@@ -8,6 +8,7 @@ import (
 	"strings"
 	"testing"
 
+	"aftbay/geom"
 	"aftbay/geom/disk"
 	"aftbay/geom/disk/faulty"
 )
@@ -106,5 +107,44 @@ func TestEveryFailureLeavesAWholeFile(t *testing.T) {
 				break
 			}
 		}
+	}
+}
+
+// How a layout was looked at comes back; what no window can show does not.
+func TestViewsComeBack(t *testing.T) {
+	dir := t.TempDir()
+	view := View{
+		Layout: "/cars/1", Page: 3, Hidden: []string{"lid"}, SeeThrough: []string{"tray"}, Mirror: true,
+		Camera: &Camera{TargetMM: geom.Vec{1700, 0, 400}, AzimuthDeg: 40, ElevationDeg: 28, DistMM: 3000, Parallel: true},
+		Cuts:   []Cut{{Name: "A", PointMM: geom.Vec{1700, 0, 0}, Normal: geom.Vec{1, 0, 0}, ZeroMM: 1700, Grid: true}},
+	}
+	err := Change(dir, func(s *Settings) {
+		s.Looked(View{Layout: "/cars/1"})
+		for i := range mostViews {
+			s.Looked(View{Layout: fmt.Sprintf("/cars/%d", i)})
+		}
+		s.Looked(view)
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	s, err := Load(dir)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got, ok := s.ViewOf("/cars/1"); !ok || !reflect.DeepEqual(got, view) || len(s.Views) != mostViews {
+		t.Errorf("%+v, %d views", got, len(s.Views))
+	}
+	if _, ok := s.ViewOf("/cars/none"); ok {
+		t.Error("a view of a layout that was never looked at")
+	}
+	const bad = `{"views": [{"layout": ""}, {"layout": "/a", "camera": {"target_mm": [1e9, 0, 0], "dist_mm": 5}, "cuts": [
+		{"name": "A", "point_mm": [0, 0, 0], "normal": [0, 0, 0]}, {"name": "B", "point_mm": [0, 0, 0], "normal": [0, 1, 0]}]}]}`
+	if err := os.WriteFile(filepath.Join(dir, FileName), []byte(bad), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	s, err = Load(dir)
+	if got, ok := s.ViewOf("/a"); err != nil || !ok || got.Camera != nil || len(got.Cuts) != 1 || len(s.Views) != 1 {
+		t.Errorf("%+v, %v", s.Views, err)
 	}
 }

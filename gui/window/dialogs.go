@@ -16,6 +16,7 @@ import (
 	"aftbay/geom/layout"
 	"aftbay/gui/desk"
 	"aftbay/gui/phrase"
+	"aftbay/gui/settings"
 )
 
 // Open puts a layout into the window, beside; a fault is shown and the window
@@ -52,7 +53,14 @@ func (w *Window) open(choice desk.Choice, find func() (path string, err error)) 
 	w.status.Say(phrase.Of("Opening …"))
 	w.welcome.Hide()
 	w.showOpening()
+	left, any := w.view()
+	if any {
+		w.o.Remembered.Looked(left)
+	}
 	w.edits.do("", func() {
+		if any {
+			w.keepSettings(func(s *settings.Settings) { s.Looked(left) })
+		}
 		path, err := find()
 		if err == nil {
 			err = w.desk.OpenToWork(context.Background(), path, choice)
@@ -71,9 +79,7 @@ func (w *Window) open(choice desk.Choice, find func() (path string, err error)) 
 			return
 		}
 		w.remember(path)
-		w.Look(func(a *desk.Attention) {
-			*a = desk.Attention{Page: a.Page, Ghost: a.Ghost, Shells: a.Shells, Measures: a.Measures, Mirror: a.Mirror, Gaps: a.Gaps}
-		})
+		w.o.onMain(w.recallView)
 	})
 }
 

@@ -22,8 +22,10 @@ func (w *Window) keepSettings(change func(s *settings.Settings)) {
 	}
 }
 
-// rememberWindow keeps the window's size, how its room is divided, and its look.
+// rememberWindow keeps the window's size, how its room is divided, its look, and
+// how the layout is looked at.
 func (w *Window) rememberWindow() {
+	w.keepView()
 	size := w.win.Canvas().Size()
 	w.keepSettings(func(s *settings.Settings) {
 		s.WidthPx, s.HeightPx = int(size.Width), int(size.Height)

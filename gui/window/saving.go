@@ -127,6 +127,7 @@ func (w *Window) ifFree(path string, then func()) {
 
 // saveTo saves elsewhere and goes on from there. It is called beside.
 func (w *Window) saveTo(path string) error {
+	w.o.onMain(func() { w.fitted = path }) // it is looked at as before
 	if err := w.desk.SaveAs(path); err != nil {
 		return err
 	}

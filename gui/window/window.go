@@ -235,6 +235,9 @@ func (w *Window) lookOf(look theme.Look) {
 // be asked about are rescued, and told to say.
 func (w *Window) Run(say func(text string)) {
 	rescue := func() {
+		if !w.closing {
+			w.keepView()
+		}
 		unsaved := !w.closing && w.desk.State().Unsaved
 		switch path, err := w.Rescue(); {
 		case unsaved && w.desk.Journaled():
@@ -352,14 +355,6 @@ func (w *Window) apply(s desk.State, at desk.Attention, picture *desk.Picture) {
 		}
 	}
 	w.grip.draw()
-}
-
-// fitTo brings all of a layout into view, unless it has been.
-func (w *Window) fitTo(path string) {
-	if path != w.fitted {
-		w.fitted = path
-		w.stage.FitAll()
-	}
 }
 
 func (w *Window) showPicture(p *desk.Picture) {
