@@ -37,8 +37,9 @@ type user struct {
 }
 
 // sit starts the program with the demo and waits until its window shows
-// something. Nothing is remembered from earlier starts.
-func sit(ctx context.Context, t *testing.T) *user {
+// something. Nothing is remembered from earlier starts. env adds to its
+// environment.
+func sit(ctx context.Context, t *testing.T, env ...string) *user {
 	t.Helper()
 	if os.Getenv("DISPLAY") == "" {
 		t.Fatal("no DISPLAY: run this through cmd/test.sh")
@@ -50,7 +51,7 @@ func sit(ctx context.Context, t *testing.T) *user {
 	u := &user{t: t, ctx: ctx, said: &bytes.Buffer{}, ended: make(chan error, 1), vitals: filepath.Join(dir, "vitals"), tmp: t.TempDir()}
 	u.app = exec.CommandContext(ctx, binary, "--demo", "--vitals", u.vitals)
 	u.app.Stdout, u.app.Stderr = u.said, u.said
-	u.app.Env = append(os.Environ(), "LANG=en_US.UTF-8", "AFTBAY_THREADS=check", "HOME="+t.TempDir(), "TMPDIR="+u.tmp)
+	u.app.Env = append(append(os.Environ(), "LANG=en_US.UTF-8", "AFTBAY_THREADS=check", "HOME="+t.TempDir(), "TMPDIR="+u.tmp), env...)
 	if err := u.app.Start(); err != nil {
 		t.Fatal(err)
 	}
