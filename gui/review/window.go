@@ -27,6 +27,7 @@ type Window struct {
 	typed   string // digits of a slide to go to
 	drawn   drawn
 	closed  func()
+	gone    bool
 }
 
 // drawn tells what the pictures show, so that they are made anew only when that
@@ -53,7 +54,7 @@ func New(app fyne.App, host Host, s *desk.State, r *desk.Review, closed func()) 
 	w.cover = container.NewThemeOverride(container.New(&scaled{window: w}, w.room), w.wall)
 	w.win.SetContent(w.cover)
 	w.win.SetPadded(false)
-	w.win.SetOnClosed(closed)
+	w.win.SetOnClosed(w.leave)
 	w.addKeys()
 	w.show()
 	return w
@@ -76,6 +77,18 @@ func (w *Window) Show() {
 
 // Close closes the window.
 func (w *Window) Close() { w.win.Close() }
+
+// leave lets the answers and the pictures go, and says that the window is gone.
+// The toolkit remembers the look of every text on the wall, and with it the whole
+// wall, for as long as the program runs.
+func (w *Window) leave() {
+	w.gone = true
+	s := *w.state
+	s.Answers, s.Scene, s.Against = desk.Answers{}, nil, nil
+	w.state, w.drawn = &s, drawn{}
+	w.slide.setPictures(nil, nil)
+	w.closed()
+}
 
 // Window returns the toolkit's window.
 func (w *Window) Window() fyne.Window { return w.win }
@@ -139,7 +152,7 @@ func (w *Window) draw() {
 	}
 	w.drawn = now
 	w.host.Still(now.key, big, small, func(section, around *desk.Still) {
-		if w.review.Key() == now.key {
+		if w.review.Key() == now.key && !w.gone {
 			w.slide.setPictures(section, around)
 		}
 	})

@@ -3,9 +3,12 @@ package window
 import (
 	"runtime"
 	"slices"
+	"strings"
 	"testing"
+	"time"
 	"weak"
 
+	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/test"
 
 	"aftbay/geom"
@@ -96,10 +99,10 @@ func TestOldAnswersAreLetGo(t *testing.T) {
 		w.drop.Slider.SetValue(0)
 		w.look()
 		w.holds("after an edit", heldAnswers)
-		if n := runtime.NumGoroutine(); round == 0 {
+		if n, all := running(); round == 0 {
 			goroutines = n
 		} else if n > goroutines {
-			t.Errorf("round %d: %d goroutines, %d at first", round, n, goroutines)
+			t.Errorf("round %d: %d goroutines, %d at first\n%s", round, n, goroutines, all)
 		}
 	}
 	w.Edit("parts/0")
@@ -108,6 +111,14 @@ func TestOldAnswersAreLetGo(t *testing.T) {
 	w.Pose("lid", geom.Vec{0, 0, 20}, geom.Vec{}, func(err error) { t.Error(err) })
 	w.look()
 	w.holds("after the editor", heldAnswers)
+}
+
+// running counts the goroutines, but for those that wait for work: there are never
+// more of them than jobs at a time. all says what each does.
+func running() (n int, all string) {
+	text := make([]byte, 1<<20)
+	all = string(text[:runtime.Stack(text, true)])
+	return runtime.NumGoroutine() - strings.Count(all, "patient.(*Crew).work("), all
 }
 
 // A layout that another takes the place of leaves nothing behind.
@@ -137,5 +148,22 @@ func TestClosedDialogsAreLetGo(t *testing.T) {
 	}
 	if n := len(b.closable); n > 1 {
 		t.Errorf("%d dialogs are kept", n)
+	}
+}
+
+// A review that has ended holds none of the answers that it showed.
+func TestEndedReviewIsLetGo(t *testing.T) {
+	w := &watch{bench: newBench(t)}
+	for n := range 3 {
+		w.startReview(desk.NewReview(&w.state, desk.ReviewChoices[0], desk.ReviewOrders[0], w.fit.Keys(), time.Now()))
+		if w.wall == nil {
+			t.Fatal("no review")
+		}
+		w.wall.Window().Resize(fyne.NewSize(1200, 740))
+		w.look()
+		w.endReview()
+		w.Pose("lid", geom.Vec{0, 0, float64(n + 1)}, geom.Vec{}, func(err error) { t.Error(err) })
+		w.look()
+		w.holds("after a review", heldAnswers)
 	}
 }

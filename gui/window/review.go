@@ -13,6 +13,7 @@ import (
 	"aftbay/gui/page"
 	"aftbay/gui/phrase"
 	"aftbay/gui/review"
+	"aftbay/gui/theme"
 )
 
 // askToReview asks which findings go on the wall, and in which order.
@@ -52,9 +53,14 @@ func (w *Window) askToReview() {
 // startReview opens the window of a review.
 func (w *Window) startReview(r *desk.Review) {
 	done := make(chan struct{})
-	w.wall = review.New(w.app, &reviewHost{w, desk.NewPainter()}, &w.state, r, func() {
+	host := &reviewHost{w, desk.NewPainter()}
+	w.wall = review.New(w.app, host, &w.state, r, func() {
 		close(done)
 		w.wall = nil
+		host.painter = desk.NewPainter() // the old one knows the results that it showed
+		// The toolkit loads the letters anew for each wall and keeps them until
+		// the look is set.
+		w.app.Settings().SetTheme(theme.New(w.o.Look))
 	})
 	w.wall.Show()
 	w.follow(r.Key())
@@ -119,16 +125,16 @@ func (h *reviewHost) Decide(of layout.Decision, failed func(err error)) { h.Wind
 
 // Still makes the pictures of a slide beside.
 func (h *reviewHost) Still(key string, section, around desk.StillSize, show func(section, around *desk.Still)) {
-	s := h.state
+	s, painter := h.state, h.painter
 	h.stills.do("slide", func() {
-		cut, err := h.painter.SectionStill(h.patience(), &s, key, section)
+		cut, err := painter.SectionStill(h.patience(), &s, key, section)
 		if err != nil {
 			return // the window is going
 		}
 		if cut == nil { // no finding of two parts: one large picture
 			around = section
 		}
-		where, err := h.painter.AroundStill(h.patience(), &s, key, around)
+		where, err := painter.AroundStill(h.patience(), &s, key, around)
 		if err != nil {
 			return
 		}
