@@ -19,7 +19,7 @@ type Drawer struct {
 	widget.BaseWidget
 	host   Host
 	Search *widget.Entry
-	list   *widget.List
+	list   *rowList
 	count  *widget.Label
 	Form   *PartForm
 	// HidePart and Isolate act on what is selected.
@@ -37,7 +37,7 @@ func NewDrawer(host Host) *Drawer {
 	d := &Drawer{host: host, Search: widget.NewEntry(), count: aside(""), Form: NewPartForm(host)}
 	d.Search.SetPlaceHolder(phrase.Of("search name, role, group"))
 	d.Search.OnChanged = func(string) { d.fill() }
-	d.list = widget.NewList(func() int { return len(d.rows) }, newPartRow, d.fillRow)
+	d.list = newRowList(func() int { return len(d.rows) }, newPartRow, d.fillRow)
 	d.list.HideSeparators = true
 	d.list.OnSelected = func(id widget.ListItemID) {
 		if !d.telling && id < len(d.rows) {

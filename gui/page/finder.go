@@ -159,9 +159,12 @@ func newSearchField(changed func(text string)) *searchField {
 
 // TypedKey is the toolkit's.
 func (s *searchField) TypedKey(e *fyne.KeyEvent) {
-	if e.Name == fyne.KeyEscape {
+	switch e.Name {
+	case fyne.KeyEscape:
 		s.SetText("")
-		return
+	case fyne.KeyF1:
+		passKey(s, e)
+	default:
+		s.Entry.TypedKey(e)
 	}
-	s.Entry.TypedKey(e)
 }

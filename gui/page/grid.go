@@ -24,7 +24,7 @@ type Grid struct {
 	sorted  desk.Finder
 	fit     *columns
 	head    *fyne.Container
-	list    *widget.List
+	list    *rowList
 	empty   *widget.Label
 	telling bool // the choice comes from the program
 	chosen  string
@@ -35,7 +35,7 @@ func NewGrid(empty string, onRow func(row desk.Row)) *Grid {
 	g := &Grid{OnRow: onRow, fit: &columns{}, empty: widget.NewLabel(empty)}
 	g.empty.Wrapping = fyne.TextWrapWord
 	g.head = container.New(g.fit)
-	g.list = widget.NewList(func() int { return len(g.table.Rows) }, g.newRow, g.fillRow)
+	g.list = newRowList(func() int { return len(g.table.Rows) }, g.newRow, g.fillRow)
 	g.list.HideSeparators = true
 	g.list.OnSelected = func(id widget.ListItemID) {
 		if id >= len(g.table.Rows) {

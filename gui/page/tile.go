@@ -64,16 +64,18 @@ func (t *Tile) press() {
 	}
 }
 
-// TypedKey opens the page with Enter or the space bar.
+// TypedKey opens the page with Enter or the space bar; other keys are the window's.
 func (t *Tile) TypedKey(e *fyne.KeyEvent) {
 	switch e.Name {
 	case fyne.KeyReturn, fyne.KeyEnter, fyne.KeySpace:
 		t.press()
+	case fyne.KeyEscape, fyne.KeyF1:
+		passKey(t, e)
 	}
 }
 
-// TypedRune does nothing.
-func (t *Tile) TypedRune(rune) {}
+// TypedRune passes letters on.
+func (t *Tile) TypedRune(r rune) { passRune(t, r) }
 
 // FocusGained shows the focus ring.
 func (t *Tile) FocusGained() { t.focused = true; t.Refresh() }

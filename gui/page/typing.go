@@ -50,6 +50,10 @@ func (e *Typing) TypedKey(k *fyne.KeyEvent) {
 		e.offer()
 		return
 	}
+	if k.Name == fyne.KeyF1 {
+		passKey(e, k)
+		return
+	}
 	e.Entry.TypedKey(k)
 }
 

@@ -22,7 +22,21 @@ const (
 
 // addKeys registers the keys that the toolkit gives to the canvas.
 func (w *Window) addKeys() {
-	w.win.Canvas().SetOnTypedKey(func(e *fyne.KeyEvent) { _ = w.helpKey(e.Name) || w.escapeDialog(e.Name) || w.escapeTour(e.Name) })
+	// What is typed where nothing takes it is for the scene; but arrows, which move
+	// what is selected, only where the scene itself has the keyboard.
+	w.win.Canvas().SetOnTypedKey(func(e *fyne.KeyEvent) {
+		if w.helpKey(e.Name) || w.escapeDialog(e.Name) {
+			return
+		}
+		if e.Name == fyne.KeyEscape {
+			w.sceneKey(e)
+		}
+	})
+	w.win.Canvas().SetOnTypedRune(func(r rune) {
+		if w.win.Canvas().Overlays().Top() == nil {
+			w.stage.TypedRune(r)
+		}
+	})
 	for key, by := range map[fyne.KeyName]int{fyne.KeyDown: 1, fyne.KeyUp: -1} {
 		w.win.Canvas().AddShortcut(control(key, 0), func(fyne.Shortcut) { w.pages[w.asked].Step(by) })
 	}

@@ -306,3 +306,51 @@ func TestOpeningAnotherLayoutIsTold(t *testing.T) {
 		t.Errorf("title %q", b.win.Title())
 	}
 }
+
+// Letters, Escape and F1 work wherever nothing else takes them: after a click in a
+// list as with no focus at all, but not behind a dialog.
+func TestKeysReachTheScene(t *testing.T) {
+	b := newBench(t)
+	b.settle()
+	list := b.focusList(t)
+	b.Look(func(a *desk.Attention) { a.Finding = b.state.Answers.Fit.Value.Worst().ID })
+	b.run()
+	list.TypedRune('c')
+	b.run()
+	if len(b.at.Sections) != 1 {
+		t.Fatal("c in the list does not cut through the finding")
+	}
+	list.TypedKey(&fyne.KeyEvent{Name: fyne.KeyEscape})
+	b.run()
+	if b.at.Finding != "" {
+		t.Error("Escape in the list leaves the finding")
+	}
+	b.win.Canvas().OnTypedRune()('n')
+	b.run()
+	if len(b.at.Sections) != 0 {
+		t.Error("n with nothing focused leaves the cuts")
+	}
+	list.TypedKey(&fyne.KeyEvent{Name: fyne.KeyF1})
+	if b.win.Canvas().Overlays().Top() == nil {
+		t.Fatal("F1 in the list shows nothing")
+	}
+	b.win.Canvas().OnTypedRune()('x')
+	b.run()
+	if len(b.at.Sections) != 0 {
+		t.Error("a letter reached the scene behind a dialog")
+	}
+}
+
+// focusList gives the keyboard to the first list of the open page.
+func (b *bench) focusList(t *testing.T) fyne.Focusable {
+	t.Helper()
+	for range 60 {
+		b.win.Canvas().FocusNext()
+		f := b.win.Canvas().Focused()
+		if _, isList := f.(interface{ ScrollToTop() }); isList {
+			return f
+		}
+	}
+	t.Fatal("no list takes the keyboard")
+	return nil
+}
