@@ -49,8 +49,8 @@ func (a *Attention) AddCut(point, normal geom.Vec, through string) (name string,
 }
 
 // CutAcross puts a cut across an axis (0 X, 1 Y, 2 Z) through the middle of what
-// is selected, or of all that is shown. It takes away the rear, the right or the
-// top.
+// is selected, else of the drop group, else of all that is shown. It takes away
+// the rear, the right or the top.
 func (a *Attention) CutAcross(s *State, axis int) error {
 	if s.Scene == nil {
 		return ErrNothingOpen
@@ -58,11 +58,12 @@ func (a *Attention) CutAcross(s *State, axis int) error {
 	box, through := BoxOf(s, a.Selected), strings.Join(a.Selected, ", ")
 	if box.IsEmpty() {
 		through = ""
-		for i := range s.Scene.Parts {
-			if p := &s.Scene.Parts[i]; !a.Hidden[p.Name] && !slices.Contains(shells, p.Role) && p.Role != keepOut {
-				box = box.Union(p.Box)
-			}
+		if s.Doc != nil && s.Doc.Drop != nil {
+			box = a.shownBox(s, s.Doc.Drop.Group)
 		}
+	}
+	if box.IsEmpty() {
+		box = a.shownBox(s, "")
 	}
 	if box.IsEmpty() {
 		return fmt.Errorf("nothing is shown that could be cut: show a part first")
@@ -71,6 +72,19 @@ func (a *Attention) CutAcross(s *State, axis int) error {
 	normal[axis] = 1
 	_, err := a.AddCut(box.Center(), normal, through)
 	return err
+}
+
+// shownBox returns the box around what is shown of a group, or of all, bodywork
+// left out.
+func (a *Attention) shownBox(s *State, group string) geom.Box {
+	box := geom.EmptyBox()
+	for i := range s.Scene.Parts {
+		p := &s.Scene.Parts[i]
+		if (group == "" || p.Group == group) && !a.Hidden[p.Name] && !slices.Contains(shells, p.Role) && p.Role != keepOut {
+			box = box.Union(p.Box)
+		}
+	}
+	return box
 }
 
 // CutFinding puts a cut through both points of the finding that is shown, square

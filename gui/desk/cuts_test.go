@@ -104,6 +104,10 @@ func TestCutThroughAFinding(t *testing.T) {
 	if err := a.CutFinding(&s); err != nil || len(a.Sections) != 0 {
 		t.Errorf("a second time: %v, %v", err, a.Sections)
 	}
+	a.Selected = nil
+	if err := a.CutAcross(&s, 0); err != nil || CutRows(&a)[0].At != "1700.00" {
+		t.Errorf("with nothing selected the powertrain is cut: %v, %+v", err, CutRows(&a))
+	}
 	empty := State{}
 	if a.CutAcross(&empty, 1) == nil {
 		t.Error("nothing is open")

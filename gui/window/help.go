@@ -28,7 +28,7 @@ var keys = [][2]string{
 	{"H, G, I", phrase.Of("hide, see through, show only what is selected")},
 	{"A", phrase.Of("show all parts, none see-through")},
 	{"C", phrase.Of("cut through the narrowest place of the finding, or take that cut away")},
-	{"X, Y, Z", phrase.Of("cut across that axis, through the selected part or the middle")},
+	{"X, Y, Z", phrase.Of("cut across that axis, through the selected part or the middle of the powertrain")},
 	{phrase.Of("letter of a cut"), phrase.Of("drag: move the cut; click: flip it")},
 	{"N", phrase.Of("remove all cuts")},
 	{"M", phrase.Of("measure by clicks: corner, edge or point; Shift: face or axis; Control: whole part")},
