@@ -1,37 +1,24 @@
 package radiate
 
 import (
-	"slices"
-
 	"aftbay/geom"
 	"aftbay/thermal/patch"
 )
 
-// cover says how much of a patch lies inside the solids of a set. A solid whose
+// cover says which rays of a patch start inside the solids of a set. A solid whose
 // surface stays out of the patch's box holds all of the patch or nothing of it,
-// so it is asked once; the others are asked where a ray starts.
+// so it is asked once. Of the others a ray itself tells most: its way is free of
+// surfaces, so that where it ends outside a solid's box it starts outside that
+// solid.
 type cover struct {
 	set   *patch.Set
-	whole bool      // one solid holds the whole patch
-	doubt []int     // solids whose surface comes into the patch's box
-	of    []covered // of[k]: triangle k of the patch
+	whole bool  // one solid holds the whole patch
+	doubt []int // solids whose surface comes into the patch's box
 }
-
-// covered says how much of a triangle lies inside solids.
-type covered uint8
-
-const (
-	unasked covered = iota
-	clearOf
-	partly // each point has to be asked
-	wholly
-)
 
 // start forgets the last patch and looks which solids are in doubt for this one.
 func (c *cover) start(e *emitter, set *patch.Set) {
 	c.set, c.whole, c.doubt = set, false, c.doubt[:0]
-	c.of = slices.Grow(c.of[:0], len(e.p.Tris))[:len(e.p.Tris)]
-	clear(c.of)
 	box := e.box()
 	for i := range set.Solids {
 		s := &set.Solids[i]
@@ -39,7 +26,7 @@ func (c *cover) start(e *emitter, set *patch.Set) {
 		case s.Box.GapMM(box) > 0:
 		case entersBox(s, &box):
 			c.doubt = append(c.doubt, i)
-		case insideOne(s, e.lifted(0, 0)):
+		case insideOne(s, e.faces[0].somewhere()):
 			c.whole = true
 		}
 	}
@@ -78,56 +65,30 @@ func entersBox(s *patch.Solid, box *geom.Box) bool {
 	return enters
 }
 
-// buries reports whether a ray of the patch that starts at a place on its
-// triangle k starts inside a solid.
-func (c *cover) buries(e *emitter, k int, origin geom.Vec) bool {
-	if c.of[k] == unasked {
-		c.of[k] = c.triangle(e, k)
-	}
-	return c.of[k] == wholly || c.of[k] == partly && c.holds(origin)
+// somewhere returns a place where rays may start.
+func (f *face) somewhere() geom.Vec {
+	return f.corner.Add(f.sides[0].Mul(1.0 / 3)).Add(f.sides[1].Mul(1.0 / 3))
 }
 
-// cornerWeight puts the tested points of a triangle near its corners.
-const cornerWeight = 0.9
-
-// lifted returns a point near a corner of the patch's triangle k, just off its
-// surface.
-func (e *emitter) lifted(k, corner int) geom.Vec {
-	a, b, c := e.set.Mesh.Corners(int(e.p.Tris[k]))
-	mid := a.Add(b).Add(c).Mul((1 - cornerWeight) / 3)
-	return mid.Add([3]geom.Vec{a, b, c}[corner].Mul(cornerWeight)).Add(e.faces[k].about.normal.Mul(e.offMM))
-}
-
-// triangle tells how much of a triangle of the patch lies inside solids, from
-// three points just off its surface.
-func (c *cover) triangle(e *emitter, k int) covered {
-	if c.whole {
-		return wholly
-	}
-	count := 0
-	for corner := range 3 {
-		if c.holds(e.lifted(k, corner)) {
-			count++
-		}
-	}
-	switch count {
-	case 0:
-		return clearOf
-	case 3:
-		return wholly
-	}
-	return partly
-}
-
-// holds reports whether a point just off the patch lies inside a solid.
-func (c *cover) holds(point geom.Vec) bool {
+// buries reports whether a ray that was followed to its end starts inside a solid.
+func (c *cover) buries(r *dealt, clearMM float64) bool {
 	if c.whole {
 		return true
 	}
+	end := r.origin.Add(r.dir.Mul(r.endMM))
 	for _, i := range c.doubt {
-		if insideOne(&c.set.Solids[i], point) {
+		s := &c.set.Solids[i]
+		if outside(&s.Box, &end, clearMM) {
+			continue
+		}
+		if insideOne(s, r.origin) {
 			return true
 		}
 	}
 	return false
+}
+
+// outside reports whether a point lies outside a box by more than a distance.
+func outside(b *geom.Box, p *geom.Vec, byMM float64) bool {
+	return b.Min[0]-p[0] > byMM || p[0]-b.Max[0] > byMM || b.Min[1]-p[1] > byMM || p[1]-b.Max[1] > byMM || b.Min[2]-p[2] > byMM || p[2]-b.Max[2] > byMM
 }

@@ -23,9 +23,10 @@ type scratch struct {
 // dealt is one ray of a patch.
 type dealt struct {
 	origin, dir geom.Vec
-	at          int32  // triangle of the patch that it starts from
-	sector      uint32 // of its direction
-	stands      bool   // meets what it met before
+	at          int32   // triangle of the patch that it starts from
+	sector      uint32  // of its direction
+	endMM       float64 // how far it goes until it meets something
+	stands      bool    // meets what it met before
 }
 
 // sectorBits is the number of bits of a sector's row and of its column.
@@ -70,7 +71,7 @@ func (s *scratch) deal(e *emitter, rays int) {
 func (s *scratch) bury(e *emitter, set *patch.Set, hits []int32) {
 	s.cover.start(e, set)
 	for k := range s.dealt {
-		if r := &s.dealt[k]; !r.stands && hits[k] != metBuried && s.cover.buries(e, int(r.at), r.origin) {
+		if r := &s.dealt[k]; !r.stands && hits[k] != metBuried && s.cover.buries(r, e.offMM) {
 			hits[k] = metBuried
 		}
 	}

@@ -114,11 +114,11 @@ func (w *watcher) shoot(p int, e *emitter, cover *cover) {
 	for range w.options.Rays {
 		var r dealt
 		e.next(&r)
-		if cover != nil && cover.buries(e, int(r.at), r.origin) {
+		q, hit, what := w.meet(r.origin, r.dir, &r.endMM)
+		if cover != nil && what != withinSolid && cover.buries(&r, w.offMM) {
 			w.buried++
 			continue
 		}
-		q, hit, what := w.meet(r.origin, r.dir)
 		switch what {
 		case nothing:
 			w.away++
@@ -148,7 +148,8 @@ func (w *watcher) reflect(origin, dir geom.Vec, hit bvh.Hit, lostShare float64) 
 	normal = normal.Mul(1 / length)
 	point := origin.Add(dir.Mul(hit.DistMM)).Add(normal.Mul(w.offMM))
 	about := newAround(normal)
-	q, _, what := w.meet(point, about.cosineDir(w.circle, w.bounce.Float64(), w.bounce.Float64()))
+	var endMM float64
+	q, _, what := w.meet(point, about.cosineDir(w.circle, w.bounce.Float64(), w.bounce.Float64()), &endMM)
 	switch what {
 	case nothing:
 		w.away += lostShare
@@ -173,14 +174,20 @@ const (
 )
 
 // meet follows a ray through scene and guest and returns the patch of the scene
-// where it ends, if it does.
-func (w *watcher) meet(origin, dir geom.Vec) (int32, bvh.Hit, met) {
+// where it ends, if it does. Up to endMM it meets no surface.
+func (w *watcher) meet(origin, dir geom.Vec, endMM *float64) (int32, bvh.Hit, met) {
 	own, blocked := w.guest.Tree.FirstHit(origin, dir, w.farMM)
 	reachMM := w.farMM
 	if blocked {
 		reachMM = own.DistMM
 	}
 	hit, ok := w.first(origin, dir, reachMM)
+	switch *endMM = reachMM; {
+	case w.guest.Without >= 0:
+		*endMM = 0 // it may have passed by the part that is left out
+	case ok:
+		*endMM = hit.DistMM
+	}
 	switch {
 	case !ok && blocked:
 		return 0, hit, guestItself

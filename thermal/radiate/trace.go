@@ -160,7 +160,11 @@ func (t *tracer) shoot(s *scratch, hits, old []int32) (buried bool) {
 	s.found = slices.Grow(s.found[:0], len(s.rays))[:len(s.rays)]
 	t.tree.CastAll(s.rays, s.found)
 	for i, k := range s.asked {
-		hits[k] = t.met(&s.found[i])
+		hit := &s.found[i]
+		hits[k] = t.met(hit)
+		if s.dealt[k].endMM = hit.DistMM; hit.Tri < 0 {
+			s.dealt[k].endMM = t.farMM()
+		}
 		buried = buried || hits[k] == metBuried
 	}
 	return buried
