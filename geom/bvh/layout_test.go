@@ -6,17 +6,17 @@ import (
 )
 
 // TestLayout: the fields lie where the assembly reads them, see
-// pairavo/near.go and avo/walk.go.
+// pairavo/near.go and avo.
 func TestLayout(t *testing.T) {
 	var o octet
 	var f facing
 	var n near
-	var s shot
 	for _, c := range []struct {
 		field     string
 		got, want uintptr
 	}{
-		{"shot", unsafe.Sizeof(s), 224},
+		{"flight", unsafe.Sizeof(flight{}), 160},
+		{"ray", unsafe.Sizeof(Ray{}), 64},
 		{"wideNode", unsafe.Sizeof(wideNode{}), 64 * nodeLines},
 		{"block", unsafe.Sizeof(block{}), 64 * blockLines},
 		{"octet", unsafe.Sizeof(o), 768},

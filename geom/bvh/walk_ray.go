@@ -106,10 +106,6 @@ type shot struct {
 	// For the boxes of a wide tree, see widen.
 	nearAdd, farAdd [3]float32
 	reach           int32
-	// For a volley: where the planes met first lie in a node, see widen, and the
-	// assembly's place among what is put aside.
-	nearAt [3]uint32
-	top    uint32
 
 	mostSlackMM2 float64 // for crossings, see doubtful
 }

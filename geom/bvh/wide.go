@@ -24,6 +24,8 @@ const (
 	// axisBytes and sideBytes are the sizes of a node's planes along an axis, and
 	// of one side of them.
 	axisBytes, sideBytes = 64, 32
+	// axisRows is the size of a block's coordinates along an axis.
+	axisRows = 96
 	// volleyAside is what a shot of a volley may put aside, no less than the
 	// assembly has room for: volleyAside in avo, less what its vectors write over.
 	volleyAside = 144 - lanes
@@ -77,10 +79,8 @@ func (s *shot) widen() {
 	for k := range 3 {
 		inv := float64(s.inv[k])
 		near, far := s.lo[k], s.hi[k]
-		s.nearAt[k] = uint32(axisBytes * k)
 		if inv < 0 {
 			near, far = far, near
-			s.nearAt[k] += sideBytes
 		}
 		s.nearAdd[k], s.farAdd[k] = float32(-float64(near)*inv), float32(-float64(far)*inv)
 	}

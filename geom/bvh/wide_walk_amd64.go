@@ -17,7 +17,13 @@ func blockedWide(nodes *wideNode, blocks *block, s *shot)
 // one, many at once, by AVX2 and FMA.
 //
 //go:noescape
-func volleyWide(nodes *wideNode, blocks *block, shots *shot, count int)
+func volleyWide(nodes *wideNode, blocks *block, flights *flight, count int)
+
+// aimFour makes four rays ready, by AVX2 and FMA, and returns a bit for each that
+// is: those that start within the frame, have no near limit and lie along no axis.
+//
+//go:noescape
+func aimFour(rays *Ray, flights *flight, f *frame) (aimed uint32)
 
 // rayOctet returns a bit for each box of an octet that a shot made wide meets
 // within its reach, and notes where it enters them, by AVX2 and FMA.

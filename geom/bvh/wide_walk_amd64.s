@@ -584,16 +584,16 @@ DATA turnedLanes<>+24(SB)/4, $0x00000001
 DATA turnedLanes<>+28(SB)/4, $0x00000000
 GLOBL turnedLanes<>(SB), RODATA|NOPTR, $32
 
-// func volleyWide(nodes *wideNode, blocks *block, shots *shot, count int)
+// func volleyWide(nodes *wideNode, blocks *block, flights *flight, count int)
 // Requires: AVX, AVX2, BMI, BMI2, CMOV, FMA3, MMX+, POPCNT
 TEXT ·volleyWide(SB), $18752-32
 	MOVQ   nodes+0(FP), AX
 	MOVQ   blocks+8(FP), CX
 	XORL   DX, DX
 	XORL   BX, BX
-	MOVQ   shots+16(FP), SI
+	MOVQ   flights+16(FP), SI
 	MOVQ   count+24(FP), DI
-	IMUL3Q $0x000000e0, DI, DI
+	IMUL3Q $0x000000a0, DI, DI
 	ADDQ   SI, DI
 	MOVQ   DI, 18744(SP)
 	MOVL   $0x00000004, R8
@@ -605,11 +605,11 @@ start:
 	LEAQ 4(R8), R9
 	MOVL $0x00000000, -4(SP)(R9*1)
 	MOVL $0x00000000, 572(SP)(R9*1)
-	MOVL R9, 208(SI)
+	MOVL R9, 140(SI)
 	MOVQ SI, 18432(SP)(DX*8)
 	INCQ DX
 	ADDQ $0x00000480, R8
-	ADDQ $0x000000e0, SI
+	ADDQ $0x000000a0, SI
 	CMPQ DX, $0x10
 	JEQ  started
 	CMPQ SI, DI
@@ -635,44 +635,44 @@ nodes:
 node:
 	MOVQ         (DI), R8
 	ADDQ         $0x08, DI
-	MOVL         208(R8), R9
+	MOVL         140(R8), R9
 	MOVL         -4(SP)(R9*1), R11
 	MOVL         572(SP)(R9*1), R10
-	CMPL         R11, 192(R8)
+	CMPL         R11, 108(R8)
 	JHI          staleNode
 	MOVL         568(SP)(R9*1), R11
 	SHLQ         $0x06, R10
 	ADDQ         AX, R10
-	MOVL         196(R8), R12
-	VBROADCASTSS 144(R8), Y5
-	MOVL         200(R8), R13
-	VBROADCASTSS 148(R8), Y6
-	MOVL         204(R8), R14
-	VBROADCASTSS 152(R8), Y7
-	VBROADCASTSS 168(R8), Y8
+	MOVL         144(R8), R12
+	VBROADCASTSS 96(R8), Y5
+	MOVL         148(R8), R13
+	VBROADCASTSS 100(R8), Y6
+	MOVL         152(R8), R14
+	VBROADCASTSS 104(R8), Y7
+	VBROADCASTSS 112(R8), Y8
 	VFMADD231PS  (R10)(R12*1), Y5, Y8
-	VBROADCASTSS 172(R8), Y9
+	VBROADCASTSS 116(R8), Y9
 	VFMADD231PS  (R10)(R13*1), Y6, Y9
 	VMAXPS       Y9, Y8, Y8
-	VBROADCASTSS 176(R8), Y9
+	VBROADCASTSS 120(R8), Y9
 	VFMADD231PS  (R10)(R14*1), Y7, Y9
 	VMAXPS       Y9, Y8, Y8
 	VMAXPS       Y2, Y8, Y8
 	XORQ         $0x20, R12
 	XORQ         $0x20, R13
 	XORQ         $0x20, R14
-	VBROADCASTSS 180(R8), Y9
+	VBROADCASTSS 128(R8), Y9
 	VFMADD231PS  (R10)(R12*1), Y5, Y9
-	VBROADCASTSS 184(R8), Y5
+	VBROADCASTSS 132(R8), Y5
 	VFMADD231PS  (R10)(R13*1), Y6, Y5
 	VMINPS       Y5, Y9, Y9
-	VBROADCASTSS 188(R8), Y5
+	VBROADCASTSS 136(R8), Y5
 	VFMADD231PS  (R10)(R14*1), Y7, Y5
 	VMINPS       Y5, Y9, Y9
 
 	// As in the walk of one shot; all ones where not met.
 	VPADDD       Y3, Y9, Y9
-	VBROADCASTSS 192(R8), Y5
+	VBROADCASTSS 108(R8), Y5
 	VMINPS       Y9, Y5, Y9
 	VCMPPS       $0x06, Y9, Y8, Y9
 	VMOVMSKPS    Y9, R12
@@ -722,7 +722,7 @@ node:
 	CMOVQMI R11, R10
 
 sortNode:
-	MOVL R9, 208(R8)
+	MOVL R9, 140(R8)
 	MOVQ R8, 18432(SP)(DX*8)
 	MOVQ R8, 18568(SP)(BX*8)
 	MOVL R10, R8
@@ -746,7 +746,7 @@ sortNode:
 	JMP        blocks
 
 staleNode:
-	MOVL 192(R8), R10
+	MOVL 108(R8), R10
 
 cullNode:
 	SUBQ $0x04, R9
@@ -766,48 +766,48 @@ blocks:
 block:
 	MOVQ         (DI), R8
 	ADDQ         $0x08, DI
-	MOVL         208(R8), R9
+	MOVL         140(R8), R9
 	MOVL         -4(SP)(R9*1), R11
 	MOVL         572(SP)(R9*1), R10
-	CMPL         R11, 192(R8)
+	CMPL         R11, 108(R8)
 	JHI          staleBlock
 	CMPL         R10, $-1
 	JEQ          ended
 	SHLQ         $0x21, R10
 	SHRQ         $0x1b, R10
 	ADDQ         CX, R10
-	IMUL3Q       $0x60, 40(R8), R11
-	VBROADCASTSD 64(R8), Y0
+	MOVQ         80(R8), R11
+	VBROADCASTSD 16(R8), Y0
 	VMOVUPD      (R10)(R11*1), Y1
 	VSUBPD       Y0, Y1, Y1
 	VMOVUPD      32(R10)(R11*1), Y2
 	VSUBPD       Y0, Y2, Y2
 	VMOVUPD      64(R10)(R11*1), Y3
 	VSUBPD       Y0, Y3, Y3
-	IMUL3Q       $0x60, 24(R8), R11
-	VBROADCASTSD 48(R8), Y0
+	MOVQ         64(R8), R11
+	VBROADCASTSD (R8), Y0
 	VMOVUPD      (R10)(R11*1), Y4
 	VSUBPD       Y0, Y4, Y4
 	VMOVUPD      32(R10)(R11*1), Y5
 	VSUBPD       Y0, Y5, Y5
 	VMOVUPD      64(R10)(R11*1), Y6
 	VSUBPD       Y0, Y6, Y6
-	VBROADCASTSD 72(R8), Y0
+	VBROADCASTSD 24(R8), Y0
 	VMULPD       Y1, Y0, Y7
 	VSUBPD       Y7, Y4, Y4
 	VMULPD       Y2, Y0, Y7
 	VSUBPD       Y7, Y5, Y5
 	VMULPD       Y3, Y0, Y0
 	VSUBPD       Y0, Y6, Y6
-	IMUL3Q       $0x60, 32(R8), R11
-	VBROADCASTSD 56(R8), Y0
+	MOVQ         72(R8), R11
+	VBROADCASTSD 8(R8), Y0
 	VMOVUPD      (R10)(R11*1), Y7
 	VSUBPD       Y0, Y7, Y7
 	VMOVUPD      32(R10)(R11*1), Y8
 	VSUBPD       Y0, Y8, Y8
 	VMOVUPD      64(R10)(R11*1), Y9
 	VSUBPD       Y0, Y9, Y9
-	VBROADCASTSD 80(R8), Y0
+	VBROADCASTSD 32(R8), Y0
 	VMULPD       Y1, Y0, Y11
 	VSUBPD       Y11, Y7, Y7
 	VMULPD       Y2, Y0, Y11
@@ -840,14 +840,14 @@ block:
 	VADDPD       Y9, Y0, Y0
 	VMULPD       Y3, Y5, Y5
 	VADDPD       Y5, Y0, Y0
-	VBROADCASTSD 88(R8), Y1
+	VBROADCASTSD 40(R8), Y1
 	VMULPD       Y1, Y0, Y0
 	VDIVPD       Y4, Y0, Y0
 
 	// Met: the triangle is not seen edge-on and lies in the stretch that counts.
-	VBROADCASTSD 96(R8), Y1
+	VBROADCASTSD 88(R8), Y1
 	VCMPPD       $0x1e, Y1, Y0, Y1
-	VBROADCASTSD 104(R8), Y2
+	VBROADCASTSD 48(R8), Y2
 	VCMPPD       $0x12, Y2, Y0, Y2
 	VANDPD       Y2, Y1, Y1
 	VXORPD       Y2, Y2, Y2
@@ -865,25 +865,25 @@ lane:
 	TZCNTL   R12, R13
 	VMOVSD   18704(SP)(R13*8), X0
 	MOVL     288(R10)(R13*4), R14
-	VUCOMISD 104(R8), X0
+	VUCOMISD 48(R8), X0
 	JHI      next
 	JNE      closer
-	CMPL     R14, 112(R8)
+	CMPL     R14, 124(R8)
 	JCC      next
 
 closer:
-	VMOVSD X0, 104(R8)
-	MOVL   R14, 112(R8)
+	VMOVSD X0, 48(R8)
+	MOVL   R14, 124(R8)
 	MOVL   R11, R14
 	SHRXL  R13, R14, R14
 	ANDL   $0x01, R14
-	MOVB   R14, 116(R8)
+	MOVB   R14, 156(R8)
 
 next:
 	BLSRL     R12, R12
 	JNE       lane
-	VMOVSD    104(R8), X0
-	VSUBSD    160(R8), X0, X0
+	VMOVSD    48(R8), X0
+	VSUBSD    56(R8), X0, X0
 	VXORPD    X1, X1, X1
 	VMAXSD    X1, X0, X0
 	VCVTSD2SS X0, X0, X0
@@ -892,14 +892,14 @@ next:
 	MOVL      $0x7f800000, R11
 	CMPL      R10, R11
 	CMOVLHI   R11, R10
-	MOVL      R10, 192(R8)
+	MOVL      R10, 108(R8)
 
 tested:
 	SUBQ $0x04, R9
 	MOVL 572(SP)(R9*1), R10
 
 sortBlock:
-	MOVL R9, 208(R8)
+	MOVL R9, 140(R8)
 	MOVQ R8, 18432(SP)(DX*8)
 	MOVQ R8, 18568(SP)(BX*8)
 	MOVL R10, R8
@@ -931,7 +931,7 @@ blocksDone:
 	JMP   allEnded
 
 staleBlock:
-	MOVL 192(R8), R10
+	MOVL 108(R8), R10
 
 cullBlock:
 	SUBQ $0x04, R9
@@ -948,14 +948,385 @@ ended:
 	LEAQ 4(R9), R9
 	MOVL $0x00000000, -4(SP)(R9*1)
 	MOVL $0x00000000, 572(SP)(R9*1)
-	MOVL R9, 208(R8)
+	MOVL R9, 140(R8)
 	MOVQ R8, 18432(SP)(DX*8)
 	INCQ DX
-	ADDQ $0x000000e0, R8
+	ADDQ $0x000000a0, R8
 	MOVQ R8, 18736(SP)
 	JMP  nextBlock
 
 allEnded:
+	VZEROUPPER
+	RET
+
+DATA one<>+0(SB)/8, $(1.0)
+GLOBL one<>(SB), RODATA|NOPTR, $8
+
+DATA mostInverse<>+0(SB)/8, $(1000000000000000000.0)
+GLOBL mostInverse<>(SB), RODATA|NOPTR, $8
+
+DATA allButSign<>+0(SB)/8, $0x7fffffffffffffff
+GLOBL allButSign<>(SB), RODATA|NOPTR, $8
+
+DATA onlySign<>+0(SB)/8, $0x8000000000000000
+GLOBL onlySign<>(SB), RODATA|NOPTR, $8
+
+DATA infinite<>+0(SB)/4, $0x7f800000
+GLOBL infinite<>(SB), RODATA|NOPTR, $4
+
+DATA rowOffsets<>+0(SB)/8, $0x0000000000000000
+DATA rowOffsets<>+8(SB)/8, $0x0000000000000000
+DATA rowOffsets<>+16(SB)/8, $0x0000000000000000
+DATA rowOffsets<>+24(SB)/8, $0x0000000000000000
+DATA rowOffsets<>+32(SB)/8, $0x0000000000000060
+DATA rowOffsets<>+40(SB)/8, $0x0000000000000060
+DATA rowOffsets<>+48(SB)/8, $0x0000000000000060
+DATA rowOffsets<>+56(SB)/8, $0x0000000000000060
+DATA rowOffsets<>+64(SB)/8, $0x00000000000000c0
+DATA rowOffsets<>+72(SB)/8, $0x00000000000000c0
+DATA rowOffsets<>+80(SB)/8, $0x00000000000000c0
+DATA rowOffsets<>+88(SB)/8, $0x00000000000000c0
+GLOBL rowOffsets<>(SB), RODATA|NOPTR, $96
+
+DATA axisOffset0<>+0(SB)/4, $0x00000000
+GLOBL axisOffset0<>(SB), RODATA|NOPTR, $4
+
+DATA axisOffset1<>+0(SB)/4, $0x00000040
+GLOBL axisOffset1<>(SB), RODATA|NOPTR, $4
+
+DATA axisOffset2<>+0(SB)/4, $0x00000080
+GLOBL axisOffset2<>(SB), RODATA|NOPTR, $4
+
+// func aimFour(rays *Ray, flights *flight, f *frame) (aimed uint32)
+// Requires: AVX, AVX2
+TEXT ·aimFour(SB), $352-28
+	MOVQ       f+16(FP), AX
+	MOVQ       flights+8(FP), CX
+	MOVQ       rays+0(FP), DX
+	VMOVUPD    (DX), Y0
+	VMOVUPD    64(DX), Y1
+	VMOVUPD    128(DX), Y2
+	VMOVUPD    192(DX), Y3
+	VUNPCKLPD  Y1, Y0, Y4
+	VUNPCKHPD  Y1, Y0, Y0
+	VUNPCKLPD  Y3, Y2, Y1
+	VUNPCKHPD  Y3, Y2, Y2
+	VPERM2F128 $0x20, Y1, Y4, Y3
+	VPERM2F128 $0x20, Y2, Y0, Y5
+	VPERM2F128 $0x31, Y1, Y4, Y1
+	VPERM2F128 $0x31, Y2, Y0, Y0
+	VMOVUPD    32(DX), Y2
+	VMOVUPD    96(DX), Y4
+	VMOVUPD    160(DX), Y6
+	VMOVUPD    224(DX), Y7
+	VUNPCKLPD  Y4, Y2, Y8
+	VUNPCKHPD  Y4, Y2, Y2
+	VUNPCKLPD  Y7, Y6, Y4
+	VUNPCKHPD  Y7, Y6, Y6
+	VPERM2F128 $0x20, Y4, Y8, Y7
+	VPERM2F128 $0x20, Y6, Y2, Y9
+	VPERM2F128 $0x31, Y4, Y8, Y4
+	VPERM2F128 $0x31, Y6, Y2, Y2
+	VMOVUPD    Y2, 320(SP)
+	VXORPD     Y6, Y6, Y6
+	VCMPPD     $0x12, Y6, Y4, Y4
+	VCMPPD     $0x1e, Y6, Y2, Y8
+	VANDPD     Y8, Y4, Y4
+
+	// The length of the direction, and one over its components.
+	VMULPD       Y0, Y0, Y2
+	VMULPD       Y7, Y7, Y8
+	VADDPD       Y8, Y2, Y2
+	VMULPD       Y9, Y9, Y8
+	VADDPD       Y8, Y2, Y2
+	VSQRTPD      Y2, Y2
+	VMOVUPD      Y2, 288(SP)
+	VCMPPD       $0x1e, Y6, Y2, Y8
+	VANDPD       Y8, Y4, Y4
+	VMOVUPD      Y0, 32(SP)
+	VBROADCASTSD one<>+0(SB), Y6
+	VDIVPD       Y0, Y6, Y6
+	VMOVUPD      Y6, 64(SP)
+	VMULPD       Y2, Y6, Y6
+	VBROADCASTSD allButSign<>+0(SB), Y0
+	VANDPD       Y0, Y6, Y6
+	VBROADCASTSD mostInverse<>+0(SB), Y0
+	VCMPPD       $0x11, Y0, Y6, Y8
+	VANDPD       Y8, Y4, Y4
+	VMOVUPD      Y7, 128(SP)
+	VBROADCASTSD one<>+0(SB), Y0
+	VDIVPD       Y7, Y0, Y0
+	VMOVUPD      Y0, 160(SP)
+	VMULPD       Y2, Y0, Y0
+	VBROADCASTSD allButSign<>+0(SB), Y6
+	VANDPD       Y6, Y0, Y0
+	VBROADCASTSD mostInverse<>+0(SB), Y6
+	VCMPPD       $0x11, Y6, Y0, Y8
+	VANDPD       Y8, Y4, Y4
+	VMOVUPD      Y9, 224(SP)
+	VBROADCASTSD one<>+0(SB), Y0
+	VDIVPD       Y9, Y0, Y0
+	VMOVUPD      Y0, 256(SP)
+	VMULPD       Y2, Y0, Y0
+	VBROADCASTSD allButSign<>+0(SB), Y2
+	VANDPD       Y2, Y0, Y0
+	VBROADCASTSD mostInverse<>+0(SB), Y2
+	VCMPPD       $0x11, Y2, Y0, Y8
+	VANDPD       Y8, Y4, Y4
+	VBROADCASTSD (AX), Y0
+	VSUBPD       Y0, Y3, Y3
+	VMOVUPD      Y3, (SP)
+	VBROADCASTSD 24(AX), Y0
+	VCMPPD       $0x1d, Y0, Y3, Y8
+	VANDPD       Y8, Y4, Y4
+	VBROADCASTSD 48(AX), Y0
+	VCMPPD       $0x12, Y0, Y3, Y8
+	VANDPD       Y8, Y4, Y4
+	VBROADCASTSD 8(AX), Y0
+	VSUBPD       Y0, Y5, Y5
+	VMOVUPD      Y5, 96(SP)
+	VBROADCASTSD 32(AX), Y0
+	VCMPPD       $0x1d, Y0, Y5, Y8
+	VANDPD       Y8, Y4, Y4
+	VBROADCASTSD 56(AX), Y0
+	VCMPPD       $0x12, Y0, Y5, Y8
+	VANDPD       Y8, Y4, Y4
+	VBROADCASTSD 16(AX), Y0
+	VSUBPD       Y0, Y1, Y1
+	VMOVUPD      Y1, 192(SP)
+	VBROADCASTSD 40(AX), Y0
+	VCMPPD       $0x1d, Y0, Y1, Y8
+	VANDPD       Y8, Y4, Y4
+	VBROADCASTSD 64(AX), Y0
+	VCMPPD       $0x12, Y0, Y1, Y8
+	VANDPD       Y8, Y4, Y4
+	VMOVMSKPD    Y4, DX
+
+	// The main axis: the first of the greatest components.
+	VBROADCASTSD allButSign<>+0(SB), Y1
+	VANDPD       32(SP), Y1, Y1
+	VBROADCASTSD allButSign<>+0(SB), Y2
+	VANDPD       128(SP), Y2, Y2
+	VBROADCASTSD allButSign<>+0(SB), Y3
+	VANDPD       224(SP), Y3, Y3
+	VCMPPD       $0x1e, Y1, Y2, Y0
+	VMAXPD       Y1, Y2, Y1
+	VCMPPD       $0x1e, Y1, Y3, Y1
+	VMOVUPD      32(SP), Y2
+	VBLENDVPD    Y0, 128(SP), Y2, Y2
+	VBLENDVPD    Y1, 224(SP), Y2, Y2
+	VMOVUPD      96(SP), Y4
+	VBLENDVPD    Y0, 192(SP), Y4, Y4
+	VBLENDVPD    Y1, (SP), Y4, Y4
+	VMOVUPD      192(SP), Y5
+	VBLENDVPD    Y0, (SP), Y5, Y5
+	VBLENDVPD    Y1, 96(SP), Y5, Y5
+	VBLENDVPD    Y2, Y5, Y4, Y3
+	VBLENDVPD    Y2, Y4, Y5, Y4
+	VMOVUPD      (SP), Y5
+	VBLENDVPD    Y0, 96(SP), Y5, Y5
+	VBLENDVPD    Y1, 192(SP), Y5, Y5
+	VMOVUPD      64(SP), Y6
+	VBLENDVPD    Y0, 160(SP), Y6, Y6
+	VBLENDVPD    Y1, 256(SP), Y6, Y6
+	VMOVUPD      128(SP), Y8
+	VBLENDVPD    Y0, 224(SP), Y8, Y8
+	VBLENDVPD    Y1, 32(SP), Y8, Y8
+	VMOVUPD      224(SP), Y9
+	VBLENDVPD    Y0, 32(SP), Y9, Y9
+	VBLENDVPD    Y1, 128(SP), Y9, Y9
+	VBLENDVPD    Y2, Y9, Y8, Y7
+	VBLENDVPD    Y2, Y8, Y9, Y8
+	VMULPD       Y6, Y7, Y7
+	VUNPCKLPD    Y4, Y3, Y9
+	VUNPCKHPD    Y4, Y3, Y3
+	VUNPCKLPD    Y7, Y5, Y4
+	VUNPCKHPD    Y7, Y5, Y5
+	VPERM2F128   $0x20, Y4, Y9, Y7
+	VPERM2F128   $0x20, Y5, Y3, Y10
+	VPERM2F128   $0x31, Y4, Y9, Y4
+	VPERM2F128   $0x31, Y5, Y3, Y3
+	VMOVUPD      Y7, (CX)
+	VMOVUPD      Y10, 160(CX)
+	VMOVUPD      Y4, 320(CX)
+	VMOVUPD      Y3, 480(CX)
+	VMULPD       Y6, Y8, Y8
+	VMULPD       288(SP), Y6, Y6
+	VMOVUPD      320(SP), Y3
+	VXORPD       Y4, Y4, Y4
+	VUNPCKLPD    Y6, Y8, Y5
+	VUNPCKHPD    Y6, Y8, Y6
+	VUNPCKLPD    Y4, Y3, Y7
+	VUNPCKHPD    Y4, Y3, Y3
+	VPERM2F128   $0x20, Y7, Y5, Y4
+	VPERM2F128   $0x20, Y3, Y6, Y8
+	VPERM2F128   $0x31, Y7, Y5, Y5
+	VPERM2F128   $0x31, Y3, Y6, Y3
+	VMOVUPD      Y4, 32(CX)
+	VMOVUPD      Y8, 192(CX)
+	VMOVUPD      Y5, 352(CX)
+	VMOVUPD      Y3, 512(CX)
+	VMOVUPD      rowOffsets<>+32(SB), Y4
+	VBLENDVPD    Y0, rowOffsets<>+64(SB), Y4, Y4
+	VBLENDVPD    Y1, rowOffsets<>+0(SB), Y4, Y4
+	VMOVUPD      rowOffsets<>+64(SB), Y5
+	VBLENDVPD    Y0, rowOffsets<>+0(SB), Y5, Y5
+	VBLENDVPD    Y1, rowOffsets<>+32(SB), Y5, Y5
+	VBLENDVPD    Y2, Y5, Y4, Y3
+	VBLENDVPD    Y2, Y4, Y5, Y2
+	VMOVUPD      rowOffsets<>+0(SB), Y4
+	VBLENDVPD    Y0, rowOffsets<>+32(SB), Y4, Y4
+	VBLENDVPD    Y1, rowOffsets<>+64(SB), Y4, Y4
+	VXORPD       Y0, Y0, Y0
+	VUNPCKLPD    Y2, Y3, Y1
+	VUNPCKHPD    Y2, Y3, Y2
+	VUNPCKLPD    Y0, Y4, Y3
+	VUNPCKHPD    Y0, Y4, Y0
+	VPERM2F128   $0x20, Y3, Y1, Y4
+	VPERM2F128   $0x20, Y0, Y2, Y5
+	VPERM2F128   $0x31, Y3, Y1, Y1
+	VPERM2F128   $0x31, Y0, Y2, Y0
+	VMOVUPD      Y4, 64(CX)
+	VMOVUPD      Y5, 224(CX)
+	VMOVUPD      Y1, 384(CX)
+	VMOVUPD      Y0, 544(CX)
+	VBROADCASTSD 72(AX), Y0
+	VMOVUPD      288(SP), Y1
+	VMULPD       64(SP), Y1, Y1
+	VCVTPD2PSY   Y1, X2
+	VCVTPS2PD    X2, Y1
+	VMOVUPD      (SP), Y5
+	VADDPD       Y0, Y5, Y4
+	VCVTPD2PSY   Y4, X4
+	VCVTPS2PD    X4, Y4
+	VSUBPD       Y0, Y5, Y5
+	VCVTPD2PSY   Y5, X5
+	VCVTPS2PD    X5, Y5
+	VBLENDVPD    Y1, Y5, Y4, Y6
+	VMULPD       Y1, Y6, Y6
+	VBROADCASTSD onlySign<>+0(SB), Y3
+	VXORPD       Y3, Y6, Y6
+	VCVTPD2PSY   Y6, X3
+	VBLENDVPD    Y1, Y4, Y5, Y6
+	VMULPD       Y1, Y6, Y6
+	VBROADCASTSD onlySign<>+0(SB), Y1
+	VXORPD       Y1, Y6, Y6
+	VCVTPD2PSY   Y6, X1
+
+	// The high planes are met first where the direction is negative.
+	VPSRLD       $0x1f, X2, X4
+	VPSLLD       $0x05, X4, X4
+	VMOVUPD      288(SP), Y5
+	VMULPD       160(SP), Y5, Y5
+	VCVTPD2PSY   Y5, X6
+	VCVTPS2PD    X6, Y5
+	VMOVUPD      96(SP), Y9
+	VADDPD       Y0, Y9, Y8
+	VCVTPD2PSY   Y8, X8
+	VCVTPS2PD    X8, Y8
+	VSUBPD       Y0, Y9, Y9
+	VCVTPD2PSY   Y9, X9
+	VCVTPS2PD    X9, Y9
+	VBLENDVPD    Y5, Y9, Y8, Y10
+	VMULPD       Y5, Y10, Y10
+	VBROADCASTSD onlySign<>+0(SB), Y7
+	VXORPD       Y7, Y10, Y10
+	VCVTPD2PSY   Y10, X7
+	VBLENDVPD    Y5, Y8, Y9, Y10
+	VMULPD       Y5, Y10, Y10
+	VBROADCASTSD onlySign<>+0(SB), Y5
+	VXORPD       Y5, Y10, Y10
+	VCVTPD2PSY   Y10, X5
+
+	// The high planes are met first where the direction is negative.
+	VPSRLD       $0x1f, X6, X8
+	VPSLLD       $0x05, X8, X8
+	VPBROADCASTD axisOffset1<>+0(SB), X9
+	VPADDD       X9, X8, X8
+	VMOVUPD      288(SP), Y9
+	VMULPD       256(SP), Y9, Y9
+	VCVTPD2PSY   Y9, X10
+	VCVTPS2PD    X10, Y9
+	VMOVUPD      192(SP), Y12
+	VADDPD       Y0, Y12, Y11
+	VCVTPD2PSY   Y11, X11
+	VCVTPS2PD    X11, Y11
+	VSUBPD       Y0, Y12, Y12
+	VCVTPD2PSY   Y12, X12
+	VCVTPS2PD    X12, Y12
+	VBLENDVPD    Y9, Y12, Y11, Y13
+	VMULPD       Y9, Y13, Y13
+	VBROADCASTSD onlySign<>+0(SB), Y0
+	VXORPD       Y0, Y13, Y13
+	VCVTPD2PSY   Y13, X0
+	VBLENDVPD    Y9, Y11, Y12, Y13
+	VMULPD       Y9, Y13, Y13
+	VBROADCASTSD onlySign<>+0(SB), Y9
+	VXORPD       Y9, Y13, Y13
+	VCVTPD2PSY   Y13, X9
+
+	// The high planes are met first where the direction is negative.
+	VPSRLD       $0x1f, X10, X11
+	VPSLLD       $0x05, X11, X11
+	VPBROADCASTD axisOffset2<>+0(SB), X12
+	VPADDD       X12, X11, X11
+	VMOVUPD      320(SP), Y12
+	VCVTPD2PSY   Y12, X12
+	VPBROADCASTD slabUlps<>+0(SB), X13
+	VPADDD       X13, X12, X12
+	VPBROADCASTD infinite<>+0(SB), X13
+	VPMINSD      X13, X12, X12
+	VUNPCKLPS    X6, X2, X13
+	VUNPCKHPS    X6, X2, X2
+	VUNPCKLPS    X12, X10, X6
+	VUNPCKHPS    X12, X10, X10
+	VUNPCKLPD    X6, X13, X12
+	VMOVUPS      X12, 96(CX)
+	VUNPCKHPD    X6, X13, X12
+	VMOVUPS      X12, 256(CX)
+	VUNPCKLPD    X10, X2, X12
+	VMOVUPS      X12, 416(CX)
+	VUNPCKHPD    X10, X2, X12
+	VMOVUPS      X12, 576(CX)
+	VPCMPEQD     X2, X2, X2
+	VUNPCKLPS    X7, X3, X6
+	VUNPCKHPS    X7, X3, X3
+	VUNPCKLPS    X2, X0, X7
+	VUNPCKHPS    X2, X0, X0
+	VUNPCKLPD    X7, X6, X2
+	VMOVUPS      X2, 112(CX)
+	VUNPCKHPD    X7, X6, X2
+	VMOVUPS      X2, 272(CX)
+	VUNPCKLPD    X0, X3, X2
+	VMOVUPS      X2, 432(CX)
+	VUNPCKHPD    X0, X3, X2
+	VMOVUPS      X2, 592(CX)
+	VPXOR        X2, X2, X2
+	VUNPCKLPS    X5, X1, X0
+	VUNPCKHPS    X5, X1, X1
+	VUNPCKLPS    X2, X9, X3
+	VUNPCKHPS    X2, X9, X5
+	VUNPCKLPD    X3, X0, X6
+	VMOVUPS      X6, 128(CX)
+	VUNPCKHPD    X3, X0, X6
+	VMOVUPS      X6, 288(CX)
+	VUNPCKLPD    X5, X1, X6
+	VMOVUPS      X6, 448(CX)
+	VUNPCKHPD    X5, X1, X6
+	VMOVUPS      X6, 608(CX)
+	VUNPCKLPS    X8, X4, X0
+	VUNPCKHPS    X8, X4, X1
+	VUNPCKLPS    X2, X11, X3
+	VUNPCKHPS    X2, X11, X2
+	VUNPCKLPD    X3, X0, X4
+	VMOVUPS      X4, 144(CX)
+	VUNPCKHPD    X3, X0, X4
+	VMOVUPS      X4, 304(CX)
+	VUNPCKLPD    X2, X1, X4
+	VMOVUPS      X4, 464(CX)
+	VUNPCKHPD    X2, X1, X4
+	VMOVUPS      X4, 624(CX)
+	MOVL         DX, aimed+24(FP)
 	VZEROUPPER
 	RET
 

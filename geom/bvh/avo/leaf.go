@@ -14,7 +14,11 @@ func (w *walk) leaf() {
 	MOVL(w.current.As32(), block.As32())
 	lineOf(block)
 	ADDQ(argument("blocks"), block)
-	x, y, z := corners(s, block)
+	x, y, z := corners(s, block, func(axis string) reg.Register {
+		row := GP64()
+		IMUL3Q(Imm(axisRows), address(s.Field("k"+axis)), row)
+		return row
+	})
 	u, v, uvw := edges(x, y)
 
 	Comment("Inside: not one edge function below zero and another above.")
@@ -52,11 +56,10 @@ func (w *walk) meet(s gotypes.Component, block, inside reg.GPVirtual, u, v, uvw 
 
 // corners returns the coordinates of all corners in the sheared frame, and the
 // unsheared ones along the ray.
-func corners(s gotypes.Component, block reg.Register) (x, y, z [3]reg.VecVirtual) {
-	load := func(axis, start string) (c [3]reg.VecVirtual) {
-		row, from := GP64(), YMM()
-		IMUL3Q(Imm(axisRows), address(s.Field(axis)), row)
-		VBROADCASTSD(address(s.Field(start)), from)
+func corners(s gotypes.Component, block reg.Register, rowOf func(axis string) reg.Register) (x, y, z [3]reg.VecVirtual) {
+	load := func(axis string) (c [3]reg.VecVirtual) {
+		row, from := rowOf(axis), YMM()
+		VBROADCASTSD(address(s.Field(axis+"FromMM")), from)
 		for k := range c {
 			c[k] = YMM()
 			VMOVUPD(Mem{Base: block, Index: row, Scale: 1, Disp: rowBytes * k}, c[k])
@@ -64,7 +67,7 @@ func corners(s gotypes.Component, block reg.Register) (x, y, z [3]reg.VecVirtual
 		}
 		return c
 	}
-	z = load("kz", "zFromMM")
+	z = load("z")
 	shear := func(c [3]reg.VecVirtual, ratio string) {
 		r := YMM()
 		VBROADCASTSD(address(s.Field(ratio)), r)
@@ -74,9 +77,9 @@ func corners(s gotypes.Component, block reg.Register) (x, y, z [3]reg.VecVirtual
 			VSUBPD(t, c[k], c[k])
 		}
 	}
-	x = load("kx", "xFromMM")
+	x = load("x")
 	shear(x, "xRatio")
-	y = load("ky", "yFromMM")
+	y = load("y")
 	shear(y, "yRatio")
 	return x, y, z
 }

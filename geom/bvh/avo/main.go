@@ -14,6 +14,7 @@ func main() {
 		"blockedWide finds out whether a shot meets anything, by AVX2 and FMA: s.tri",
 		"is not negative then.")
 	newVolley(slackAt)
+	newAimer(slackAt)
 	newOctetStep(slackAt)
 	build.Generate()
 }

@@ -49,7 +49,7 @@ func newVolley(slackAt Mem) {
 	for k := range 8 {
 		DATA(4*k, U32(7-k))
 	}
-	TEXT("volleyWide", 0, "func(nodes *wideNode, blocks *block, shots *shot, count int)")
+	TEXT("volleyWide", 0, "func(nodes *wideNode, blocks *block, flights *flight, count int)")
 	Doc("volleyWide finds the nearest hits of one or more shots, as castWide does for",
 		"one, many at once, by AVX2 and FMA.")
 	Pragma("noescape")
@@ -65,7 +65,7 @@ func newVolley(slackAt Mem) {
 }
 
 // shot returns the shot that a register points to.
-func shotAt(at reg.Register) gotypes.Component { return Param("shots").Dereference(at) }
+func shotAt(at reg.Register) gotypes.Component { return Param("flights").Dereference(at) }
 
 // start puts the first shots at the root.
 func (v *volley) start() {
@@ -76,9 +76,9 @@ func (v *volley) start() {
 	XORL(v.nodeCount.As32(), v.nodeCount.As32())
 	XORL(v.leafCount.As32(), v.leafCount.As32())
 	s, end, slot := GP64(), GP64(), GP64()
-	Load(Param("shots"), s)
+	Load(Param("flights"), s)
 	Load(Param("count"), end)
-	IMUL3Q(U32(shotBytes), end, end)
+	IMUL3Q(U32(flightBytes), end, end)
 	ADDQ(s, end)
 	MOVQ(end, v.end)
 	MOVL(U32(entryBytes), slot.As32())
@@ -88,7 +88,7 @@ func (v *volley) start() {
 	MOVL(U32(noChild), v.child(slot))
 	v.launch(s, slot)
 	ADDQ(U32(slotBytes), slot)
-	ADDQ(U32(shotBytes), s)
+	ADDQ(U32(flightBytes), s)
 	CMPQ(v.nodeCount, Imm(volleyFlight))
 	JEQ(LabelRef("started"))
 	CMPQ(s, end)
@@ -321,7 +321,7 @@ func (v *volley) atBlocks() {
 	CMPQ(s, v.end)
 	JEQ(LabelRef("nextBlock"))
 	v.launch(s, top)
-	ADDQ(U32(shotBytes), s)
+	ADDQ(U32(flightBytes), s)
 	MOVQ(s, v.next)
 	JMP(LabelRef("nextBlock"))
 	Label("allEnded")
@@ -333,7 +333,11 @@ func (v *volley) test(at, child reg.GPVirtual) {
 	lineOf(block)
 	ADDQ(v.blocks, block)
 	s := shotAt(at)
-	x, y, z := corners(s, block)
+	x, y, z := corners(s, block, func(axis string) reg.Register {
+		row := GP64()
+		MOVQ(address(s.Field(axis+"Row")), row)
+		return row
+	})
 	u, w, uvw := edges(x, y)
 	inside := GP32() // not asked by itself: the answer can hardly be foreseen
 	v.inside(u, w, uvw, inside)

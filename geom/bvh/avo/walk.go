@@ -17,7 +17,6 @@ const (
 	sideBytes = 32 // from low planes to high ones
 	sideShift = 5  // log2 of sideBytes
 	lineShift = 6  // log2 of a line, by which nodes and blocks are numbered
-	shotBytes = 224
 	rowBytes  = 32 // of a block: one coordinate of one corner of four triangles
 	axisRows  = 96 // of a block: one coordinate of all corners
 
