@@ -114,20 +114,26 @@ func (w *Window) dropped(uris []fyne.URI) {
 func (w *Window) showError(err error) {
 	text := widget.NewLabel(err.Error())
 	text.Wrapping = fyne.TextWrapWord
-	text.Selectable = true
-	d := dialog.NewCustom(phrase.Of("That did not work"), phrase.Of("Close"), container.NewVScroll(text), w.win)
 	lines := strings.Count(err.Error(), "\n") + 1 + len(err.Error())/90
-	d.Resize(fyne.NewSize(640, min(520, 150+26*float32(lines))))
-	w.showClosable(d)
+	w.showCopyable(phrase.Of("That did not work"), text, err.Error(), fyne.NewSize(640, min(520, 150+26*float32(lines))))
 }
 
 func (w *Window) showText(title, text string) {
 	label := widget.NewLabel(text)
 	label.Wrapping = fyne.TextWrapWord
-	d := dialog.NewCustom(title, phrase.Of("Close"), container.NewVScroll(label), w.win)
-	size := w.win.Canvas().Size()
-	d.Resize(fyne.NewSize(min(760, size.Width*0.9), min(440, size.Height*0.85)))
+	w.showCopyable(title, label, text, fyne.NewSize(760, 440))
+}
+
+// showCopyable shows something to read that scrolls, with a button that copies it
+// as text. Text that is selected by the pointer would keep Escape to itself.
+func (w *Window) showCopyable(title string, content fyne.CanvasObject, text string, size fyne.Size) {
+	d := dialog.NewCustomWithoutButtons(title, container.NewVScroll(content), w.win)
+	shut := w.newAnswer(phrase.Of("Close"), d.Hide)
+	d.SetButtons([]fyne.CanvasObject{w.newAnswer(phrase.Of("Copy the text"), func() { w.app.Clipboard().SetContent(text) }), shut})
+	room := w.win.Canvas().Size()
+	d.Resize(fyne.NewSize(min(size.Width, room.Width*0.9), min(size.Height, room.Height*0.9)))
 	w.showClosable(d)
+	w.win.Canvas().Focus(shut)
 }
 
 // askForLayout asks for a folder and opens it.

@@ -3,7 +3,6 @@ package window
 import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
-	"fyne.io/fyne/v2/dialog"
 	fynetheme "fyne.io/fyne/v2/theme"
 	"fyne.io/fyne/v2/widget"
 
@@ -50,15 +49,14 @@ func (w *Window) tourCard(c *desk.Card) {
 // showHowMade tells how the numbers are made.
 func (w *Window) showHowMade() {
 	rows := container.NewVBox()
+	all := ""
 	for _, m := range desk.HowMade() {
 		title, text := widget.NewLabel(m.Title), widget.NewLabel(m.Text)
 		title.TextStyle.Bold, title.SizeName = true, fynetheme.SizeNameSubHeadingText
-		text.Wrapping, text.Selectable = fyne.TextWrapWord, true
+		text.Wrapping = fyne.TextWrapWord
 		rows.Add(title)
 		rows.Add(text)
+		all += m.Title + "\n" + m.Text + "\n\n"
 	}
-	d := dialog.NewCustom(phrase.Of("How the numbers are made"), phrase.Of("Close"), container.NewVScroll(rows), w.win)
-	size := w.win.Canvas().Size()
-	d.Resize(fyne.NewSize(min(900, size.Width*0.9), size.Height*0.9))
-	w.showClosable(d)
+	w.showCopyable(phrase.Of("How the numbers are made"), rows, all, fyne.NewSize(900, w.win.Canvas().Size().Height))
 }
