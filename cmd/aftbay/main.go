@@ -177,7 +177,7 @@ func open(c call, say func(text string)) (w *window.Window, err error) {
 			err = errNoDisplay
 		}
 	}()
-	o := window.Options{Demo: writeDemo, Variants: variants(), Workers: makeRoom(), Quiet: debug.FreeOSMemory}
+	o := window.Options{Demo: writeDemo, Variants: variants(), Workers: makeRoom(), Measured: c.vitals != "", Quiet: debug.FreeOSMemory}
 	if o.SettingsDir, err = settings.Folder(); err != nil {
 		say("nothing is remembered: " + err.Error())
 	} else if o.Remembered, err = settings.Load(o.SettingsDir); err != nil {

@@ -27,7 +27,7 @@ type Inset struct {
 // NewInset returns one without a picture.
 func NewInset() *Inset {
 	i := &Inset{
-		picture: &canvas.Image{FillMode: canvas.ImageFillContain}, ground: &canvas.Rectangle{CornerRadius: 6},
+		picture: newPhoto(), ground: &canvas.Rectangle{CornerRadius: 6},
 		text: &canvas.Text{},
 	}
 	i.Hide()

@@ -111,11 +111,17 @@ type still struct {
 }
 
 func newStill(caption string, high float32) *still {
-	s := &still{picture: &canvas.Image{FillMode: canvas.ImageFillContain}}
+	s := &still{picture: newPhoto()}
 	s.picture.SetMinSize(fyne.NewSize(60, high))
 	s.all = container.NewBorder(aside(caption), nil, nil, nil, s.picture)
 	s.all.Hide()
 	return s
+}
+
+// newPhoto returns a picture that is brought to its size by the display: the
+// toolkit's own way takes tens of milliseconds of its goroutine for each.
+func newPhoto() *canvas.Image {
+	return &canvas.Image{FillMode: canvas.ImageFillContain, ScaleMode: canvas.ImageScaleFastest}
 }
 
 // show shows an image, nil for none.

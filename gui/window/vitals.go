@@ -22,7 +22,39 @@ type Vitals struct {
 	LiveKB     int `json:"live_kB"` // in use when it was collected last
 	HeldKB     int `json:"held_kB"` // by Go from the system; what a process holds beyond it is the display's
 
+	Beats Beats   `json:"beats"`
+	Input []Input `json:"input,omitempty"` // what the scene handled
+
 	Shown Shown `json:"shown"`
+}
+
+// Beats are the beats of the toolkit's goroutine in a second: between two times
+// that it takes input. Own is its thread's processor time, the toolkit's and the
+// driver's on that thread included; Driver is how long it waited for the driver to
+// take a picture, by the wall's clock.
+type Beats struct {
+	Count        int    `json:"count"`
+	OwnUS        []int  `json:"own_us"`  // of each beat
+	WallUS       []int  `json:"wall_us"` // likewise
+	MostOwnUS    int    `json:"own_most_us"`
+	MostDriverUS int    `json:"driver_most_us"`
+	Worst        string `json:"worst"` // what the most was spent on
+}
+
+// take returns what was measured since it was asked last.
+func (p *pulse) take() (b Beats, input []Input) {
+	for i := range p.beats {
+		one := &p.beats[i]
+		own := int(one.own.Microseconds())
+		b.OwnUS, b.WallUS = append(b.OwnUS, own), append(b.WallUS, int(one.wall.Microseconds()))
+		b.MostDriverUS = max(b.MostDriverUS, int(one.driver.Microseconds()))
+		if own >= b.MostOwnUS {
+			b.MostOwnUS, b.Worst = own, one.text()
+		}
+	}
+	b.Count, input = len(p.beats), p.input
+	p.beats, p.input = p.beats[:0], nil
+	return b, input
 }
 
 // askEvery is how often the toolkit's goroutine is asked whether it answers.
@@ -58,7 +90,12 @@ func (w *Window) WriteVitals(ctx context.Context, out io.Writer) {
 				LiveKB: int(live[0].Value.Uint64() / 1024), HeldKB: int((m.Sys - m.HeapReleased) / 1024),
 			}
 			waits = waits[:0]
-			w.o.onMain(func() { v.Shown = w.tells() })
+			w.o.onMain(func() {
+				v.Shown = w.tells()
+				if w.pulse != nil {
+					v.Beats, v.Input = w.pulse.take()
+				}
+			})
 			if enc.Encode(v) != nil {
 				return // nobody reads any more
 			}

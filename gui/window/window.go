@@ -37,6 +37,8 @@ type Options struct {
 	// Remembered is what it starts with.
 	SettingsDir string
 	Remembered  settings.Settings
+	// Measured: the toolkit's goroutine is measured, see WriteVitals.
+	Measured bool
 	// Quiet is called beside when nothing has happened for some seconds: the time
 	// to give memory back. nil: nothing is.
 	Quiet func()
@@ -112,6 +114,7 @@ type Window struct {
 	faulty    bool           // a fault of our own has been shown
 	ended     atomic.Bool    // the window is going: nothing is shown any more; any goroutine
 	before    *render.Camera // from before the first flight on this page
+	pulse     *pulse         // nil unless measured
 	finding   string         // shown last, "" for none
 }
 
@@ -129,7 +132,7 @@ func New(app fyne.App, o Options) *Window {
 	show := o.onMain
 	w.o.onMain = func(run func()) {
 		if !w.ended.Load() {
-			show(run)
+			show(func() { w.timed(run) })
 		}
 	}
 	w.edits, w.shows = newWorker(o.beside, w.guarded), newWorker(o.beside, w.guarded)
@@ -147,6 +150,16 @@ func New(app fyne.App, o Options) *Window {
 	w.addKeys()
 	w.changed()
 	return w
+}
+
+// timed runs something on the toolkit's goroutine, which calls it, and measures
+// it if that is wanted.
+func (w *Window) timed(run func()) {
+	if w.pulse != nil {
+		w.pulse.around(run)
+		return
+	}
+	run()
 }
 
 // patiently runs beside what gives way to all else.
@@ -179,7 +192,7 @@ func (w *Window) build() {
 	view := view3d.New()
 	w.stage = &stage{View: view, key: w.sceneKey}
 	if w.o.crew != nil {
-		view.Beside(w.o.later, beside, w.o.crew.Go)
+		view.Beside(func(run func()) { w.o.later(func() { w.timed(run) }) }, beside, w.o.crew.Go)
 	}
 	view.OnPick = w.picked
 	view.OnMenu = w.sceneMenu
@@ -209,7 +222,12 @@ func (w *Window) content() fyne.CanvasObject {
 	w.divide()
 	w.middle = container.NewStack()
 	w.showDrawer(w.o.Look != theme.Review)
-	return page.Border(w.strip, container.NewVBox(w.notice, widget.NewSeparator(), w.status), nil, nil, w.middle)
+	all := page.Border(w.strip, container.NewVBox(w.notice, widget.NewSeparator(), w.status), nil, nil, w.middle)
+	if !w.o.Measured {
+		return all
+	}
+	w.startPulse()
+	return container.NewStack(all, newSentry(w.pulse))
 }
 
 // showDrawer shows or puts away the parts drawer: a projector needs the room.
