@@ -28,6 +28,7 @@ type Grid struct {
 	empty   *widget.Label
 	telling bool // the choice comes from the program
 	chosen  string
+	unroll  unroll
 }
 
 // NewGrid returns an empty grid; empty is said where there are no rows.
@@ -35,7 +36,7 @@ func NewGrid(empty string, onRow func(row desk.Row)) *Grid {
 	g := &Grid{OnRow: onRow, fit: &columns{}, empty: widget.NewLabel(empty)}
 	g.empty.Wrapping = fyne.TextWrapWord
 	g.head = container.New(g.fit)
-	g.list = newRowList(func() int { return len(g.table.Rows) }, g.newRow, g.fillRow)
+	g.list = newRowList(func() int { return g.unroll.of(len(g.table.Rows)) }, g.newRow, g.fillRow)
 	g.list.HideSeparators = true
 	g.list.OnSelected = func(id widget.ListItemID) {
 		if id >= len(g.table.Rows) {
@@ -73,6 +74,7 @@ func (g *Grid) Choose(key string) {
 		g.list.UnselectAll()
 		return
 	}
+	g.unroll.upTo(i)
 	g.list.Select(i)
 }
 
@@ -86,6 +88,7 @@ func (g *Grid) SetTable(t desk.Table) {
 		return
 	}
 	newColumns := len(t.Columns) != len(g.table.Columns)
+	wasEmpty, news := len(g.table.Rows) == 0, otherRows(g.table.Rows, t.Rows)
 	g.given, g.table = given, t
 	g.fit.measure(&g.table)
 	g.fit.setRoom(g.Size().Width)
@@ -103,10 +106,27 @@ func (g *Grid) SetTable(t desk.Table) {
 	g.list.Hidden = len(t.Rows) == 0
 	key := g.chosen
 	g.chosen = ""
-	g.Refresh()
-	g.head.Refresh()
-	g.list.Refresh()
+	if news && g.list.GetScrollOffset() == 0 {
+		g.unroll.start(len(t.Rows), g.list.Refresh)
+	}
+	if newColumns || wasEmpty || len(t.Rows) == 0 {
+		g.Refresh() // what is hidden and what is not has changed; the list with it
+	} else {
+		g.head.Refresh()
+		g.list.Refresh()
+	}
 	g.Choose(key)
+}
+
+// otherRows reports whether most of the rows that come first are other ones.
+func otherRows(was, is []desk.Row) bool {
+	n, other := min(len(was), len(is), rowsAtOnce), 0
+	for i := range n {
+		if was[i].Key != is[i].Key || !slices.Equal(was[i].Cells, is[i].Cells) {
+			other++
+		}
+	}
+	return 2*other >= n
 }
 
 // nameHeads writes the heads, that of the sorted column with its direction.
@@ -167,6 +187,7 @@ func (g *Grid) Step(by int) {
 		i = 0
 	}
 	if i >= 0 && i < n {
+		g.unroll.upTo(i)
 		g.list.Select(i)
 		g.list.ScrollTo(i)
 	}
@@ -208,9 +229,12 @@ func (g *Grid) fillRow(id widget.ListItemID, o fyne.CanvasObject) {
 		if label.Hidden {
 			continue
 		}
-		align := alignment(g.table.Columns[k])
-		if label.Text != r.Cells[k] || label.Alignment != align {
-			label.Alignment = align
+		align, cut := alignment(g.table.Columns[k]), fyne.TextTruncateEllipsis
+		if g.fit.holds(k, r.Cells[k]) {
+			cut = fyne.TextTruncateOff
+		}
+		if label.Text != r.Cells[k] || label.Alignment != align || label.Truncation != cut {
+			label.Alignment, label.Truncation = align, cut
 			label.SetText(r.Cells[k])
 		}
 	}
