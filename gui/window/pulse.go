@@ -1,7 +1,6 @@
 package window
 
 import (
-	"fmt"
 	"reflect"
 	"runtime"
 	"slices"
@@ -127,7 +126,7 @@ func (b *beat) text() string {
 	})
 	var parts []string
 	for _, name := range names[:min(4, len(names))] {
-		parts = append(parts, fmt.Sprintf("%s %.1f ms", name, float64(b.by[name].Microseconds())/1000))
+		parts = append(parts, name+" "+b.by[name].Round(time.Millisecond/10).String())
 	}
 	return strings.Join(parts, ", ")
 }

@@ -152,33 +152,6 @@ func New(app fyne.App, o Options) *Window {
 	return w
 }
 
-// timed runs something on the toolkit's goroutine, which calls it, and measures
-// it if that is wanted.
-func (w *Window) timed(run func()) {
-	if w.pulse != nil {
-		w.pulse.around(run)
-		return
-	}
-	run()
-}
-
-// patiently runs beside what gives way to all else.
-func (w *Window) patiently(run func()) {
-	if w.o.crew != nil {
-		w.o.crew.Go(run)
-		return
-	}
-	w.o.beside(run)
-}
-
-// patience returns the window's context, its work loops on patient threads.
-func (w *Window) patience() context.Context {
-	if w.o.crew != nil {
-		return w.o.crew.Context(w.context)
-	}
-	return w.context
-}
-
 // build makes the parts of the window.
 func (w *Window) build() {
 	w.strip = page.NewStrip(w.openPage)
