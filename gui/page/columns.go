@@ -18,7 +18,11 @@ type columns struct {
 	words          []bool    // by column: it holds words, not numbers
 	names, rest    []int     // columns that name what the row speaks of, and the others
 	stacked        bool
-	heads          []string // those of numbers in two lines where that saves room
+	heads, halves  []string  // by column: whole, and those of numbers in two lines where that saves room
+	headWide       []float32 // by column: width of the whole head
+	whole          bool      // the heads stand in one line each
+	table          *desk.Table
+	letters        float32 // of the text that was measured
 }
 
 const (
@@ -28,6 +32,9 @@ const (
 	// Bounds for columns of words, in letters: the widest, the least for a name,
 	// the least for others. Names of parts are rarely longer.
 	widestLetters, nameLetters, wordLetters = 44, 18, 7
+	// readLetters is what other words keep of a text in a row of one line: of fewer
+	// nobody reads what it is.
+	readLetters = 16
 	// letterShare is the mean width of a letter over the size of the font.
 	letterShare = 0.55
 )
@@ -35,19 +42,21 @@ const (
 // measure takes widths and names from a table.
 func (c *columns) measure(t *desk.Table) {
 	size := fynetheme.Size(fynetheme.SizeNameText)
+	c.table, c.letters = t, size
 	letter := letterShare * size
 	of := sized(size, fyne.TextStyle{})
 	caption := sized(fynetheme.Size(fynetheme.SizeNameCaptionText), fyne.TextStyle{Bold: true})
 	pad := 2*fynetheme.Size(fynetheme.SizeNameInnerPadding) + 1
 	c.natural, c.least = make([]float32, len(t.Columns)), make([]float32, len(t.Columns))
 	c.words, c.names, c.rest = make([]bool, len(t.Columns)), nil, nil
-	c.heads = make([]string, len(t.Columns))
+	c.heads, c.halves, c.headWide = make([]string, len(t.Columns)), make([]string, len(t.Columns)), make([]float32, len(t.Columns))
 	for k, column := range t.Columns {
-		c.heads[k] = column.Head
+		c.heads[k], c.halves[k] = column.Head, column.Head
+		c.headWide[k] = caption(column.Head) + pad
 		if column.Right {
-			c.heads[k] = halved(column.Head)
+			c.halves[k] = halved(column.Head)
 		}
-		width := headWidth(c.heads[k], caption)
+		width := headWidth(c.halves[k], caption)
 		for _, r := range t.Rows[:min(len(t.Rows), measuredRows)] {
 			width = max(width, of(r.Cells[k]))
 		}
@@ -62,7 +71,7 @@ func (c *columns) measure(t *desk.Table) {
 		c.natural[k], c.least[k] = width+pad, width+pad
 		if !column.Right {
 			c.natural[k] = min(width, widestLetters*letter) + pad
-			c.least[k] = min(width, max(letters*letter, headWidth(c.heads[k], caption))) + pad
+			c.least[k] = min(width, max(letters*letter, headWidth(c.halves[k], caption))) + pad
 		}
 	}
 }
@@ -99,15 +108,46 @@ func isName(t *desk.Table, k int) bool {
 	return slices.Contains(r.Parts, r.Cells[k]) || len(r.Parts) == 0 && k == 0
 }
 
-// setRoom chooses between one line and two; it reports whether that changed.
+// setRoom chooses between one line and two, of rows and of heads; it reports
+// whether that changed. A row has one line only where its names stay whole and
+// other words keep some of theirs.
 func (c *columns) setRoom(width float32) (changed bool) {
-	was := c.stacked
-	sum := c.lead() + scrollBarRoom()
-	for _, least := range c.least {
-		sum += least
+	if c.table != nil && c.letters != fynetheme.Size(fynetheme.SizeNameText) { // another look
+		c.measure(c.table)
 	}
-	c.stacked = sum > width && len(c.names) > 0 && len(c.rest) > 0
-	return was != c.stacked
+	was, wasWhole := c.stacked, c.whole
+	room := width - c.lead() - scrollBarRoom()
+	var sum, low float32
+	for k, natural := range c.natural {
+		switch {
+		case slices.Contains(c.names, k):
+			sum += natural
+		case c.words[k]:
+			least := max(c.least[k], min(natural, readLetters*letterShare*fynetheme.Size(fynetheme.SizeNameText)))
+			sum, low = sum+least, low+c.least[k]
+		default:
+			sum, low = sum+natural, low+max(natural, c.headWide[k])
+		}
+	}
+	c.stacked = sum > room && len(c.names) > 0 && len(c.rest) > 0
+	c.whole = c.stacked && low <= room
+	return was != c.stacked || wasWhole != c.whole
+}
+
+// headsNow returns the heads as the room has them.
+func (c *columns) headsNow() []string {
+	if c.whole {
+		return c.heads
+	}
+	return c.halves
+}
+
+// naturalOf returns the width of a column, with its head as it stands now.
+func (c *columns) naturalOf(k int) float32 {
+	if c.whole {
+		return max(c.natural[k], c.headWide[k])
+	}
+	return c.natural[k]
 }
 
 // holds reports whether a text fits its column where that is narrowest, so that
@@ -146,8 +186,8 @@ func (c *columns) widths(of []int, room float32) []float32 {
 	out := make([]float32, len(of))
 	left, words := room, 0
 	for i, k := range of {
-		out[i] = c.natural[k]
-		left -= c.natural[k]
+		out[i] = c.naturalOf(k)
+		left -= out[i]
 		if c.words[k] {
 			words++
 		}
@@ -163,7 +203,7 @@ func (c *columns) widths(of []int, room float32) []float32 {
 		case c.stacked:
 			out[i] += left / float32(words)
 		default: // a wider gap would tear the row apart
-			out[i] += min(c.natural[k], left/float32(words))
+			out[i] += min(out[i], left/float32(words))
 		}
 	}
 	return out
@@ -196,11 +236,15 @@ func (c *columns) Layout(objects []fyne.CanvasObject, size fyne.Size) {
 		return
 	}
 	lines := c.lines()
-	high := size.Height / float32(len(lines))
 	sign := fynetheme.Size(fynetheme.SizeNameInlineIcon)
 	text := objects[0].MinSize().Height
 	if len(objects) > 1 {
 		text = objects[1].MinSize().Height
+	}
+	high, step := size.Height, float32(0)
+	if len(lines) > 1 {
+		high = c.lineHigh(objects)
+		step = size.Height - high + fynetheme.Size(fynetheme.SizeNameInnerPadding)/2
 	}
 	objects[0].Move(fyne.NewPos(fynetheme.Size(fynetheme.SizeNamePadding), (text-sign)/2))
 	objects[0].Resize(fyne.NewSquareSize(sign))
@@ -208,7 +252,7 @@ func (c *columns) Layout(objects []fyne.CanvasObject, size fyne.Size) {
 		x := c.lead()
 		for i, width := range c.widths(of, size.Width-x-scrollBarRoom()) {
 			if k := of[i] + 1; k < len(objects) {
-				objects[k].Move(fyne.NewPos(x, float32(line)*high))
+				objects[k].Move(fyne.NewPos(x, float32(line)*step))
 				objects[k].Resize(fyne.NewSize(width, high))
 			}
 			x += width
@@ -216,12 +260,17 @@ func (c *columns) Layout(objects []fyne.CanvasObject, size fyne.Size) {
 	}
 }
 
+// lineHigh is the height of a line of a row.
+func (c *columns) lineHigh(objects []fyne.CanvasObject) (high float32) {
+	for _, o := range objects {
+		high = max(high, o.MinSize().Height)
+	}
+	return high
+}
+
 // MinSize is the toolkit's.
 func (c *columns) MinSize(objects []fyne.CanvasObject) fyne.Size {
-	var size fyne.Size
-	for _, o := range objects {
-		size.Height = max(size.Height, o.MinSize().Height)
-	}
+	size := fyne.NewSize(0, c.lineHigh(objects))
 	for _, of := range [][]int{c.names, c.rest} {
 		var sum float32
 		for _, k := range of {
@@ -230,7 +279,7 @@ func (c *columns) MinSize(objects []fyne.CanvasObject) fyne.Size {
 		size.Width = max(size.Width, sum)
 	}
 	if c.stacked { // the two lines of a row stand closer than two rows
-		size.Height = 2*size.Height - 2*fynetheme.Size(fynetheme.SizeNameInnerPadding)
+		size.Height = 2*size.Height - 1.5*fynetheme.Size(fynetheme.SizeNameInnerPadding)
 	}
 	return size.Add(fyne.NewSize(c.lead()+scrollBarRoom(), 0))
 }

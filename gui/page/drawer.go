@@ -72,7 +72,7 @@ func newPartRow() fyne.CanvasObject {
 	role.Importance, role.SizeName = widget.LowImportance, fynetheme.SizeNameCaptionText
 	check := widget.NewCheck("", nil)
 	return container.NewBorder(nil, nil, container.NewHBox(check, container.NewCenter(theme.VerdictMark(""))), nil,
-		container.New(shares{0.64, 0.36}, name, role))
+		container.New(nameFirst{}, name, role))
 }
 
 func (d *Drawer) fillRow(id widget.ListItemID, o fyne.CanvasObject) {
@@ -91,6 +91,8 @@ func (d *Drawer) fillRow(id widget.ListItemID, o fyne.CanvasObject) {
 	if role.Text != row.Role {
 		role.SetText(row.Role)
 	}
+	room := o.(*fyne.Container).Objects[0].(*fyne.Container)
+	room.Layout.Layout(room.Objects, room.Size())
 	check.OnChanged = nil
 	if check.Checked == row.Hidden {
 		check.SetChecked(!row.Hidden)
@@ -192,6 +194,40 @@ func faultText(rows []desk.PartRow) string {
 
 // CreateRenderer is the toolkit's.
 func (d *Drawer) CreateRenderer() fyne.WidgetRenderer { return widget.NewSimpleRenderer(d.content) }
+
+// nameFirst lays a name and, flush right, what it is side by side; where the room
+// is short the name takes it.
+type nameFirst struct{}
+
+// Layout is the toolkit's.
+func (nameFirst) Layout(objects []fyne.CanvasObject, size fyne.Size) {
+	name, role := objects[0].(*widget.Label), objects[1].(*widget.Label)
+	pad := 2 * fynetheme.Size(fynetheme.SizeNameInnerPadding)
+	text, small := fynetheme.Size(fynetheme.SizeNameText), fynetheme.Size(fynetheme.SizeNameCaptionText)
+	left := min(size.Width, sized(text, fyne.TextStyle{})(name.Text)+pad+1)
+	right := min(size.Width-left, sized(small, fyne.TextStyle{})(role.Text)+pad+1)
+	if right < pad+leastRole*small {
+		left, right = size.Width, 0
+	}
+	name.Resize(fyne.NewSize(left, size.Height))
+	name.Move(fyne.Position{})
+	role.Hidden = right == 0
+	role.Resize(fyne.NewSize(right, size.Height))
+	role.Move(fyne.NewPos(size.Width-right, 0))
+}
+
+// leastRole is the least width of a role, in letters of its size: a shorter rest
+// of it tells nothing.
+const leastRole = 3
+
+// MinSize is the toolkit's.
+func (nameFirst) MinSize(objects []fyne.CanvasObject) fyne.Size {
+	var size fyne.Size
+	for _, o := range objects {
+		size.Height = max(size.Height, o.MinSize().Height)
+	}
+	return fyne.NewSize(60, size.Height)
+}
 
 // shares lays objects side by side, each with its share of the width.
 type shares []float32

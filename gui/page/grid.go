@@ -134,7 +134,7 @@ func (g *Grid) nameHeads() {
 	for k, c := range g.table.Columns {
 		label := g.head.Objects[k+1].(*head)
 		label.Alignment = alignment(c)
-		text := g.fit.heads[k]
+		text := g.fit.headsNow()[k]
 		switch {
 		case g.sorted.By != k+1:
 		case g.sorted.Down:
@@ -248,9 +248,21 @@ func (g *Grid) CreateRenderer() fyne.WidgetRenderer {
 	return widget.NewSimpleRenderer(container.NewHScroll(container.NewBorder(top, nil, nil, nil, body)))
 }
 
+// Refresh is the toolkit's, also after the look has changed.
+func (g *Grid) Refresh() {
+	if g.fit.setRoom(g.Size().Width) && len(g.head.Objects) > len(g.table.Columns) {
+		g.nameHeads()
+		g.list.Refresh()
+	}
+	g.BaseWidget.Refresh()
+}
+
 // Resize is the toolkit's.
 func (g *Grid) Resize(size fyne.Size) {
 	if g.fit.setRoom(size.Width) {
+		if len(g.head.Objects) > len(g.table.Columns) {
+			g.nameHeads()
+		}
 		g.head.Refresh()
 		g.list.Refresh()
 	}

@@ -15,6 +15,7 @@ type rowsHigh struct {
 // rowKind is what the height of a row depends on.
 type rowKind struct {
 	columns         int
+	stacked         bool
 	textPx, innerPx float32
 }
 
@@ -38,7 +39,7 @@ func (l *rowsHigh) MinSize([]fyne.CanvasObject) fyne.Size {
 // each row that is made for it for a minute.
 func (l *rowsHigh) rowHeightPx() float32 {
 	th := l.grid.list.Theme()
-	of := rowKind{len(l.grid.table.Columns), th.Size("text"), th.Size("innerPadding")}
+	of := rowKind{len(l.grid.table.Columns), l.grid.fit.stacked, th.Size("text"), th.Size("innerPadding")}
 	if l.of != of {
 		l.of, l.rowPx = of, l.grid.newRow().MinSize().Height
 	}

@@ -99,8 +99,8 @@ func TestTileOpensItsPage(t *testing.T) {
 		t.Errorf("opened %v", opened)
 	}
 	r := test.WidgetRenderer(s.Tile(desk.Fits)).(*tileRenderer)
-	if r.question.Text != "Does it fit?" || r.answer[0].Text != "no" || !strings.HasSuffix(r.news.Text, "3 %") {
-		t.Errorf("tile shows %q, %q, %q", r.question.Text, r.answer[0].Text, r.news.Text)
+	if r.question[0].Text != "Does it fit?" || r.answer[0].Text != "no" || !strings.HasSuffix(r.news.Text, "3 %") {
+		t.Errorf("tile shows %q, %q, %q", r.question[0].Text, r.answer[0].Text, r.news.Text)
 	}
 }
 

@@ -2,17 +2,10 @@ package theme
 
 import (
 	"image/color"
+	"math"
 
 	"fyne.io/fyne/v2"
 	fynetheme "fyne.io/fyne/v2/theme"
-	"golang.org/x/image/font/gofont/gobold"
-	"golang.org/x/image/font/gofont/gobolditalic"
-	"golang.org/x/image/font/gofont/goitalic"
-	"golang.org/x/image/font/gofont/gomono"
-	"golang.org/x/image/font/gofont/gomonobold"
-	"golang.org/x/image/font/gofont/gomonobolditalic"
-	"golang.org/x/image/font/gofont/gomonoitalic"
-	"golang.org/x/image/font/gofont/goregular"
 )
 
 // Look is one of the three appearances.
@@ -50,16 +43,30 @@ func ParseLook(word string) (l Look, ok bool) {
 // or dark the system asks for.
 type Theme struct {
 	Look Look
+	grow float32 // of the review look's sizes: 1 for a window of reviewHigh
 	base fyne.Theme
 }
 
 // New returns the theme of a look; an unknown one is Light.
-func New(look Look) *Theme {
+func New(look Look) *Theme { return For(look, reviewHigh) }
+
+// For returns the theme of a look for a window of a height, in toolkit units. In
+// the review look the letters are a share of the height: from the back of the
+// room a line counts by its share of the picture, whatever its pixels.
+func For(look Look, high float32) *Theme {
 	if look < Light || look > Review {
 		look = Light
 	}
-	return &Theme{Look: look, base: fynetheme.DefaultTheme()}
+	t := &Theme{Look: look, grow: 1, base: fynetheme.DefaultTheme()}
+	if look == Review {
+		text := reviewSizes[fynetheme.SizeNameText]
+		t.grow = max(leastReviewText, float32(math.Round(float64(text*high/reviewHigh)))) / text
+	}
+	return t
 }
+
+// Same reports whether two themes look the same.
+func (t *Theme) Same(as *Theme) bool { return t.Look == as.Look && t.grow == as.grow }
 
 // Color returns a colour by name: the toolkit's names and those of TileColor.
 func (t *Theme) Color(name fyne.ThemeColorName, _ fyne.ThemeVariant) color.Color {
@@ -83,29 +90,6 @@ func (t *Theme) variant() fyne.ThemeVariant {
 // Icon returns the toolkit's icon of that name.
 func (t *Theme) Icon(name fyne.ThemeIconName) fyne.Resource { return t.base.Icon(name) }
 
-// fonts are the Go fonts: they hold ≤ ≥ ≈ → ° ² Ø, are the same on every
-// machine, and their figures are equally wide, so columns of numbers line up.
-// Read-only.
-var fonts = map[fyne.TextStyle]*fyne.StaticResource{
-	{}:                         fyne.NewStaticResource("text.ttf", goregular.TTF),
-	{Bold: true}:               fyne.NewStaticResource("text-bold.ttf", gobold.TTF),
-	{Italic: true}:             fyne.NewStaticResource("text-italic.ttf", goitalic.TTF),
-	{Bold: true, Italic: true}: fyne.NewStaticResource("text-bold-italic.ttf", gobolditalic.TTF),
-
-	{Monospace: true}:                           fyne.NewStaticResource("mono.ttf", gomono.TTF),
-	{Monospace: true, Bold: true}:               fyne.NewStaticResource("mono-bold.ttf", gomonobold.TTF),
-	{Monospace: true, Italic: true}:             fyne.NewStaticResource("mono-italic.ttf", gomonoitalic.TTF),
-	{Monospace: true, Bold: true, Italic: true}: fyne.NewStaticResource("mono-bold-italic.ttf", gomonobolditalic.TTF),
-}
-
-// Font returns the font of a style; symbols come from the toolkit.
-func (t *Theme) Font(style fyne.TextStyle) fyne.Resource {
-	if style.Symbol {
-		return t.base.Font(style)
-	}
-	return fonts[fyne.TextStyle{Bold: style.Bold, Italic: style.Italic, Monospace: style.Monospace}]
-}
-
 // deskSizes make rows about a third lower than the toolkit's, so that more
 // findings fit on a screen. Toolkit units. Read-only.
 var deskSizes = map[fyne.ThemeSizeName]float32{
@@ -122,8 +106,19 @@ var deskSizes = map[fyne.ThemeSizeName]float32{
 	fynetheme.SizeNameInputRadius:    3,
 }
 
+// reviewHigh is the height of the window that reviewSizes are for, and
+// leastReviewText the smallest text of the review look, in any window. Common
+// practice, no source.
+const (
+	reviewHigh      = 1080
+	leastReviewText = 17
+)
+
 // reviewSizes suit a projector: text twice as high as at the desk, and the
-// icons, gaps and borders that go with it. Toolkit units. Read-only.
+// icons, gaps and borders that go with it, in a window of reviewHigh. A letter of
+// the text is then 1/58 of the picture high: 20 arc minutes, which is read at
+// ease, from three heights of the picture away (ISO 9241-303 asks for 16 at
+// least and 20 to 22; from memory). Toolkit units. Read-only.
 var reviewSizes = map[fyne.ThemeSizeName]float32{
 	fynetheme.SizeNameText:               26,
 	fynetheme.SizeNameCaptionText:        21,
@@ -147,7 +142,7 @@ func (t *Theme) Size(name fyne.ThemeSizeName) float32 {
 		sizes = reviewSizes
 	}
 	if size, ok := sizes[name]; ok {
-		return size
+		return size * t.grow
 	}
 	return t.base.Size(name)
 }

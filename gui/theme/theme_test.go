@@ -2,6 +2,7 @@ package theme
 
 import (
 	"image/color"
+	"math"
 	"testing"
 
 	"fyne.io/fyne/v2"
@@ -179,6 +180,67 @@ func TestReviewIsLarger(t *testing.T) {
 	}
 	if desk.Size(fynetheme.SizeNamePadding) >= fynetheme.DefaultTheme().Size(fynetheme.SizeNamePadding) {
 		t.Error("the desk's rows are no denser than the toolkit's")
+	}
+}
+
+// In the review look a line is the same share of a window of any height; at the
+// desk it is the same everywhere.
+func TestReviewGrowsWithTheWindow(t *testing.T) {
+	test.NewTempApp(t)
+	const text = fynetheme.SizeNameText
+	for _, c := range []struct{ high, want float32 }{
+		{1080, 26},
+		{800, 19},
+		{2160, 52},
+		{1200, 29},
+		{300, leastReviewText}, // a window so low is no picture on a wall
+	} {
+		if got := For(Review, c.high).Size(text); got != c.want {
+			t.Errorf("in a window %g high: text %g, want %g", c.high, got, c.want)
+		}
+		if got := For(Dark, c.high).Size(text); got != deskSizes[text] {
+			t.Errorf("at the desk, %g high: text %g", c.high, got)
+		}
+	}
+	if !For(Review, 1080).Same(New(Review)) || For(Review, 800).Same(New(Review)) || New(Light).Same(New(Dark)) {
+		t.Error("equal and different themes are not told apart")
+	}
+}
+
+// The toolkit puts the base line on the next whole pixel below the ascent and
+// rounds the height of the line: the feet of letters must fit into the rest.
+func TestFeetAreNotCut(t *testing.T) {
+	test.NewTempApp(t)
+	for _, res := range fonts {
+		face, err := sfnt.Parse(res.StaticContent)
+		if err != nil {
+			t.Fatal(err)
+		}
+		var buf sfnt.Buffer
+		const em = 1000
+		m, err := face.Metrics(&buf, fixed.I(em), font.HintingNone)
+		if err != nil {
+			t.Fatal(err)
+		}
+		feet := 0.0 // over the size of the letters
+		for _, r := range "gjpqy,;Q()" {
+			glyph, err := face.GlyphIndex(&buf, r)
+			if err != nil {
+				t.Fatal(err)
+			}
+			box, _, err := face.GlyphBounds(&buf, glyph, fixed.I(em), font.HintingNone)
+			if err != nil {
+				t.Fatal(err)
+			}
+			feet = max(feet, float64(box.Max.Y)/64/em)
+		}
+		for size := 9.0; size < 60; size += 0.5 {
+			up := float64(m.Ascent) / 64 / em * size
+			down := float64(m.Descent) / 64 / em * size
+			if room := math.Round(up+down) - math.Ceil(up); room < feet*size-0.15 { // less is not seen
+				t.Errorf("%s of %g: %g pixels for feet of %.2f", res.StaticName, size, room, feet*size)
+			}
+		}
 	}
 }
 

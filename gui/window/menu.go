@@ -191,18 +191,6 @@ func (w *Window) toggle(i *fyne.MenuItem, set func(a *desk.Attention, on bool)) 
 	w.menu.main.Refresh()
 }
 
-// setLook changes light, dark or review.
-func (w *Window) setLook(look theme.Look) {
-	w.o.Look = look
-	for l, i := range w.menu.looks {
-		i.Checked = theme.Look(l) == look
-	}
-	w.menu.main.Refresh()
-	w.app.Settings().SetTheme(theme.New(look))
-	w.lookOf(look)
-	w.showDrawer(look != theme.Review)
-}
-
 // undo takes the last edit back; in a text field what was typed there comes
 // first.
 func (w *Window) undo() {

@@ -4,6 +4,7 @@ import (
 	"fyne.io/fyne/v2"
 
 	"aftbay/gui/settings"
+	"aftbay/gui/theme"
 )
 
 // remember puts a layout first among those opened last. It is called beside.
@@ -30,6 +31,9 @@ func (w *Window) rememberWindow() {
 	w.keepSettings(func(s *settings.Settings) {
 		s.WidthPx, s.HeightPx = int(size.Width), int(size.Height)
 		drawer, scene := settings.Share(w.all.Offset), settings.Share(w.work.Offset)
+		if w.o.Look == theme.Review {
+			scene = settings.Share(w.scene)
+		}
 		s.Drawer, s.Scene = &drawer, &scene
 		s.Look = w.o.Look.String()
 	})
@@ -53,8 +57,12 @@ func (w *Window) startSize() fyne.Size {
 
 // divide gives the panels their remembered shares.
 func (w *Window) divide() {
-	w.work.SetOffset(shareOf(w.o.Remembered.Scene, 0.6))
-	w.all.SetOffset(shareOf(w.o.Remembered.Drawer, 0.17))
+	w.scene = shareOf(w.o.Remembered.Scene, 0.6)
+	w.work.SetOffset(w.scene)
+	if w.o.Look == theme.Review {
+		w.work.SetOffset(reviewScene)
+	}
+	w.all.SetOffset(shareOf(w.o.Remembered.Drawer, 0.19))
 }
 
 func shareOf(s *settings.Share, otherwise float64) (share float64) { // Bare numbers: shares of a width

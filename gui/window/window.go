@@ -68,6 +68,7 @@ type Window struct {
 	middle *fyne.Container // holds all, or work where the drawer is put away
 	all    *container.Split
 	work   *container.Split
+	scene  float64 // Bare numbers: share of the scene in work, at the desk
 	stage  *stage
 	note   *page.Note // over the scene
 	reads  *page.Readout
@@ -139,12 +140,13 @@ func New(app fyne.App, o Options) *Window {
 	w.stills, w.lists = newWorker(w.patiently, w.guarded), newWorker(o.beside, w.guarded)
 	w.quiet = newQuiet(quietAfter, o.Quiet)
 	w.desk = desk.New(o.Workers, w.changed)
-	app.Settings().SetTheme(theme.New(o.Look))
 	w.win = app.NewWindow("aftbay")
+	size := w.startSize()
+	w.fitLook(size.Height)
 	w.build()
 	w.win.SetMainMenu(w.menu.make(w))
 	w.win.SetContent(w.content())
-	w.win.Resize(w.startSize())
+	w.win.Resize(size)
 	w.win.SetCloseIntercept(w.askToClose)
 	w.win.SetOnDropped(func(_ fyne.Position, uris []fyne.URI) { w.dropped(uris) })
 	w.addKeys()
@@ -196,11 +198,12 @@ func (w *Window) content() fyne.CanvasObject {
 	w.middle = container.NewStack()
 	w.showDrawer(w.o.Look != theme.Review)
 	all := page.Border(w.strip, container.NewVBox(w.notice, widget.NewSeparator(), w.status), nil, nil, w.middle)
+	watch := &watched{resized: w.grown}
 	if !w.o.Measured {
-		return all
+		return container.New(watch, all)
 	}
 	w.startPulse()
-	return container.NewStack(all, newSentry(w.pulse))
+	return container.New(watch, all, newSentry(w.pulse))
 }
 
 // showDrawer shows or puts away the parts drawer: a projector needs the room.
