@@ -51,7 +51,7 @@ func (r *tileRenderer) pad() float32 { return 2 * sizeOf(r.tile, fynetheme.SizeN
 
 // lineHigh returns the height of a line of letters.
 func lineHigh(letters float32) float32 {
-	return fyne.MeasureText("Ag", letters, fyne.TextStyle{}).Height
+	return fyne.MeasureText(phrase.Of("Ag"), letters, fyne.TextStyle{}).Height
 }
 
 // questionHigh is the room of the question, answerHigh that of the answer.
