@@ -54,7 +54,7 @@ func NewChanges(host Host) *Changes {
 		}
 	})
 	p.Grid = p.List.Grid
-	top := container.NewVBox(Border(nil, nil, nil, hinted(host, p.With, phrase.Of("Choose the layout or revision to compare with")), heading(phrase.Of("What changed?"))), p.says, p.rest)
+	top := container.NewVBox(Border(nil, nil, nil, container.NewHBox(p.List.Find, hinted(host, p.With, phrase.Of("Choose the layout or revision to compare with"))), heading(phrase.Of("What changed?"))), p.says, p.rest)
 	split := container.NewVSplit(p.List, container.NewVSplit(p.Parts, p.Others))
 	p.content = Border(top, p.detail, nil, nil, split)
 	p.told.lays = p.content

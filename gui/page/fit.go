@@ -53,7 +53,7 @@ func NewFit(host Host) *Fit {
 	p.filter = widget.NewSelect(desk.FitFilters, func(string) { p.fill("") })
 	p.filter.Selected = desk.FitFilters[1]
 	p.Section = newStill(phrase.Of("Section through the narrowest place"), sectionHigh)
-	top := container.NewVBox(Border(nil, nil, nil, container.New(roomOf(21), p.filter), heading(phrase.Of("Does it fit?"))), p.says)
+	top := container.NewVBox(Border(nil, nil, nil, container.NewHBox(p.List.Find, container.New(roomOf(21), p.filter)), heading(phrase.Of("Does it fit?"))), p.says)
 	lower := container.NewVScroll(container.NewVBox(p.Budget, p.Section.all, p.detail, p.Decides))
 	p.split = container.NewVSplit(p.List, lower)
 	p.split.SetOffset(1)
@@ -136,10 +136,15 @@ func (p *Fit) share() {
 		return
 	}
 	if p.tells = tells; tells {
-		p.split.SetOffset(toldShare)
+		p.split.SetOffset(toldShareNow())
 	} else {
 		p.split.SetOffset(1)
 	}
+}
+
+// Turn goes on to another choice of findings.
+func (p *Fit) Turn(by int) {
+	p.filter.SetSelectedIndex(around(p.filter.SelectedIndex(), by, len(p.filter.Options)))
 }
 
 // draw makes the section beside if it would be another.

@@ -58,7 +58,7 @@ func NewHeat(host Host) *Heat {
 	p.Soak = NewSoak(host)
 	p.Shield, p.Shields = newShieldForm(host), newLayoutShields(host)
 	choices := container.NewGridWithColumns(2, p.cases, p.picture)
-	top := container.NewVBox(heading(phrase.Of("What gets hot?")), choices, p.caution, p.says)
+	top := container.NewVBox(Border(nil, nil, nil, p.List.Find, heading(phrase.Of("What gets hot?"))), choices, p.caution, p.says)
 	lower := container.NewVScroll(container.NewVBox(p.Soak, p.Part, p.warns, p.Shield, p.Shields, p.more))
 	p.split = container.NewVSplit(p.List, lower)
 	p.split.SetOffset(quietShare)
@@ -76,7 +76,7 @@ func (p *Heat) share() {
 		return
 	}
 	if p.tells = tells; tells {
-		p.split.SetOffset(toldShare)
+		p.split.SetOffset(toldShareNow())
 	} else {
 		p.split.SetOffset(quietShare)
 	}
@@ -85,8 +85,34 @@ func (p *Heat) share() {
 // Shares of the list's height: with and without a part to tell of.
 const (
 	toldShare  = 0.40
+	wallShare  = 0.55 // as toldShare, in letters for a wall
 	quietShare = 0.76
 )
+
+func toldShareNow() float64 {
+	if large() {
+		return wallShare
+	}
+	return toldShare
+}
+
+// Turn goes on to another case.
+func (p *Heat) Turn(by int) {
+	p.cases.SetSelectedIndex(around(p.cases.SelectedIndex(), by, len(p.cases.Options)))
+}
+
+// fitLook gives the caution letters that leave the list its room.
+func (p *Heat) fitLook() {
+	name := fynetheme.SizeNameText
+	if large() {
+		name = fynetheme.SizeNameCaptionText
+	}
+	if p.caution.SizeName != name {
+		p.caution.SizeName = name
+		p.caution.Refresh()
+		relay(p.content)
+	}
+}
 
 // choose looks at a part.
 func (p *Heat) choose(part string) {
@@ -99,6 +125,7 @@ func (p *Heat) choose(part string) {
 
 // Update shows a state.
 func (p *Heat) Update(s *desk.State, a *desk.Attention) {
+	p.fitLook()
 	p.telling = true
 	names := desk.HeatCases(s)
 	if !slices.Equal(p.cases.Options, names) {

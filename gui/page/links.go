@@ -33,6 +33,9 @@ func NewLinks(host Host) *Links {
 // Update shows what the open page is about.
 func (l *Links) Update(s *desk.State, a *desk.Attention) {
 	links := desk.LinksOf(s, a)
+	if large() { // nobody edits on a wall; the menu still can
+		links = nil
+	}
 	if slices.Equal(links, l.links) {
 		return
 	}

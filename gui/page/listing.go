@@ -14,6 +14,7 @@ type Listing struct {
 	widget.BaseWidget
 	Finder   *Finder
 	Grid     *Grid
+	Find     *widget.Button // on a wall: shows the finder or puts it away
 	host     Host
 	name     string
 	of       any // what all is made of; it must hold no answer
@@ -31,11 +32,36 @@ type Listing struct {
 func NewListing(host Host, name string, onRow func(row desk.Row)) *Listing {
 	l := &Listing{host: host, name: name, Grid: NewGrid("", onRow)}
 	l.Finder = NewFinder(host, l.find)
+	l.Find = widget.NewButton(phrase.Of("Search"), func() {
+		l.Finder.Hidden = !l.Finder.Hidden
+		l.tellFinder()
+		relay(l.content)
+	})
+	l.Find.Hide()
 	l.Grid.OnSort = l.Finder.SortBy
 	l.content = Border(l.Finder, nil, nil, nil, l.Grid)
 	l.Finder.folded = func() { relay(l.content) }
 	l.ExtendBaseWidget(l)
 	return l
+}
+
+// fitLook puts the finder away in letters for a wall, unless it narrows the list,
+// and has it always shown at the desk.
+func (l *Listing) fitLook() {
+	if wall := large(); wall == l.Find.Hidden {
+		l.Find.Hidden = !wall
+		l.Finder.Hidden = wall && !l.finder.Narrows()
+		l.tellFinder()
+		relay(l.content)
+	}
+}
+
+// tellFinder names what the button does.
+func (l *Listing) tellFinder() {
+	l.Find.SetText(phrase.Of("Search"))
+	if !l.Finder.Hidden {
+		l.Find.SetText(phrase.Of("Search ▴"))
+	}
 }
 
 // Fill lists what make returns. It is called beside, and only if of, which must

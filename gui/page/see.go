@@ -6,6 +6,7 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/layout"
 	"fyne.io/fyne/v2/widget"
 
 	"aftbay/gui/desk"
@@ -22,6 +23,7 @@ type See struct {
 	more    *widget.Label
 	notes   *widget.Label
 	Mirror  [2]*still
+	eyes    *fyne.Container
 	Section *still
 	List    *Listing
 	Grid    *Grid // of List
@@ -54,11 +56,11 @@ func NewSee(host Host) *See {
 	})
 	p.Grid = p.List.Grid
 	p.Section = newStill(phrase.Of("The lines of sight from the left, through the middle of the car"), sectionHigh)
-	top := container.NewVBox(heading(phrase.Of("Can the driver see?")), p.says)
 	for k := range p.Mirror {
 		p.Mirror[k] = newStill(desk.EyeNames[k], mirrorHigh)
-		top.Add(p.Mirror[k].all)
 	}
+	p.eyes = container.New(&pair{}, p.Mirror[0].all, p.Mirror[1].all)
+	top := container.NewVBox(Border(nil, nil, nil, p.List.Find, heading(phrase.Of("Can the driver see?"))), p.says, p.eyes)
 	lower := container.NewVScroll(container.NewVBox(p.detail, p.Section.all, p.more, p.notes))
 	split := container.NewVSplit(p.List, lower)
 	split.SetOffset(0.62)
@@ -97,6 +99,42 @@ func (p *See) Update(s *desk.State, a *desk.Attention) {
 
 // Leave is of every page.
 func (p *See) Leave() { p.state = noState() }
+
+// Resize is the toolkit's.
+func (p *See) Resize(size fyne.Size) {
+	eyes := p.eyes.Layout.(*pair)
+	was := eyes.beside
+	p.BaseWidget.Resize(size)
+	if eyes.beside != was {
+		relay(p.content)
+	}
+}
+
+// pair lays two objects side by side where that leaves both room, else one above
+// the other.
+type pair struct{ beside bool }
+
+// leastBeside is the least width of each of two pictures side by side.
+const leastBeside = 270
+
+// Layout is the toolkit's.
+func (l *pair) Layout(objects []fyne.CanvasObject, size fyne.Size) {
+	l.beside = size.Width >= 2*leastBeside
+	if l.beside {
+		layout.NewGridLayoutWithColumns(len(objects)).Layout(objects, size)
+	} else {
+		layout.NewVBoxLayout().Layout(objects, size)
+	}
+}
+
+// MinSize is the toolkit's.
+func (l *pair) MinSize(objects []fyne.CanvasObject) fyne.Size {
+	size := layout.NewVBoxLayout().MinSize(objects)
+	if l.beside {
+		size.Height = layout.NewGridLayoutWithColumns(len(objects)).MinSize(objects).Height
+	}
+	return size
+}
 
 // Step goes on in the list.
 func (p *See) Step(by int) { p.Grid.Step(by) }

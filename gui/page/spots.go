@@ -21,7 +21,7 @@ type Spots struct {
 	joint         *widget.Label
 	studies       *widget.Select
 	matters       *widget.Select
-	why           *widget.Check
+	Why           *widget.Check // shows where it cannot be, and why
 	Use, UseAll   *widget.Button
 	Grid, Refused *Grid
 	content       fyne.CanvasObject
@@ -47,7 +47,7 @@ func NewSpots(host Host) *Spots {
 			host.Prefer(st.Name, margin)
 		}
 	})
-	p.why = widget.NewCheck(phrase.Of("Why not here?"), func(on bool) {
+	p.Why = widget.NewCheck(phrase.Of("Why not here?"), func(on bool) {
 		if !p.telling {
 			host.Look(func(a *desk.Attention) { a.Why = on })
 		}
@@ -66,7 +66,7 @@ func NewSpots(host Host) *Spots {
 	lower := container.NewVBox(p.detail, Border(nil, nil, nil, hinted(host, p.Use, phrase.Of("Mount the component in the chosen place as an edit")), aside(desk.HeatCaution)), widget.NewSeparator())
 	top := container.NewVBox(heading(phrase.Of("Where can it be mounted?")),
 		Border(nil, nil, widget.NewLabel(phrase.Of("For")), nil, p.studies),
-		Border(nil, nil, widget.NewLabel(phrase.Of("What matters most")), p.why, p.matters),
+		Border(nil, nil, widget.NewLabel(phrase.Of("What matters most")), p.Why, p.matters),
 		p.says, Border(nil, nil, nil, p.UseAll, p.joint))
 	split := container.NewVSplit(Border(nil, lower, nil, nil, p.Grid), Border(nil, p.changes, nil, nil, p.Refused))
 	split.SetOffset(0.72)
@@ -138,8 +138,8 @@ func (p *Spots) tell(s *desk.State, a *desk.Attention) {
 		p.matters.Selected = m
 		p.matters.Refresh()
 	}
-	if p.why.Checked != a.Why {
-		p.why.SetChecked(a.Why)
+	if p.Why.Checked != a.Why {
+		p.Why.SetChecked(a.Why)
 	}
 	say(p.joint, desk.JointText(s))
 	if n := len(desk.JointUses(s)); n < 2 {
@@ -147,6 +147,11 @@ func (p *Spots) tell(s *desk.State, a *desk.Attention) {
 	} else {
 		p.UseAll.Show()
 	}
+}
+
+// Turn goes on to another component.
+func (p *Spots) Turn(by int) {
+	p.studies.SetSelectedIndex(around(p.studies.SelectedIndex(), by, len(p.studies.Options)))
 }
 
 // Chosen returns what the page says of the chosen place, "" for none.
