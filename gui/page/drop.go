@@ -20,6 +20,12 @@ type Drop struct {
 	notes   *widget.Label
 	List    *Listing // limits
 	Grid    *Grid    // of List
+	Budget  *Sum     // of the chosen limit, if it is a clearance
+	Decides *Decision
+	detail  *widget.Label
+	limits  *container.Split
+	limit   string // the chosen one
+	tells   bool
 	Gains   *Grid
 	Swaps   *Grid
 	Masses  *Grid
@@ -39,7 +45,8 @@ type Drop struct {
 
 // NewDrop returns the page.
 func NewDrop(host Host) *Drop {
-	p := &Drop{host: host, says: sentence(), notes: aside(""), gains: aside(""), swaps: aside(""), masses: aside("")}
+	p := &Drop{host: host, says: sentence(), notes: aside(""), gains: aside(""), swaps: aside(""), masses: aside(""), detail: sentence(), Budget: NewSum(), Decides: NewDecision(host)}
+	p.detail.Hide()
 	p.List = NewListing(host, "drop", func(row desk.Row) { p.choose(host, row) })
 	p.Grid = p.List.Grid
 	p.Gains = NewGrid(phrase.Of("Nothing to compare yet."), nil)
@@ -49,15 +56,17 @@ func NewDrop(host Host) *Drop {
 	p.charts = container.NewGridWithColumns(1)
 	buys := container.NewVSplit(Border(nil, p.gains, nil, nil, p.Gains), Border(heading(phrase.Of("With other parts")), p.swaps, nil, nil, p.Swaps))
 	buys.SetOffset(0.55)
+	p.limits = container.NewVSplit(p.List, container.NewVScroll(container.NewVBox(p.Budget, p.detail, p.Decides)))
+	p.limits.SetOffset(1)
 	p.Tabs = container.NewAppTabs(
-		container.NewTabItem(phrase.Of("Limits"), Border(nil, p.notes, nil, nil, p.List)),
+		container.NewTabItem(phrase.Of("Limits"), Border(nil, p.notes, nil, nil, p.limits)),
 		container.NewTabItem(phrase.Of("Curves"), container.NewVScroll(p.charts)),
 		container.NewTabItem(phrase.Of("What it buys"), buys),
 		container.NewTabItem(phrase.Of("Map"), p.Map),
 		container.NewTabItem(phrase.Of("Masses"), Border(nil, p.masses, nil, nil, p.Masses)),
 	)
 	p.Tabs.OnSelected = func(*container.TabItem) { p.fill() }
-	top := container.NewVBox(heading(phrase.Of("How low can it go?")), p.says)
+	top := container.NewVBox(Border(nil, nil, nil, p.List.Find, heading(phrase.Of("How low can it go?"))), p.says)
 	p.content = Border(top, nil, nil, nil, p.Tabs)
 	p.ExtendBaseWidget(p)
 	return p
@@ -66,6 +75,9 @@ func NewDrop(host Host) *Drop {
 // choose shows what a limit or a part speaks of.
 func (p *Drop) choose(host Host, row desk.Row) {
 	finding, part := desk.LimitOf(p.state, row.Key)
+	if desk.LimitDecision(p.state, row.Key) != "" { // else a row of the masses
+		p.limit = row.Key
+	}
 	host.Look(func(a *desk.Attention) {
 		a.Select(part, false)
 		a.Finding = finding
@@ -87,6 +99,35 @@ func (p *Drop) Update(s *desk.State, _ *desk.Attention) {
 	}
 	say(p.notes, notes...)
 	p.fill()
+	p.tell(s)
+}
+
+// tell tells all about the chosen limit, and gives that room.
+func (p *Drop) tell(s *desk.State) {
+	finding, _ := desk.LimitOf(s, p.limit)
+	key, was := desk.LimitDecision(s, p.limit), p.detail.Text
+	lines := desk.FindingText(s, finding)
+	if finding == "" {
+		lines = desk.LimitText(s, p.limit)
+	}
+	say(p.detail, lines...)
+	p.Budget.SetTable(desk.BudgetTable(s, finding))
+	p.Decides.Update(s, key, key != "")
+	if tells := key != ""; tells != p.tells {
+		p.tells = tells
+		p.limits.SetOffset(map[bool]float64{true: limitShare, false: 1}[tells])
+	}
+	if was != p.detail.Text {
+		relay(p.limits)
+	}
+}
+
+// limitShare is the share of the list of limits above what is told of one.
+const limitShare = 0.62
+
+// Turn goes on to another tab.
+func (p *Drop) Turn(by int) {
+	p.Tabs.SelectIndex(around(p.Tabs.SelectedIndex(), by, len(p.Tabs.Items)))
 }
 
 // fill brings the open tab up to date; the others wait until they are looked at.

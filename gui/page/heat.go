@@ -28,6 +28,7 @@ type Heat struct {
 	Shield         *shieldForm
 	Shields        *layoutShields
 	Soak           *Soak
+	Decides        *Decision
 	split          *container.Split
 	veil           *Veil
 	content        fyne.CanvasObject
@@ -56,10 +57,11 @@ func NewHeat(host Host) *Heat {
 	p.Grid = p.List.Grid
 	p.Part = newHeatPart(p.choose)
 	p.Soak = NewSoak(host)
+	p.Decides = NewDecision(host)
 	p.Shield, p.Shields = newShieldForm(host), newLayoutShields(host)
 	choices := container.NewGridWithColumns(2, p.cases, p.picture)
 	top := container.NewVBox(Border(nil, nil, nil, p.List.Find, heading(phrase.Of("What gets hot?"))), choices, p.caution, p.says)
-	lower := container.NewVScroll(container.NewVBox(p.Soak, p.Part, p.warns, p.Shield, p.Shields, p.more))
+	lower := container.NewVScroll(container.NewVBox(p.Soak, p.Part, p.Decides, p.warns, p.Shield, p.Shields, p.more))
 	p.split = container.NewVSplit(p.List, lower)
 	p.split.SetOffset(quietShare)
 	p.veil = NewVeil()
@@ -152,6 +154,8 @@ func (p *Heat) Update(s *desk.State, a *desk.Attention) {
 	}
 	p.Grid.Choose(part)
 	p.Part.Update(desk.HeatPartOf(s, a))
+	key := desk.HeatDecision(s, a)
+	p.Decides.Update(s, key, key != "")
 	say(p.warns, desk.HeatWarnings(s, a)...)
 	p.Soak.Update(s, a)
 	p.Shield.Update(s, a)

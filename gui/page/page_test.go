@@ -408,7 +408,7 @@ func TestSpotIsUsed(t *testing.T) {
 	if len(h.used) != 1 || h.used[0].Study != "coil" || h.used[0].Place.Rank != 1 {
 		t.Fatalf("used %+v", h.used)
 	}
-	p.why.SetChecked(true)
+	p.Why.SetChecked(true)
 	if !h.at.Why {
 		t.Error("the map is not asked for")
 	}

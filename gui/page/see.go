@@ -27,6 +27,7 @@ type See struct {
 	Section *still
 	List    *Listing
 	Grid    *Grid // of List
+	Decides *Decision
 	content fyne.CanvasObject
 	state   *desk.State
 	told    told[seeOf]
@@ -44,7 +45,7 @@ const mirrorHigh, sectionHigh = 110, 170
 
 // NewSee returns the page.
 func NewSee(host Host) *See {
-	p := &See{host: host, says: sentence(), detail: sentence(), more: sentence(), notes: aside("")}
+	p := &See{host: host, says: sentence(), detail: sentence(), more: sentence(), notes: aside(""), Decides: NewDecision(host)}
 	p.detail.Hide()
 	p.List = NewListing(host, "see", func(row desk.Row) {
 		host.Look(func(a *desk.Attention) { desk.LookAtSight(a, row) })
@@ -61,7 +62,7 @@ func NewSee(host Host) *See {
 	}
 	p.eyes = container.New(&pair{}, p.Mirror[0].all, p.Mirror[1].all)
 	top := container.NewVBox(Border(nil, nil, nil, p.List.Find, heading(phrase.Of("Can the driver see?"))), p.says, p.eyes)
-	lower := container.NewVScroll(container.NewVBox(p.detail, p.Section.all, p.more, p.notes))
+	lower := container.NewVScroll(container.NewVBox(p.detail, p.Section.all, p.Decides, p.more, p.notes))
 	split := container.NewVSplit(p.List, lower)
 	split.SetOffset(0.62)
 	p.content = Border(top, nil, nil, nil, split)
@@ -87,6 +88,8 @@ func (p *See) Update(s *desk.State, a *desk.Attention) {
 			p.List.Fill(listed{seen: of.seen, of: of.of}, "", func() (desk.Table, string) { return desk.SightList(table), "" })
 		}
 	})
+	key := desk.SightDecision(s, a)
+	p.Decides.Update(s, key, key != "")
 	v := s.Answers.Seen.Value
 	if v == nil {
 		v = &desk.Seen{}
@@ -94,7 +97,11 @@ func (p *See) Update(s *desk.State, a *desk.Attention) {
 	for k := range p.Mirror {
 		p.Mirror[k].show(v.Mirror[k])
 	}
-	p.Section.show(v.Section)
+	section := v.Section
+	if large() { // the scene has it too
+		section = nil
+	}
+	p.Section.show(section)
 }
 
 // Leave is of every page.

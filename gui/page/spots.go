@@ -24,6 +24,7 @@ type Spots struct {
 	Why           *widget.Check // shows where it cannot be, and why
 	Use, UseAll   *widget.Button
 	Grid, Refused *Grid
+	Decides       *Decision // where there is no place
 	content       fyne.CanvasObject
 	telling       bool
 	state         *desk.State
@@ -62,13 +63,14 @@ func NewSpots(host Host) *Spots {
 	})
 	p.UseAll.Hide()
 	p.Grid = NewGrid("", p.choose)
+	p.Decides = NewDecision(host)
 	p.Refused = NewGrid(phrase.Of("nothing was refused"), nil)
 	lower := container.NewVBox(p.detail, Border(nil, nil, nil, hinted(host, p.Use, phrase.Of("Mount the component in the chosen place as an edit")), aside(desk.HeatCaution)), widget.NewSeparator())
 	top := container.NewVBox(heading(phrase.Of("Where can it be mounted?")),
 		Border(nil, nil, widget.NewLabel(phrase.Of("For")), nil, p.studies),
 		Border(nil, nil, widget.NewLabel(phrase.Of("What matters most")), p.Why, p.matters),
 		p.says, Border(nil, nil, nil, p.UseAll, p.joint))
-	split := container.NewVSplit(Border(nil, lower, nil, nil, p.Grid), Border(nil, p.changes, nil, nil, p.Refused))
+	split := container.NewVSplit(Border(nil, lower, nil, nil, p.Grid), Border(nil, container.NewVBox(p.changes, p.Decides), nil, nil, p.Refused))
 	split.SetOffset(0.72)
 	p.content = Border(top, nil, nil, nil, split)
 	p.ExtendBaseWidget(p)
@@ -127,6 +129,8 @@ func (p *Spots) Update(s *desk.State, a *desk.Attention) {
 	p.Grid.Choose(key)
 	say(p.detail, desk.SpotText(st, desk.SpotOf(s, a))...)
 	say(p.changes, desk.ChangesText(st)...)
+	open := desk.PlaceDecision(s, a)
+	p.Decides.Update(s, open, open != "")
 	_, ok := desk.UseOf(s, a)
 	enable(p.Use, ok)
 }

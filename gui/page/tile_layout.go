@@ -65,7 +65,7 @@ func (r *tileRenderer) questionHigh() float32 {
 func (r *tileRenderer) answerHigh() float32 {
 	line, small := lineHigh(r.text()), lineHigh(r.small())
 	if r.text() > largeText {
-		return line + 3*small
+		return max(line+3*small, 2*line+2*small)
 	}
 	return max(line+2*small, 3*small)
 }
@@ -208,12 +208,18 @@ func setLines(texts []set, width, high float32) (lines []set, whole bool) {
 }
 
 // shorter leaves the word away that stands before the dots and the share done,
-// rather than cut a text amid a word.
+// then the share, rather than cut a text amid a word.
 func shorter(news string, width float32, of measure) string {
 	if at := strings.LastIndex(news, ellipsis); at > 0 && of(news) > width {
 		news = news[at:]
 	}
-	return cut(news, width, of)
+	if of(news) <= width {
+		return news
+	}
+	if first, _, _ := strings.Cut(news, " "); first != ellipsis && of(first+ellipsis) <= width {
+		return first + ellipsis
+	}
+	return ellipsis
 }
 
 // newsText tells how current the answer is.

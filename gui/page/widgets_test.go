@@ -54,6 +54,7 @@ func TestShorterNews(t *testing.T) {
 		{"computing … 39 %", 16, "computing … 39 %"},
 		{"computing … 39 %", 15, "… 39 %"},
 		{"computing …", 8, "…"},
+		{"computing … 39 %", 4, "…"},
 		{"earlier state", 9, "earlier…"},
 	} {
 		if got := shorter(c.news, c.width, letters); got != c.want {

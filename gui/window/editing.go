@@ -50,7 +50,7 @@ func (w *Window) Edit(path string) {
 
 // pageOf lays out the page of a question over the way to what it is about.
 func (w *Window) pageOf(q desk.Question) fyne.CanvasObject {
-	return container.NewBorder(nil, w.links, nil, nil, container.NewScroll(w.pages[q]))
+	return container.NewBorder(nil, w.links, nil, nil, container.NewScroll(page.ClearOfBar(w.pages[q])))
 }
 
 // CloseEditor goes back to the open question's page.

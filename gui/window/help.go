@@ -48,6 +48,7 @@ var keys = [][2]string{
 	{"Control+E", phrase.Of("export the packet")},
 	{"Control+R, Control+Shift+R", phrase.Of("keep a revision, revisions")},
 	{phrase.Of("Control+arrow down, up"), phrase.Of("next and previous row of the page")},
+	{phrase.Of("Control+Page Down, Page Up"), phrase.Of("next and previous view of the page: which findings, tab, heat case, component")},
 	{"Control+T", phrase.Of("review on the wall; ? tells its keys")},
 	{"Control+L", phrase.Of("edit everything that the layout says, at what is selected")},
 	{"Control+U, Control+K", phrase.Of("move until a gap is reached, place by three points")},

@@ -10,6 +10,7 @@ import (
 	"aftbay/geom"
 	"aftbay/geom/render"
 	"aftbay/gui/desk"
+	"aftbay/gui/page"
 )
 
 // How far a key moves the selected part: plain, with Shift, with Alt. Common
@@ -39,6 +40,13 @@ func (w *Window) addKeys() {
 	})
 	for key, by := range map[fyne.KeyName]int{fyne.KeyDown: 1, fyne.KeyUp: -1} {
 		w.win.Canvas().AddShortcut(control(key, 0), func(fyne.Shortcut) { w.pages[w.asked].Step(by) })
+	}
+	for key, by := range map[fyne.KeyName]int{fyne.KeyPageDown: 1, fyne.KeyPageUp: -1} {
+		w.win.Canvas().AddShortcut(control(key, 0), func(fyne.Shortcut) {
+			if page, ok := w.pages[w.asked].(page.Turner); ok {
+				page.Turn(by)
+			}
+		})
 	}
 	for _, key := range []fyne.KeyName{fyne.KeyLeft, fyne.KeyRight, fyne.KeyUp, fyne.KeyDown, fyne.KeyPageUp, fyne.KeyPageDown} {
 		w.win.Canvas().AddShortcut(&desktop.CustomShortcut{KeyName: key, Modifier: fyne.KeyModifierAlt}, func(fyne.Shortcut) {

@@ -9,7 +9,7 @@ import (
 
 // reviewScene is the share of the scene beside the page in the review look: on a
 // wall the page needs more room than at the desk.
-const reviewScene = 0.50
+const reviewScene = 0.44
 
 // setLook changes light, dark or review.
 func (w *Window) setLook(look theme.Look) {
@@ -37,6 +37,7 @@ func (w *Window) fitLook(high float32) {
 	now := theme.For(w.o.Look, high)
 	if is, ours := w.app.Settings().Theme().(*theme.Theme); !ours || !is.Same(now) {
 		w.app.Settings().SetTheme(now)
+		w.changed() // on a wall pages show less
 	}
 }
 

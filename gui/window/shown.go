@@ -33,9 +33,13 @@ func (w *Window) tells() Shown {
 		w.buttons(top, s.Buttons)
 	case spots != nil && spots.Visible():
 		w.buttons(spots.Use, s.Buttons)
+		s.Buttons[spots.Why.Text] = w.middleOf(spots.Why)
 		fallthrough
 	default:
 		w.buttons(w.drop.Back, s.Buttons)
+		if drop, ok := w.pages[desk.Lowers].(*page.Drop); ok && drop.Visible() && w.asked == desk.Lowers {
+			w.buttons(drop.Map.Start, s.Buttons)
+		}
 	}
 	return s
 }
@@ -53,8 +57,13 @@ func (w *Window) buttons(o fyne.CanvasObject, at map[string][2]int) {
 		if o.Text == "" || o.Disabled() || !o.Visible() {
 			return
 		}
-		mid := w.app.Driver().AbsolutePositionForObject(o).Add(fyne.NewPos(o.Size().Width/2, o.Size().Height/2))
-		scale := w.win.Canvas().Scale()
-		at[o.Text] = [2]int{int(mid.X * scale), int(mid.Y * scale)}
+		at[o.Text] = w.middleOf(o)
 	}
+}
+
+// middleOf returns the middle of an object, in pixels of the window.
+func (w *Window) middleOf(o fyne.CanvasObject) [2]int {
+	mid := w.app.Driver().AbsolutePositionForObject(o).Add(fyne.NewPos(o.Size().Width/2, o.Size().Height/2))
+	scale := w.win.Canvas().Scale()
+	return [2]int{int(mid.X * scale), int(mid.Y * scale)}
 }
