@@ -42,8 +42,20 @@ func (c *Chart) SetChart(chart desk.Chart) {
 // MinSize is the toolkit's.
 func (c *Chart) MinSize() fyne.Size {
 	text := sizeOf(c, fynetheme.SizeNameCaptionText)
-	return fyne.NewSize(18*text, 12*text)
+	var names [2]int // over the beginnings and the ends
+	for _, l := range c.chart.Lines {
+		if l.Name != "" && l.Limit {
+			names[0]++
+		} else if l.Name != "" {
+			names[1]++
+		}
+	}
+	return fyne.NewSize(18*text, max(12, axesHigh+nameHigh*float32(max(names[0], names[1])))*text)
 }
+
+// Heights in sizes of the letters: of what stands above and below the curves,
+// and of what a name needs so that all find a place, wherever the others stand.
+const axesHigh, nameHigh = 3.7, 1.9
 
 // CreateRenderer is the toolkit's.
 func (c *Chart) CreateRenderer() fyne.WidgetRenderer {

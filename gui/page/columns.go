@@ -214,7 +214,7 @@ func (c *columns) widths(of []int, room float32) []float32 {
 func (c *columns) shrink(widths []float32, of []int, missing float32, names bool) float32 {
 	var spare float32
 	for i, k := range of {
-		if slices.Contains(c.names, k) == names {
+		if c.words[k] && slices.Contains(c.names, k) == names {
 			spare += widths[i] - c.least[k]
 		}
 	}
@@ -223,7 +223,7 @@ func (c *columns) shrink(widths []float32, of []int, missing float32, names bool
 	}
 	taken := min(missing, spare)
 	for i, k := range of {
-		if slices.Contains(c.names, k) == names {
+		if c.words[k] && slices.Contains(c.names, k) == names {
 			widths[i] -= (widths[i] - c.least[k]) * taken / spare
 		}
 	}

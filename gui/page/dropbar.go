@@ -22,7 +22,7 @@ type DropBar struct {
 	Back    *widget.Button
 	Limit   *widget.Button
 	mark    *theme.Mark
-	line    *widget.Label
+	line    *Fitted
 	telling bool // the value comes from the program
 	typed   bool // the field holds what the reader types
 	state   *desk.State
@@ -49,16 +49,15 @@ func NewDropBar(host Host) *DropBar {
 	b.Keep = widget.NewButton(phrase.Of("Apply"), host.Keep)
 	b.Back = widget.NewButton(phrase.Of("Back to start"), func() { host.PreviewStand(desk.Stand{}) })
 	b.Limit = widget.NewButton(phrase.Of("To the limit"), b.toLimit)
-	b.line = widget.NewLabel("")
-	b.line.Truncation = fyne.TextTruncateEllipsis
+	b.line = NewFitted()
 	entry := container.New(figureRoom{}, b.Entry)
 	field := container.NewHBox(entry, widget.NewLabel(phrase.Of("mm down")))
 	lead := widget.NewLabelWithStyle(phrase.Of("Drop"), fyne.TextAlignLeading, fyne.TextStyle{Bold: true})
-	says := Border(nil, nil, container.NewCenter(b.mark), container.NewHBox(
+	says := container.New(&sayRow{}, b.mark, b.line, container.NewHBox(
 		hinted(host, b.Limit, phrase.Of("Lower the group to where the first limit stops it")),
 		hinted(host, b.Back, phrase.Of("Show the group where the layout has it")),
 		hinted(host, b.Keep, phrase.Of("Make the place shown an edit of the layout; it can be undone")),
-	), b.line)
+	))
 	b.content = container.NewVBox(Border(nil, nil, lead, field, b.Slider), says)
 	b.ExtendBaseWidget(b)
 	return b
@@ -83,7 +82,7 @@ func (b *DropBar) foretell(dropMM float64) {
 func (b *DropBar) tell(s *desk.State) {
 	line, verdict := desk.DropLine(s)
 	b.mark.SetVerdict(verdict)
-	if b.line.Text != line && !b.typed {
+	if b.line.Text() != line && !b.typed {
 		b.line.SetText(line)
 	}
 }
@@ -157,6 +156,9 @@ func (b *DropBar) Update(s *desk.State) {
 	enable(b.Back, away)
 	limitMM, known := desk.LimitMM(s)
 	enable(b.Limit, known && limitMM != s.DropMM)
+	for _, key := range []*widget.Button{b.Keep, b.Back} {
+		key.Hidden = large() && key.Disabled() // the room is for the sentence
+	}
 }
 
 // CreateRenderer is the toolkit's.

@@ -149,7 +149,7 @@ func (p *Fit) Turn(by int) {
 
 // draw makes the section beside if it would be another.
 func (p *Fit) draw(s *desk.State, finding string, has bool) {
-	if !has {
+	if !has || large() { // on a wall the scene shows it
 		p.Section.show(nil)
 		p.drawn = told[listed]{}
 		return

@@ -67,6 +67,7 @@ func (l *Listing) tellFinder() {
 // Fill lists what make returns. It is called beside, and only if of, which must
 // be comparable, is another than last time; once it has been, it is let go.
 func (l *Listing) Fill(of any, selected string, make func() (t desk.Table, empty string)) {
+	l.fitLook()
 	if selected != "" { // stays while a row of the list is looked at
 		l.selected = selected
 	}

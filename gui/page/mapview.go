@@ -36,7 +36,7 @@ func NewMapView(host Host) *MapView {
 	v.Stop = widget.NewButton(phrase.Of("Stop"), func() { host.Map(false) })
 	keys := container.NewHBox(v.Start, v.Stop)
 	below := container.NewVBox(v.here, v.regions, aside(phrase.Of("Green: all holds, the deeper the more room. Hatched: a limit is passed. Cross-hatched: parts overlap. A click previews the place.")))
-	v.content = container.NewBorder(container.NewVBox(v.says, keys), below, nil, nil, v.Plot)
+	v.content = container.NewBorder(Border(nil, nil, nil, container.NewCenter(keys), v.says), below, nil, nil, v.Plot)
 	v.ExtendBaseWidget(v)
 	return v
 }

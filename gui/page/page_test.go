@@ -74,8 +74,8 @@ func TestDropBarPreviews(t *testing.T) {
 		t.Fatalf("slider to %v, keep disabled %v", b.Slider.Max, b.Keep.Disabled())
 	}
 	b.Slider.SetValue(25)
-	if h.drops = nil; !strings.Contains(b.line.Text, "too low") {
-		t.Errorf("the sentence lags behind the slider: %q", b.line.Text)
+	if h.drops = nil; !strings.Contains(b.line.Text(), "too low") {
+		t.Errorf("the sentence lags behind the slider: %q", b.line.Text())
 	}
 	b.Slider.SetValue(12.5)
 	if len(h.drops) != 1 || h.drops[0] != 12.5 || b.Entry.Text != "12.50" {
@@ -84,7 +84,7 @@ func TestDropBarPreviews(t *testing.T) {
 	for _, bad := range []string{"61", "deep", ""} {
 		b.Entry.SetText(bad)
 		b.submit(bad)
-		if len(h.drops) != 1 || b.line.Text == "" {
+		if len(h.drops) != 1 || b.line.Text() == "" {
 			t.Errorf("%q was taken: %v", bad, h.drops)
 		}
 	}
@@ -100,8 +100,8 @@ func TestDropBarPreviews(t *testing.T) {
 	if len(h.drops) != 2 {
 		t.Errorf("an update previewed: %v", h.drops)
 	}
-	if b.Keep.Disabled() || b.Slider.Value != 22 || !strings.Contains(b.line.Text, "too low") {
-		t.Errorf("at 22 mm: keep disabled %v, slider %v, %q", b.Keep.Disabled(), b.Slider.Value, b.line.Text)
+	if b.Keep.Disabled() || b.Slider.Value != 22 || !strings.Contains(b.line.Text(), "too low") {
+		t.Errorf("at 22 mm: keep disabled %v, slider %v, %q", b.Keep.Disabled(), b.Slider.Value, b.line.Text())
 	}
 	test.Tap(b.Keep)
 	test.Tap(b.Back)

@@ -52,6 +52,7 @@ func (s *Status) Update(st *desk.State) {
 		s.text.SetText(st.Status)
 	}
 	share, running := st.Share()
+	s.note.Hidden = large() // the tile says it
 	if note := st.Job(); s.note.Text != note {
 		s.note.SetText(note)
 	}
