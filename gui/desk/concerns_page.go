@@ -100,6 +100,12 @@ func dropConcerns(s *State) (out []Concern) {
 	return out
 }
 
+// seenKey is the key under which a rule of the rear view is settled.
+func seenKey(rule string) string {
+	c := Concern{Key: "rear view: " + rule}
+	return c.Key
+}
+
 func sightConcerns(s *State) (out []Concern) {
 	v := s.Answers.Seen.Value
 	if v == nil || v.Result == nil {
@@ -110,7 +116,7 @@ func sightConcerns(s *State) (out []Concern) {
 		if a.Required.Met {
 			continue
 		}
-		c := Concern{Key: "rear view: " + a.Required.Rule, Page: Sees, Verdict: clearance.Short, What: a.Required.Rule, Value: Percent(a.Seen.EitherShare) + " % seen"}
+		c := Concern{Key: seenKey(a.Required.Rule), Page: Sees, Verdict: clearance.Short, What: a.Required.Rule, Value: Percent(a.Seen.EitherShare) + " % seen"}
 		c.Asked = Percent(a.Required.LeastShare) + " %"
 		if len(a.LostBy) > 0 {
 			c.name(s, a.LostBy[0].Part)

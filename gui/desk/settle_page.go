@@ -37,7 +37,7 @@ func SightDecision(s *State, a *Attention) string {
 	case v == nil || v.Result == nil:
 		return ""
 	}
-	return "rear view: " + v.Result.Required.Rule
+	return seenKey(v.Result.Required.Rule)
 }
 
 // PlaceDecision is the key under which it is settled that a component has no

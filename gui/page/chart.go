@@ -140,6 +140,7 @@ func (r *chartRenderer) marks(c *desk.Chart, text float32, ink color.Color, take
 		if !found {
 			top, _ = r.place(c, taken, fyne.NewPos(left, y-1.9*text), y+0.6*text, width, text, false)
 		}
+		r.plate(left, top, width, text)
 		r.put(m.Text, left, top, text, ink, false)
 		taken = append(taken, fyne.NewPos(left, top))
 	}
@@ -205,6 +206,7 @@ func (r *chartRenderer) name(c *desk.Chart, l desk.ChartLine, n named, taken []f
 	if !found {
 		y, _ = r.place(c, taken, fyne.NewPos(x, high-1.45*text), low+0.1*text, width, text, false)
 	}
+	r.plate(x, y, width, text)
 	if !l.Limit {
 		r.line(x, y+0.65*text, x+0.8*stroke, y+0.65*text, 2.2, n.tone)
 		r.put(l.Name, x+stroke, y, text, n.ink, false)
@@ -263,4 +265,15 @@ func (r *chartRenderer) here(c *desk.Chart, ink color.Color) {
 	}
 	x := r.x(c, c.At)
 	r.line(x, r.top, x, r.bottom, 1.6, ink)
+}
+
+// plate lays ground under a name, so that a curve does not strike it through.
+func (r *chartRenderer) plate(x, y, width, text float32) {
+	ground := color.NRGBAModel.Convert(colorOf(r.chart, fynetheme.ColorNameHeaderBackground)).(color.NRGBA)
+	ground.A = 210
+	field := canvas.NewRectangle(ground)
+	field.CornerRadius = text / 4
+	field.Move(fyne.NewPos(x-text/5, y+text/10))
+	field.Resize(fyne.NewSize(width+text/2.5, 1.15*text))
+	r.objects = append(r.objects, field)
 }

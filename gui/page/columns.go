@@ -244,7 +244,7 @@ func (c *columns) Layout(objects []fyne.CanvasObject, size fyne.Size) {
 	high, step := size.Height, float32(0)
 	if len(lines) > 1 {
 		high = c.lineHigh(objects)
-		step = size.Height - high + fynetheme.Size(fynetheme.SizeNameInnerPadding)/2
+		step = size.Height - high
 	}
 	objects[0].Move(fyne.NewPos(fynetheme.Size(fynetheme.SizeNamePadding), (text-sign)/2))
 	objects[0].Resize(fyne.NewSquareSize(sign))
@@ -279,7 +279,7 @@ func (c *columns) MinSize(objects []fyne.CanvasObject) fyne.Size {
 		size.Width = max(size.Width, sum)
 	}
 	if c.stacked { // the two lines of a row stand closer than two rows
-		size.Height = 2*size.Height - 1.5*fynetheme.Size(fynetheme.SizeNameInnerPadding)
+		size.Height = 2*size.Height - 2*fynetheme.Size(fynetheme.SizeNameInnerPadding)
 	}
 	return size.Add(fyne.NewSize(c.lead()+scrollBarRoom(), 0))
 }

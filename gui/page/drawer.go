@@ -205,8 +205,9 @@ func (nameFirst) Layout(objects []fyne.CanvasObject, size fyne.Size) {
 	pad := 2 * fynetheme.Size(fynetheme.SizeNameInnerPadding)
 	text, small := fynetheme.Size(fynetheme.SizeNameText), fynetheme.Size(fynetheme.SizeNameCaptionText)
 	left := min(size.Width, sized(text, fyne.TextStyle{})(name.Text)+pad+1)
-	right := min(size.Width-left, sized(small, fyne.TextStyle{})(role.Text)+pad+1)
-	if right < pad+leastRole*small {
+	natural := sized(small, fyne.TextStyle{})(role.Text) + pad + 1
+	right := min(size.Width-left, natural)
+	if right < natural && right < pad+leastRole*small {
 		left, right = size.Width, 0
 	}
 	name.Resize(fyne.NewSize(left, size.Height))

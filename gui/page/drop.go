@@ -2,6 +2,8 @@ package page
 
 import (
 	"math"
+	"reflect"
+	"strings"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
@@ -25,19 +27,21 @@ type Drop struct {
 	detail  *widget.Label
 	limits  *container.Split
 	limit   string // the chosen one
-	tells   bool
-	Gains   *Grid
-	Swaps   *Grid
-	Masses  *Grid
-	Map     *MapView
-	Tabs    *container.AppTabs
-	charts  *fyne.Container
-	gains   *widget.Label
-	swaps   *widget.Label
-	masses  *widget.Label
-	content fyne.CanvasObject
-	state   *desk.State
-	drawn   struct {
+	// swapTable is what Swaps shows
+	swapTable desk.Table
+	tells     bool
+	Gains     *Grid
+	Swaps     *Grid
+	Masses    *Grid
+	Map       *MapView
+	Tabs      *container.AppTabs
+	charts    *fyne.Container
+	gains     *widget.Label
+	swaps     *widget.Label
+	masses    *widget.Label
+	content   fyne.CanvasObject
+	state     *desk.State
+	drawn     struct {
 		of any // by idOf
 		at desk.Stand
 	}
@@ -50,7 +54,7 @@ func NewDrop(host Host) *Drop {
 	p.List = NewListing(host, "drop", func(row desk.Row) { p.choose(host, row) })
 	p.Grid = p.List.Grid
 	p.Gains = NewGrid(phrase.Of("Nothing to compare yet."), nil)
-	p.Swaps = NewGrid("", nil)
+	p.Swaps = NewGrid("", p.tellSwap)
 	p.Masses = NewGrid(phrase.Of("No mass is known."), func(row desk.Row) { p.choose(host, row) })
 	p.Map = NewMapView(host)
 	p.charts = container.NewGridWithColumns(1)
@@ -146,7 +150,10 @@ func (p *Drop) fill() {
 		p.Gains.SetTable(buys)
 		say(p.gains, buys.Foot...)
 		p.Swaps.SetTable(swaps)
-		say(p.swaps, swaps.Foot...)
+		if !reflect.DeepEqual(swaps, p.swapTable) {
+			p.swapTable = swaps
+			say(p.swaps, swaps.Foot...)
+		}
 	case 3:
 		p.Map.Update(s)
 	case 4:
@@ -178,6 +185,18 @@ func (p *Drop) draw(s *desk.State) {
 		}
 		p.charts.Objects[i].(*Chart).SetChart(c)
 	}
+}
+
+// tellSwap tells a row whole: its cells are narrow, and some hold sentences.
+func (p *Drop) tellSwap(row desk.Row) {
+	lines := []string{}
+	for k, c := range p.swapTable.Columns {
+		if k > 0 && row.Cells[k] != "" {
+			lines = append(lines, c.Head+": "+row.Cells[k])
+		}
+	}
+	say(p.swaps, append([]string{row.Cells[0], strings.Join(lines, "; ")}, p.swapTable.Foot...)...)
+	relay(p.content)
 }
 
 // goTo previews a drop that was pointed at, rounded as the slider's.

@@ -24,6 +24,7 @@ type Grid struct {
 	sorted  desk.Finder
 	fit     *columns
 	head    *fyne.Container
+	top     *fyne.Container // head with its line
 	list    *rowList
 	empty   *widget.Label
 	telling bool // the choice comes from the program
@@ -36,6 +37,7 @@ func NewGrid(empty string, onRow func(row desk.Row)) *Grid {
 	g := &Grid{OnRow: onRow, fit: &columns{}, empty: widget.NewLabel(empty)}
 	g.empty.Wrapping = fyne.TextWrapWord
 	g.head = container.New(g.fit)
+	g.top = container.NewVBox(g.head, widget.NewSeparator())
 	g.list = newRowList(func() int { return g.unroll.of(len(g.table.Rows)) }, g.newRow, g.fillRow)
 	g.list.HideSeparators = true
 	g.list.OnSelected = func(id widget.ListItemID) {
@@ -104,6 +106,7 @@ func (g *Grid) SetTable(t desk.Table) {
 	g.nameHeads()
 	g.empty.Hidden = len(t.Rows) > 0
 	g.list.Hidden = len(t.Rows) == 0
+	g.top.Hidden = len(t.Rows) == 0 // heads of nothing tell nothing
 	key := g.chosen
 	g.chosen = ""
 	if news && g.list.GetScrollOffset() == 0 {
@@ -243,7 +246,7 @@ func (g *Grid) fillRow(id widget.ListItemID, o fyne.CanvasObject) {
 
 // CreateRenderer is the toolkit's.
 func (g *Grid) CreateRenderer() fyne.WidgetRenderer {
-	top := container.NewVBox(g.head, widget.NewSeparator())
+	top := g.top
 	body := container.NewStack(g.list, container.NewVBox(g.empty))
 	return widget.NewSimpleRenderer(container.NewHScroll(container.NewBorder(top, nil, nil, nil, body)))
 }

@@ -39,7 +39,7 @@ type Heat struct {
 func NewHeat(host Host) *Heat {
 	p := &Heat{host: host, says: sentence()}
 	p.caution = sentence()
-	p.caution.Text, p.caution.TextStyle = desk.HeatCaution, fyne.TextStyle{Bold: true}
+	p.caution.Text, p.caution.TextStyle, p.caution.SizeName = desk.HeatCaution, fyne.TextStyle{Bold: true}, fynetheme.SizeNameCaptionText
 	p.more = aside(desk.HeatCautions)
 	p.warns = sentence()
 	p.warns.SizeName, p.warns.Importance = fynetheme.SizeNameCaptionText, widget.WarningImportance
@@ -103,19 +103,6 @@ func (p *Heat) Turn(by int) {
 	p.cases.SetSelectedIndex(around(p.cases.SelectedIndex(), by, len(p.cases.Options)))
 }
 
-// fitLook gives the caution letters that leave the list its room.
-func (p *Heat) fitLook() {
-	name := fynetheme.SizeNameText
-	if large() {
-		name = fynetheme.SizeNameCaptionText
-	}
-	if p.caution.SizeName != name {
-		p.caution.SizeName = name
-		p.caution.Refresh()
-		relay(p.content)
-	}
-}
-
 // choose looks at a part.
 func (p *Heat) choose(part string) {
 	if part == "" {
@@ -127,7 +114,6 @@ func (p *Heat) choose(part string) {
 
 // Update shows a state.
 func (p *Heat) Update(s *desk.State, a *desk.Attention) {
-	p.fitLook()
 	p.telling = true
 	names := desk.HeatCases(s)
 	if !slices.Equal(p.cases.Options, names) {

@@ -35,8 +35,8 @@ func NewMapView(host Host) *MapView {
 	v.Start = widget.NewButton(phrase.Of("Draw the map"), func() { host.Map(true) })
 	v.Stop = widget.NewButton(phrase.Of("Stop"), func() { host.Map(false) })
 	keys := container.NewHBox(v.Start, v.Stop)
-	below := container.NewVBox(v.here, v.regions, aside(phrase.Of("Green: all holds, the deeper the more room. Hatched: a limit is passed. Cross-hatched: parts overlap. A click previews the place.")))
-	v.content = container.NewBorder(Border(nil, nil, nil, container.NewCenter(keys), v.says), below, nil, nil, v.Plot)
+	below := container.NewVBox(v.regions, aside(phrase.Of("Green: all holds, the deeper the more room. Hatched: a limit is passed. Cross-hatched: parts overlap. A click previews the place.")))
+	v.content = Border(container.NewVBox(v.says, Border(nil, nil, nil, keys, v.here)), below, nil, nil, v.Plot)
 	v.ExtendBaseWidget(v)
 	return v
 }
@@ -182,7 +182,7 @@ func (r *mapRenderer) badge(number string, x, y, text float32) {
 func (r *mapRenderer) axes(left, top, width, height float32) {
 	p := r.plot
 	text := sizeOf(p, fynetheme.SizeNameCaptionText)
-	r.put(phrase.Of("drop in mm, downwards, against the fore-aft shift in mm, rearward to the right"), 0, 0, true)
+	r.put(phrase.Of("drop, downwards, and shift, rearward to the right, in mm"), 0, 0, true)
 	shifts, drops := p.m.ShiftsMM, p.m.DropsMM
 	for _, v := range ticks(shifts[0], shifts[len(shifts)-1], int(width/(4.5*text))) {
 		label := tickText(v)

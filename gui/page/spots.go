@@ -65,13 +65,14 @@ func NewSpots(host Host) *Spots {
 	p.Grid = NewGrid("", p.choose)
 	p.Decides = NewDecision(host)
 	p.Refused = NewGrid(phrase.Of("nothing was refused"), nil)
-	lower := container.NewVBox(p.detail, Border(nil, nil, nil, hinted(host, p.Use, phrase.Of("Mount the component in the chosen place as an edit")), aside(desk.HeatCaution)), widget.NewSeparator())
+	use := Border(nil, nil, nil, container.NewVBox(hinted(host, p.Use, phrase.Of("Mount the component in the chosen place as an edit"))), aside(desk.HeatCaution))
+	lower := Border(nil, use, nil, nil, container.NewVScroll(container.NewVBox(p.detail, p.Decides, p.changes, container.New(&rowsHigh{grid: p.Refused}, p.Refused))))
 	top := container.NewVBox(heading(phrase.Of("Where can it be mounted?")),
 		Border(nil, nil, widget.NewLabel(phrase.Of("For")), nil, p.studies),
 		Border(nil, nil, widget.NewLabel(phrase.Of("What matters most")), p.Why, p.matters),
-		p.says, Border(nil, nil, nil, p.UseAll, p.joint))
-	split := container.NewVSplit(Border(nil, lower, nil, nil, p.Grid), Border(nil, container.NewVBox(p.changes, p.Decides), nil, nil, p.Refused))
-	split.SetOffset(0.72)
+		p.says, Border(nil, nil, nil, container.NewCenter(p.UseAll), p.joint))
+	split := container.NewVSplit(p.Grid, lower)
+	split.SetOffset(0.46)
 	p.content = Border(top, nil, nil, nil, split)
 	p.ExtendBaseWidget(p)
 	return p

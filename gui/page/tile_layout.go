@@ -152,9 +152,9 @@ func (r *tileRenderer) ways(answer string) [][]set {
 	first, rest, more := strings.Cut(answer, "; ")
 	var out [][]set
 	if more {
-		out = append(out, []set{{first, text, true}, {rest, small, false}})
+		out = append(out, []set{{first, text, true}, {rest, small, false}}, []set{{first, small, true}, {rest, small, false}})
 	}
-	out = append(out, []set{{answer, text, !more && text > largeText}}, []set{{answer, text, false}}, []set{{answer, small, false}})
+	out = append(out, []set{{answer, text, !more}}, []set{{answer, text, false}}, []set{{answer, small, false}})
 	for letters := small - 0.5; letters >= leastShrink*small && text > largeText; letters -= 0.5 {
 		if more {
 			out = append(out, []set{{first, letters * text / small, true}, {rest, letters, false}})
