@@ -9,10 +9,10 @@ import (
 	"aftbay/gui/settings"
 )
 
-// ViewOf returns how a layout is looked at, to be remembered.
-func ViewOf(path string, a *Attention, c render.Camera) settings.View {
+// ViewOf returns how the layout at a path is looked at, to be remembered.
+func ViewOf(path string, s *State, a *Attention, c render.Camera) settings.View {
 	v := settings.View{
-		Layout: path, Page: int(a.Page), Hidden: slices.Sorted(maps.Keys(a.Hidden)), SeeThrough: slices.Sorted(maps.Keys(a.Clear)),
+		Layout: path, Title: s.Title, Page: int(a.Page), Hidden: slices.Sorted(maps.Keys(a.Hidden)), SeeThrough: slices.Sorted(maps.Keys(a.Clear)),
 		Ghost: a.Ghost, Bodywork: a.Shells, NoMeasures: !a.Measures, Gaps: a.Gaps, Mirror: a.Mirror,
 		Camera: &settings.Camera{TargetMM: c.Target, AzimuthDeg: units.Deg(c.AzimuthRad), ElevationDeg: units.Deg(c.ElevationRad), DistMM: c.DistMM, Parallel: c.Parallel},
 	}

@@ -10,6 +10,7 @@ import (
 // View is how a layout was looked at last: nothing of it is the layout's own.
 type View struct {
 	Layout     string   `json:"layout"` // its path
+	Title      string   `json:"title,omitempty"`
 	Page       int      `json:"page,omitempty"`
 	Camera     *Camera  `json:"camera,omitempty"`
 	Hidden     []string `json:"hidden,omitempty"`      // parts

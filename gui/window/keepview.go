@@ -17,7 +17,7 @@ func (w *Window) view() (v settings.View, ok bool) {
 	if w.before != nil {
 		c = *w.before
 	}
-	return desk.ViewOf(fullPath(w.path), &at, c), true
+	return desk.ViewOf(fullPath(w.path), &w.state, &at, c), true
 }
 
 // keepView remembers how the open layout is looked at, before another takes its

@@ -41,6 +41,9 @@ func TestALayoutOpensAsItWasLeft(t *testing.T) {
 	if c.Target != left.Target || c.DistMM != left.DistMM || c.AzimuthRad-left.AzimuthRad > 1e-12 || left.AzimuthRad-c.AzimuthRad > 1e-12 {
 		t.Errorf("left looking from %+v, found %+v", left, c)
 	}
+	if again := b.menu.recent.ChildMenu.Items; len(again) != 1 || again[0].Label != "Other  ("+shortPath(second)+")" {
+		t.Errorf("to be opened again: %+v", again)
+	}
 	kept, err := settings.Load(b.o.SettingsDir)
 	if err != nil {
 		t.Fatal(err)

@@ -162,15 +162,28 @@ func (m *menu) update(s *desk.State) {
 func (m *menu) recall(w *Window) {
 	m.recent.ChildMenu.Items = nil
 	for _, path := range w.o.Remembered.Recent {
-		if _, err := os.Stat(path); err != nil {
-			continue // gone, or on a disk that is not there today
+		if _, err := os.Stat(path); err != nil || w.state.Open && path == fullPath(w.state.Path) {
+			continue // gone, or on a disk that is not there today; or open already
 		}
-		m.recent.ChildMenu.Items = append(m.recent.ChildMenu.Items, fyne.NewMenuItem(shortPath(path), func() { w.afterSaving(func() { w.Open(path) }) }))
+		label := shortPath(path)
+		if v, known := w.o.Remembered.ViewOf(path); known && v.Title != "" {
+			label = shortTitle(v.Title) + "  (" + label + ")"
+		}
+		m.recent.ChildMenu.Items = append(m.recent.ChildMenu.Items, fyne.NewMenuItem(label, func() { w.afterSaving(func() { w.Open(path) }) }))
 	}
 	m.recent.Disabled = len(m.recent.ChildMenu.Items) == 0
 	if m.main != nil {
 		m.main.Refresh()
 	}
+}
+
+// shortTitle returns the beginning of a title that a menu has room for.
+func shortTitle(title string) string {
+	const most = 40
+	if r := []rune(title); len(r) > most {
+		return string(r[:most]) + "…"
+	}
+	return title
 }
 
 // shortPath returns the end of a path that a menu has room for.

@@ -342,6 +342,7 @@ func (w *Window) apply(s desk.State, at desk.Attention, picture *desk.Picture) {
 	}
 	if s.Open && s.Path != w.path {
 		w.path = s.Path
+		w.menu.recall(w)
 		w.fitTo(s.Path)
 		if w.tourWaits {
 			w.tourWaits = false
