@@ -14,16 +14,16 @@ const (
 	// heldRests is how many rests are compared.
 	heldRests = 4
 	// mostHeldKB is by how much what is in use at rest may grow with each opening
-	// of a page or dialog, of which there are heldEach in a round. A dialog alone
-	// takes ten times that.
+	// of a page or dialog, of which there are heldEach in a round. A dialog takes
+	// ten times that; the letters of one review more than all of it.
 	mostHeldKB = 10
 	heldEach   = 12
 )
 
-// Opening and closing every page, the editor and the dialogs again and again leaves
-// nothing behind: what is in use after a collection, and the goroutines, are after
-// 480 openings what they were after 120. The toolkit forgets what it has drawn of
-// closed ones after five seconds here, not after its minute.
+// Opening and closing every page, the editor, the dialogs and the review again and
+// again leaves nothing behind: what is in use after a collection, and the
+// goroutines, are after 480 openings what they were after 120. The toolkit forgets
+// what it has drawn of closed ones after five seconds here, not after its minute.
 func TestWindowLetsGo(t *testing.T) {
 	ctx, cancel := context.WithTimeout(t.Context(), 8*patience)
 	defer cancel()
@@ -36,6 +36,7 @@ func TestWindowLetsGo(t *testing.T) {
 			u.press("ctrl+2", "ctrl+3", "ctrl+4", "ctrl+5", "ctrl+6", "ctrl+1")
 			u.press("F1", "Escape", "ctrl+e", "Escape", "ctrl+r", "Escape", "ctrl+shift+r", "Escape", "ctrl+t", "Escape", "ctrl+l", "ctrl+1")
 		}
+		u.reviews()
 		r := u.rests()
 		t.Logf("at rest %d MB resident, %d kB in use by Go, %d goroutines", r.residentKB/1024, r.liveKB, r.goroutines)
 		rests = append(rests, r)

@@ -164,11 +164,21 @@ func (u *user) looksRound() {
 		time.Sleep(time.Second)
 		u.press("Escape")
 	}
+	u.reviews()
+}
+
+// reviews opens the review's window, goes on by a slide and closes it.
+func (u *user) reviews() {
+	u.t.Helper()
 	u.press("ctrl+t")
 	time.Sleep(time.Second)
-	u.press("Return") // the wall
-	time.Sleep(5 * time.Second)
+	u.press("Return")
+	var wall uint64
+	u.await("the review", func() bool { wall = u.other("aftbay review"); return wall != 0 })
+	u.activate(wall)
+	time.Sleep(3 * time.Second) // it draws
 	u.press("Right", "Escape")
+	u.await("the end of the review", func() bool { return u.other("aftbay review") == 0 })
 	u.activate(u.id)
 }
 
