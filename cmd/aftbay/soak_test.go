@@ -60,6 +60,7 @@ func TestSoak(t *testing.T) {
 	ctx, cancel := context.WithTimeout(t.Context(), whole+20*patience)
 	defer cancel()
 	u := sit(ctx, t)
+	u.waits = 5 * patience // over hours a machine has its moments
 	u.await("the demo", func() bool { return strings.Contains(u.title(), "Bramble") })
 	u.looksRound()
 	u.rests()

@@ -32,6 +32,7 @@ type user struct {
 	vitals string
 	heard  []window.Vitals // read of it
 	tmp    string          // where it writes the demo
+	waits  time.Duration   // for anything; longer, and it counts as hung
 
 	heardBytes int64 // of vitals
 }
@@ -48,7 +49,7 @@ func sit(ctx context.Context, t *testing.T, env ...string) *user {
 	dir := t.TempDir()
 	binary := filepath.Join(dir, "aftbay")
 	run(ctx, t, "go", "build", "-o", binary, ".")
-	u := &user{t: t, ctx: ctx, said: &bytes.Buffer{}, ended: make(chan error, 1), vitals: filepath.Join(dir, "vitals"), tmp: t.TempDir()}
+	u := &user{t: t, ctx: ctx, said: &bytes.Buffer{}, ended: make(chan error, 1), waits: patience, vitals: filepath.Join(dir, "vitals"), tmp: t.TempDir()}
 	u.app = exec.CommandContext(ctx, binary, "--demo", "--vitals", u.vitals)
 	u.app.Stdout, u.app.Stderr = u.said, u.said
 	u.app.Env = append(append(os.Environ(), "LANG=en_US.UTF-8", "AFTBAY_THREADS=check", "HOME="+t.TempDir(), "TMPDIR="+u.tmp), env...)
@@ -127,7 +128,7 @@ func (u *user) title() string {
 // await waits until something holds.
 func (u *user) await(what string, holds func() bool) {
 	u.t.Helper()
-	for deadline := time.Now().Add(patience); time.Now().Before(deadline); time.Sleep(150 * time.Millisecond) {
+	for deadline := time.Now().Add(u.waits); time.Now().Before(deadline); time.Sleep(150 * time.Millisecond) {
 		select {
 		case err := <-u.ended:
 			u.t.Fatalf("it ended while %s was awaited: %v\n%s", what, err, u.said.String())

@@ -124,11 +124,9 @@ func running() (n int, all string) {
 // A layout that another takes the place of leaves nothing behind.
 func TestOldLayoutsAreLetGo(t *testing.T) {
 	w := &watch{bench: newBench(t)}
-	for range 4 {
-		for q := range w.pages {
-			w.openPage(desk.Question(q))
-			w.look()
-		}
+	for round := range 8 * len(w.pages) {
+		w.openPage(desk.Question(round % len(w.pages)))
+		w.look()
 		w.Open(writeBench(t, "Another"))
 		w.look()
 		w.holds("after opening another", heldAnswers)
