@@ -4,6 +4,8 @@ import (
 	"testing"
 
 	"fyne.io/fyne/v2"
+
+	"aftbay/gui/desk"
 )
 
 // TestEscapeClosesWhatOnlyTells: one dialog after the other, the last one first;
@@ -47,5 +49,26 @@ func TestEscapeLeavesAForm(t *testing.T) {
 		if n := len(b.win.Canvas().Overlays().List()); n != 0 {
 			t.Errorf("%d dialogs left", n)
 		}
+	}
+}
+
+// A question is left as it is by Escape and answered by Enter as most will want.
+func TestQuestionsTakeEscapeAndEnter(t *testing.T) {
+	b := newBench(t)
+	b.Look(func(a *desk.Attention) { a.Selected = []string{"lid"} })
+	b.stage.TypedKey(&fyne.KeyEvent{Name: fyne.KeyRight})
+	b.settle()
+	went := 0
+	b.afterSaving(func() { went++ })
+	b.win.Canvas().Focused().TypedKey(&fyne.KeyEvent{Name: fyne.KeyEscape})
+	b.settle()
+	if b.win.Canvas().Overlays().Top() != nil || went != 0 || !b.state.Unsaved {
+		t.Fatalf("after Escape: went %d, unsaved %v", went, b.state.Unsaved)
+	}
+	b.afterSaving(func() { went++ })
+	b.win.Canvas().Focused().TypedKey(&fyne.KeyEvent{Name: fyne.KeyReturn})
+	b.settle()
+	if b.win.Canvas().Overlays().Top() != nil || went != 1 || b.state.Unsaved {
+		t.Errorf("after Enter: went %d, unsaved %v", went, b.state.Unsaved)
 	}
 }

@@ -70,11 +70,15 @@ func (w *Window) Decide(of layout.Decision, failed func(err error)) {
 // askForDecisions takes in a findings table that was filled in.
 func (w *Window) askForDecisions() {
 	d := dialog.NewFileOpen(func(in fyne.URIReadCloser, err error) {
-		if err != nil || in == nil {
+		switch {
+		case err != nil:
+			w.showError(err)
+			return
+		case in == nil:
 			return
 		}
 		path := in.URI().Path()
-		in.Close()
+		_ = in.Close() // only its place is of use
 		w.edits.do("", func() {
 			list, err := desk.ReadDecisions(path)
 			if err == nil {
@@ -83,6 +87,7 @@ func (w *Window) askForDecisions() {
 			w.told(err)
 		})
 	}, w.win)
+	d.SetTitleText(phrase.Of("Take in decisions from a findings table"))
 	d.SetFilter(storage.NewExtensionFileFilter([]string{".csv", ".xlsx"}))
-	d.Show()
+	w.showWide(d)
 }

@@ -208,7 +208,7 @@ func (w *Window) showWide(d *dialog.FileDialog) {
 	}
 	size := w.win.Canvas().Size()
 	d.Resize(fyne.NewSize(size.Width*0.7, size.Height*0.7))
-	d.Show()
+	w.showClosable(d)
 }
 
 // saveAs asks for a folder and saves there.

@@ -38,6 +38,7 @@ func (w *Window) exportPacket() {
 	}, w.win)
 	d.Resize(fyne.NewSize(460, 260))
 	w.showClosable(d)
+	w.win.Canvas().Focus(revision)
 }
 
 // freeFolder returns a folder inside another that is not there yet, named after
@@ -72,7 +73,7 @@ func (w *Window) writePacket(path string, o desk.PacketOptions) {
 	busy := dialog.NewCustom(phrase.Of("Writing the packet"), phrase.Of("Cancel"), container.NewVBox(widget.NewLabel(path), bar), w.win)
 	busy.SetOnClosed(cancel)
 	busy.Resize(fyne.NewSize(460, 160))
-	busy.Show()
+	w.showClosable(busy)
 	w.o.beside(func() {
 		files, err := w.desk.Packet(ctx, path, o)
 		w.o.onMain(func() {

@@ -76,7 +76,7 @@ func (w *Window) confirmGathered(paths []string, p *gather.Proposal) {
 	d.SetButtons(buttons)
 	room := w.win.Canvas().Size()
 	d.Resize(fyne.NewSize(room.Width*0.9, room.Height*0.9))
-	d.Show()
+	w.showClosable(d)
 }
 
 // ifTaken goes on with the parts that are taken, if there is any.
@@ -102,7 +102,7 @@ func (w *Window) newFrom(paths []string, p *gather.Proposal) {
 		elsewhere()
 		return
 	}
-	w.ask("Where?", phrase.Of("The layout file can lie beside the meshes, in ")+paths[0]+phrase.Of(", or the meshes are copied into another folder."), "",
+	w.ask(phrase.Of("Where?"), phrase.Of("The layout file can lie beside the meshes, in ")+paths[0]+phrase.Of(", or the meshes are copied into another folder."), "",
 		choice{says: phrase.Of("Cancel")},
 		choice{says: phrase.Of("Another folder…"), does: elsewhere},
 		choice{says: phrase.Of("Beside the meshes"), main: true, does: func() { write(paths[0]) }},

@@ -95,8 +95,9 @@ func (w *Window) askForGroup() {
 				w.group(parts, name.Text)
 			}
 		}, w.win)
+		name.OnSubmitted = func(string) { d.Confirm() }
 		d.Resize(fyne.NewSize(440, 180))
-		d.Show()
+		w.showClosable(d)
 		w.win.Canvas().Focus(name)
 	})
 }

@@ -20,8 +20,9 @@ type choice struct {
 	does func() // nil: nothing
 }
 
-// ask puts a question with an answer to each button. more, which may be "", is
-// a longer text that scrolls.
+// ask puts a question with an answer to each button; Escape is the first, which
+// does nothing, Enter the main one. more, which may be "", is a longer text that
+// scrolls.
 func (w *Window) ask(title, text, more string, choices ...choice) {
 	label := widget.NewLabel(text)
 	label.Wrapping = fyne.TextWrapWord
@@ -34,22 +35,26 @@ func (w *Window) ask(title, text, more string, choices ...choice) {
 	}
 	d := dialog.NewCustomWithoutButtons(title, content, w.win)
 	var buttons []fyne.CanvasObject
+	var first fyne.Focusable
 	for _, c := range choices {
-		b := widget.NewButton(c.says, func() {
+		b := w.newAnswer(c.says, func() {
 			d.Hide()
 			if c.does != nil {
 				c.does()
 			}
 		})
 		if c.main {
-			b.Importance = widget.HighImportance
+			b.Importance, first = widget.HighImportance, b
 		}
 		buttons = append(buttons, b)
 	}
 	d.SetButtons(buttons)
 	room := w.win.Canvas().Size()
 	d.Resize(fyne.NewSize(min(size.Width, room.Width*0.9), min(size.Height, room.Height*0.85)))
-	d.Show()
+	w.showClosable(d)
+	if first != nil {
+		w.win.Canvas().Focus(first)
+	}
 }
 
 // afterSaving does something that would lose unsaved changes, once the reader
