@@ -2,6 +2,7 @@ package radiate
 
 import (
 	"aftbay/geom"
+	"aftbay/geom/bvh"
 	"aftbay/thermal/patch"
 )
 
@@ -70,18 +71,19 @@ func (f *face) somewhere() geom.Vec {
 	return f.corner.Add(f.sides[0].Mul(1.0 / 3)).Add(f.sides[1].Mul(1.0 / 3))
 }
 
-// buries reports whether a ray that was followed to its end starts inside a solid.
-func (c *cover) buries(r *dealt, clearMM float64) bool {
+// buries reports whether a ray with a direction of unit length, which meets
+// nothing up to endMM, starts inside a solid.
+func (c *cover) buries(r *bvh.Ray, endMM, clearMM float64) bool {
 	if c.whole {
 		return true
 	}
-	end := r.origin.Add(r.dir.Mul(r.endMM))
+	end := r.Origin.Add(r.Dir.Mul(endMM))
 	for _, i := range c.doubt {
 		s := &c.set.Solids[i]
 		if outside(&s.Box, &end, clearMM) {
 			continue
 		}
-		if insideOne(s, r.origin) {
+		if insideOne(s, r.Origin) {
 			return true
 		}
 	}

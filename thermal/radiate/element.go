@@ -44,24 +44,34 @@ func (l *Elements) Look(e Element, rays int) (row []float64, ok bool) {
 	met := map[int32]float64{}
 	var order []int32
 	away := 0.0
-	for range rays {
-		u := pts.next()
-		hit, found := l.tree.FirstHit(origin, about.cosineDir(l.circle, u[0], u[1]), l.farMM)
-		if !found {
-			away++
-			continue
+	const most = 128
+	var shot [most]bvh.Ray
+	var hits [most]bvh.Hit
+	var p point
+	for done := 0; done < rays; done += most {
+		n := min(most, rays-done)
+		for k := range shot[:n] {
+			pts.next(&p)
+			shot[k] = bvh.Ray{Origin: origin, Dir: about.cosineDir(l.circle, unit(p[0]), unit(p[1])), FarMM: l.farMM}
 		}
-		q := l.r.set.OuterOf[hit.Tri]
-		if hit.Back {
-			q = l.r.set.InnerOf[hit.Tri]
+		l.tree.CastAll(shot[:n], hits[:n])
+		for _, hit := range hits[:n] {
+			if hit.Tri < 0 {
+				away++
+				continue
+			}
+			q := l.r.set.OuterOf[hit.Tri]
+			if hit.Back {
+				q = l.r.set.InnerOf[hit.Tri]
+			}
+			if q < 0 {
+				return nil, false
+			}
+			if met[q] == 0 {
+				order = append(order, q)
+			}
+			met[q]++
 		}
-		if q < 0 {
-			return nil, false
-		}
-		if met[q] == 0 {
-			order = append(order, q)
-		}
-		met[q]++
 	}
 	for _, q := range order {
 		l.r.AddLeaving(row, int(q), met[q]/float64(rays))

@@ -228,7 +228,12 @@ func TestSamplesFillTheirStrata(t *testing.T) {
 		}
 	}
 	for range n {
-		x := s.next()
+		var p point
+		s.next(&p)
+		var x [dimensions]float64
+		for d := range x {
+			x[d] = unit(p[d])
+		}
 		for d := range x {
 			one[d][int(x[d]*n)]++
 		}

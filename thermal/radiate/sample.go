@@ -66,39 +66,61 @@ func newStream(of *directions, seed, id uint64) stream {
 	return s
 }
 
-// next returns the next point, each coordinate in [0, 1). Bare numbers: places
-// in the unit cube.
-func (s *stream) next() (point [dimensions]float64) {
-	for d := range point {
-		point[d] = (float64(s.x[d]^s.shift[d]) + 0.5) * 0x1p-32
+// point is a place in the unit cube, each coordinate the middle of one of 2^32
+// equal steps.
+type point [dimensions]uint32
+
+// unit returns a coordinate as a number in (0, 1). Bare number: a place in the unit
+// cube.
+func unit(x uint32) float64 { return (float64(x) + 0.5) * 0x1p-32 }
+
+// next makes p the next point.
+func (s *stream) next(p *point) {
+	for d := range p {
+		p[d] = s.x[d] ^ s.shift[d]
 	}
 	s.n++
 	step := &s.of[bits.TrailingZeros32(s.n)&31] // order of the Gray code
 	for d := range s.x {
 		s.x[d] ^= step[d]
 	}
-	return point
 }
 
 // around is a unit normal with two unit vectors square to it and each other.
 type around struct{ normal, a, b geom.Vec }
 
 // newAround returns the frame about a unit normal.
-func newAround(normal geom.Vec) around {
-	a, b := across(normal)
-	return around{normal, a, b}
+func newAround(normal geom.Vec) (f around) {
+	f.set(normal[0], normal[1], normal[2])
+	return f
+}
+
+// set makes the frame that about a unit normal.
+// Source: T. Duff et al., J. Computer Graphics Techniques 6(1), 2017 (memory).
+func (f *around) set(x, y, z float64) {
+	sign := math.Copysign(1, z)
+	h := -1 / (sign + z)
+	xy := x * y * h
+	f.normal[0], f.normal[1], f.normal[2] = x, y, z
+	f.a[0], f.a[1], f.a[2] = 1+sign*x*x*h, sign*xy, -sign*x
+	f.b[0], f.b[1], f.b[2] = xy, sign+y*y*h, -y
 }
 
 // cosineDir returns a direction about the normal with cosine weight.
-// Source: r = √u, φ = 2πv is the area-true map of the unit disc (Malley).
 func (f *around) cosineDir(c *circle, u, v float64) (dir geom.Vec) {
+	f.cosine(c, u, v, &dir)
+	return dir
+}
+
+// cosine is cosineDir written to its place.
+// Source: r = √u, φ = 2πv is the area-true map of the unit disc (Malley).
+func (f *around) cosine(c *circle, u, v float64, dir *geom.Vec) {
 	cos, sin := c.at(v)
 	r, z := math.Sqrt(u), math.Sqrt(1-u)
 	x, y := r*cos, r*sin
-	for k := range dir {
-		dir[k] = x*f.a[k] + y*f.b[k] + z*f.normal[k]
-	}
-	return dir
+	dir[0] = x*f.a[0] + y*f.b[0] + z*f.normal[0]
+	dir[1] = x*f.a[1] + y*f.b[1] + z*f.normal[1]
+	dir[2] = x*f.a[2] + y*f.b[2] + z*f.normal[2]
 }
 
 // circleParts is the number of arcs of a circle.
@@ -126,13 +148,4 @@ func (c *circle) at(share float64) (cos, sin float64) {
 	dCos, dSin := 1-d2*(1.0/2-d2*(1.0/24)), d*(1-d2*(1.0/6-d2*(1.0/120)))
 	from := &c[i]
 	return from[0]*dCos - from[1]*dSin, from[1]*dCos + from[0]*dSin
-}
-
-// across returns two unit vectors square to a unit vector and each other.
-// Source: T. Duff et al., J. Computer Graphics Techniques 6(1), 2017 (memory).
-func across(n geom.Vec) (a, b geom.Vec) {
-	sign := math.Copysign(1, n[2])
-	h := -1 / (sign + n[2])
-	xy := n[0] * n[1] * h
-	return geom.Vec{1 + sign*n[0]*n[0]*h, sign * xy, -sign * n[0]}, geom.Vec{xy, sign + n[1]*n[1]*h, -n[1]}
 }

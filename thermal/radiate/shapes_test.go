@@ -111,7 +111,10 @@ func vec(v []float64) geom.Vec {
 }
 
 // frame returns two vectors square to n, right-handed with it.
-func frame(n geom.Vec) (a, b geom.Vec) { return across(n.Normalize()) }
+func frame(n geom.Vec) (a, b geom.Vec) {
+	f := newAround(n.Normalize())
+	return f.a, f.b
+}
 
 // facets is how many flats make a round; its radius is raised so that the area
 // of the cylinder's side is the true one.

@@ -63,6 +63,7 @@ type watcher struct {
 	circle       *circle
 	farMM, offMM float64
 	bounce       *rand.Rand
+	emitter      emitter
 	cover        cover
 
 	// What the present patch has met.
@@ -75,7 +76,8 @@ type watcher struct {
 // look fills the row of patch p.
 func (w *watcher) look(p int, rowShares []float64, s *Sight) {
 	w.rowShares = rowShares
-	e := newEmitter(w.guest.Set, &w.guest.Set.Patches[p], w.circle, w.offMM)
+	e := &w.emitter
+	e.aim(w.guest.Set, &w.guest.Set.Patches[p], w.circle, w.offMM)
 	w.shoot(p, e, nil)
 	if w.buried > 0 {
 		w.cover.start(e, w.r.set)
@@ -112,10 +114,13 @@ func (w *watcher) shoot(p int, e *emitter, cover *cover) {
 	w.restart(p)
 	e.pts = newStream(w.sobol, w.options.Seed, uint64(p))
 	for range w.options.Rays {
-		var r dealt
-		e.next(&r)
-		q, hit, what := w.meet(r.origin, r.dir, &r.endMM)
-		if cover != nil && what != withinSolid && cover.buries(&r, w.offMM) {
+		var at point
+		var r bvh.Ray
+		var endMM float64
+		e.pts.next(&at)
+		e.ray(&at, &r)
+		q, hit, what := w.meet(r.Origin, r.Dir, &endMM)
+		if cover != nil && what != withinSolid && cover.buries(&r, endMM, w.offMM) {
 			w.buried++
 			continue
 		}
@@ -131,7 +136,7 @@ func (w *watcher) shoot(p int, e *emitter, cover *cover) {
 		case surface:
 			w.r.emission.addOwn(w.rowShares, int(q), 1)
 			if lost := 1 - w.r.emission.Emissivity[q]; lost > 0 {
-				w.reflect(r.origin, r.dir, hit, lost)
+				w.reflect(r.Origin, r.Dir, hit, lost)
 			}
 		}
 	}

@@ -130,13 +130,14 @@ func (t *tracer) patch(i int) tally {
 	s := t.scratchers.Get().(*scratch)
 	defer t.scratchers.Put(s)
 	out := tally{rays: t.raysOf(p)}
-	e := newEmitter(t.set, p, t.circle, t.sizeMM*liftShare)
+	e := &s.emitter
+	e.aim(t.set, p, t.circle, t.sizeMM*liftShare)
 	e.pts = newStream(t.sobol, t.options.Seed, t.streamOf(i))
-	s.deal(e, out.rays)
+	s.deal(out.rays, t.farMM())
 	out.hits = make([]int32, out.rays)
 	buried := t.shoot(s, out.hits, t.before.hitsOf(t.set, i, out.rays, e.offMM))
 	if buried && !t.options.Quick {
-		s.bury(e, t.set, out.hits)
+		s.bury(t.set, out.hits)
 	}
 	s.tally(&out, int32(i), len(t.set.Patches))
 	return out
@@ -147,24 +148,13 @@ func (t *tracer) farMM() float64 { return 2 * t.sizeMM }
 // shoot notes what each of the rays dealt meets, and reports whether any started
 // inside a solid; old is what they met before, where known.
 func (t *tracer) shoot(s *scratch, hits, old []int32) (buried bool) {
-	s.rays, s.asked = s.rays[:0], s.asked[:0]
-	for _, k := range s.order {
-		d := &s.dealt[k]
-		if d.stands = old != nil && t.before.stands(old[k], d.origin, d.dir); d.stands {
-			hits[k] = old[k]
-			buried = buried || old[k] == metBuried
-			continue
-		}
-		s.rays, s.asked = append(s.rays, bvh.Ray{Origin: d.origin, Dir: d.dir, FarMM: t.farMM()}), append(s.asked, k)
+	if old != nil {
+		buried = s.keep(t.before, old, hits)
 	}
 	s.found = slices.Grow(s.found[:0], len(s.rays))[:len(s.rays)]
 	t.tree.CastAll(s.rays, s.found)
-	for i, k := range s.asked {
-		hit := &s.found[i]
-		hits[k] = t.met(hit)
-		if s.dealt[k].endMM = hit.DistMM; hit.Tri < 0 {
-			s.dealt[k].endMM = t.farMM()
-		}
+	for i, k := range s.order {
+		hits[k] = t.met(&s.found[i])
 		buried = buried || hits[k] == metBuried
 	}
 	return buried
