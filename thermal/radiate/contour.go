@@ -48,6 +48,9 @@ func flatOf(set *patch.Set, p *patch.Patch) *flat {
 	for _, t := range p.Tris {
 		a, b, c := set.Mesh.Corners(int(t))
 		ids := [3]int{id(a), id(b), id(c)}
+		if len(f.points) > mostCorners {
+			return nil
+		}
 		if p.Inner {
 			ids[1], ids[2] = ids[2], ids[1]
 		}
@@ -63,9 +66,6 @@ func flatOf(set *patch.Set, p *patch.Patch) *flat {
 			open[e] = true
 			order = append(order, e)
 		}
-	}
-	if len(f.points) > mostCorners {
-		return nil
 	}
 	sizeMM := f.box.DiagonalMM()
 	for _, v := range f.points {
