@@ -48,7 +48,10 @@ func About(pivot Vec, r mgl64.Mat3, t Vec) Pose {
 }
 
 // Point returns the vehicle point of a part point.
-func (p Pose) Point(partPoint Vec) Vec { return p.R.Mul3x1(partPoint).Add(p.T) }
+func (p Pose) Point(partPoint Vec) Vec {
+	r, x, y, z := &p.R, partPoint[0], partPoint[1], partPoint[2] // columns one after another
+	return Vec{r[0]*x + r[3]*y + r[6]*z + p.T[0], r[1]*x + r[4]*y + r[7]*z + p.T[1], r[2]*x + r[5]*y + r[8]*z + p.T[2]}
+}
 
 // Dir returns the vehicle direction of a part direction; lengths are kept.
 func (p Pose) Dir(partDir Vec) Vec { return p.R.Mul3x1(partDir) }

@@ -205,13 +205,16 @@ func (s *shot) each(t *Tree, see func(c Crossing) bool) {
 func (s *shot) crossing(t *Tree, slot int32) (Crossing, bool) {
 	tri := &t.slots[slot]
 	u, v, w := s.edges(tri)
-	if min(u, v, w) < -s.mostSlackMM2 && max(u, v, w) > s.mostSlackMM2 {
+	if m := s.mostSlackMM2; (u < -m || v < -m || w < -m) && (u > m || v > m || w > m) {
 		return Crossing{}, false
 	}
 	var sizeMM float64
-	for _, p := range tri {
-		d := p.Sub(s.from)
-		sizeMM = max(sizeMM, math.Abs(d[0]), math.Abs(d[1]), math.Abs(d[2]))
+	for i := range tri {
+		for k := range 3 {
+			if offMM := math.Abs(tri[i][k] - s.from[k]); offMM > sizeMM {
+				sizeMM = offMM
+			}
+		}
 	}
 	slackMM2 := s.slackMM2(sizeMM)
 	if (u < -slackMM2 || v < -slackMM2 || w < -slackMM2) && (u > slackMM2 || v > slackMM2 || w > slackMM2) {

@@ -27,8 +27,9 @@ func (c *cover) start(e *emitter, set *patch.Set) {
 		case s.Box.GapMM(box) > 0:
 		case entersBox(s, &box):
 			c.doubt = append(c.doubt, i)
-		case insideOne(s, e.faces[0].somewhere()):
-			c.whole = true
+		default:
+			place := e.faces[0].somewhere()
+			c.whole = c.whole || insideOne(s, &place)
 		}
 	}
 }
@@ -77,13 +78,12 @@ func (c *cover) buries(r *bvh.Ray, endMM, clearMM float64) bool {
 	if c.whole {
 		return true
 	}
-	end := r.Origin.Add(r.Dir.Mul(endMM))
+	var end geom.Vec
+	for k := range end {
+		end[k] = r.Origin[k] + r.Dir[k]*endMM
+	}
 	for _, i := range c.doubt {
-		s := &c.set.Solids[i]
-		if outside(&s.Box, &end, clearMM) {
-			continue
-		}
-		if insideOne(s, r.Origin) {
+		if s := &c.set.Solids[i]; !outside(&s.Box, &end, clearMM) && insideOne(s, &r.Origin) {
 			return true
 		}
 	}

@@ -75,12 +75,13 @@ func (f *Factors) takeExact(tree *bvh.RayTree) {
 // nearShare returns the view factor of two patches taken as small at their
 // middles, from the smaller one.
 func nearShare(p, q *patch.Patch) float64 {
-	way := q.CenterMM.Sub(p.CenterMM)
-	mm2 := way.Dot(way)
+	x, y, z := q.CenterMM[0]-p.CenterMM[0], q.CenterMM[1]-p.CenterMM[1], q.CenterMM[2]-p.CenterMM[2]
+	mm2 := x*x + y*y + z*z
 	if mm2 == 0 {
 		return 0
 	}
-	facing := -way.Dot(p.Normal) * way.Dot(q.Normal) / mm2
+	along, against := x*p.Normal[0]+y*p.Normal[1]+z*p.Normal[2], x*q.Normal[0]+y*q.Normal[1]+z*q.Normal[2]
+	facing := -along * against / mm2
 	return facing * max(p.AreaM2, q.AreaM2) / mm2ToM2 / (math.Pi * mm2)
 }
 

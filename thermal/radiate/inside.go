@@ -32,7 +32,7 @@ var perProbe = [6]geom.Vec{
 // insideOf reports whether a point lies inside any solid of a set.
 func insideOf(set *patch.Set, point geom.Vec) bool {
 	for i := range set.Solids {
-		if insideOne(&set.Solids[i], point) {
+		if insideOne(&set.Solids[i], &point) {
 			return true
 		}
 	}
@@ -40,48 +40,60 @@ func insideOf(set *patch.Set, point geom.Vec) bool {
 }
 
 // insideOne reports whether a point lies inside a solid.
-func insideOne(s *patch.Solid, point geom.Vec) bool {
-	return holds(&s.Box, point) && insideSolid(s.Tree, s.Part.Point(point))
+func insideOne(s *patch.Solid, point *geom.Vec) bool {
+	if !holds(&s.Box, point) {
+		return false
+	}
+	partPoint := s.Part.Point(*point)
+	return insideSolid(s.Tree, &partPoint)
 }
 
-func holds(b *geom.Box, p geom.Vec) bool {
+func holds(b *geom.Box, p *geom.Vec) bool {
 	return p[0] > b.Min[0] && p[0] < b.Max[0] && p[1] > b.Min[1] && p[1] < b.Max[1] && p[2] > b.Min[2] && p[2] < b.Max[2]
 }
 
 // insideSolid reports whether a ray from the point leaves the solid once more
-// often than it enters it. The probe with the shortest way out is asked first;
-// where it passes too close to an edge to be sure, another is.
-func insideSolid(tree *bvh.Tree, partPoint geom.Vec) bool {
+// often than it enters it. The probe towards the nearest wall of the solid's box
+// is asked first; where it passes too close to an edge to be sure, another is.
+func insideSolid(tree *bvh.Tree, partPoint *geom.Vec) bool {
 	box := tree.Box()
-	var farMM [len(probes)]float64
-	for i := range probes {
-		farMM[i] = leaveMM(&box, &partPoint, i)
+	var wallMM [len(probes)]float64
+	for k, at := range partPoint {
+		wallMM[2*k], wallMM[2*k+1] = box.Max[k]-at, at-box.Min[k]
 	}
-	inside := false
+	w := winding{}
 	for range probes {
-		next := 0 // the shortest way out that is left
-		for i := range farMM {
-			if farMM[i] < farMM[next] {
+		next := 0 // the nearest wall that is left
+		for i := range wallMM {
+			if wallMM[i] < wallMM[next] {
 				next = i
 			}
 		}
-		times, sure := 0, true
-		tree.Crossings(bvh.Ray{Origin: partPoint, Dir: probes[next], FarMM: farMM[next]}, func(c bvh.Crossing) bool {
-			sure = sure && c.Sure
-			switch {
-			case c.Met && c.Back:
-				times++
-			case c.Met:
-				times--
-			}
-			return true
-		})
-		if inside = times > 0; sure {
-			return inside
+		w = winding{sure: true}
+		tree.Crossings(bvh.Ray{Origin: *partPoint, Dir: probes[next], FarMM: leaveMM(&box, partPoint, next)}, w.see)
+		if w.sure {
+			break
 		}
-		farMM[next] = math.Inf(1)
+		wallMM[next] = math.Inf(1)
 	}
-	return inside
+	return w.times > 0
+}
+
+// winding counts how much more often a ray leaves a solid than it enters it.
+type winding struct {
+	times int
+	sure  bool
+}
+
+func (w *winding) see(c bvh.Crossing) bool {
+	w.sure = w.sure && c.Sure
+	switch {
+	case c.Met && c.Back:
+		w.times++
+	case c.Met:
+		w.times--
+	}
+	return true
 }
 
 // leaveMM returns how far a ray along a probe from within a box runs until it
