@@ -96,8 +96,9 @@ func (e *emitter) ray(at *point, r *bvh.Ray) {
 }
 
 // find returns the triangle in which a share of the patch's area ends, and the
-// share of the triangle that is before that end: evenly from 0 to 1.
-func (e *emitter) find(share float64) (k int, shareOf float64) {
+// share of the triangle that is before that end: evenly from 0 to 1. Bare numbers:
+// shares.
+func (e *emitter) find(share float64) (k int, ownShare float64) {
 	sums := e.sumM2
 	placeM2 := share * sums[len(sums)-1]
 	k = int(e.first[min(int(share*float64(len(e.first))), len(e.first)-1)])
@@ -112,13 +113,13 @@ func (e *emitter) find(share float64) (k int, shareOf float64) {
 	if ownM2 < tiny {
 		ownM2 = tiny
 	}
-	switch shareOf = (placeM2 - beforeM2) / ownM2; {
-	case shareOf < 0:
+	switch ownShare = (placeM2 - beforeM2) / ownM2; {
+	case ownShare < 0:
 		return k, 0
-	case shareOf > 1:
+	case ownShare > 1:
 		return k, 1
 	}
-	return k, shareOf
+	return k, ownShare
 }
 
 // tiny keeps divisions by nothing finite.

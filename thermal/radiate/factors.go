@@ -196,7 +196,7 @@ func (f *Factors) closing(perM2 []float64) *closing {
 }
 
 // settle moves λp towards where row p sums to 1, and returns how far it was from that.
-// Bare number: a factor.
+// Bare numbers: factors, by λ.
 func (c *closing) settle(f *Factors, p int, lambda []float64) (off float64) {
 	lacks := 1 - (c.sum[p] + c.own[p]*lambda[p] + gather(c.moves[f.Start[p]:f.Start[p+1]], f.To[f.Start[p]:f.Start[p+1]], lambda))
 	if slope := c.own[p] + c.diagonal[p]; slope > 0 { // the own entry counts twice
@@ -206,7 +206,7 @@ func (c *closing) settle(f *Factors, p int, lambda []float64) (off float64) {
 }
 
 // gather returns the sum of weights times the x that they belong to, in four sums
-// side by side: none waits for the last.
+// side by side: none waits for the last. Bare numbers: as they are given.
 func gather(weights []float64, of []int32, x []float64) float64 {
 	var a, b, c, d float64
 	of = of[:len(weights)]

@@ -95,7 +95,7 @@ func newAround(normal geom.Vec) (f around) {
 	return f
 }
 
-// set makes the frame that about a unit normal.
+// set makes the frame that about a unit normal. Bare numbers: its components.
 // Source: T. Duff et al., J. Computer Graphics Techniques 6(1), 2017 (memory).
 func (f *around) set(x, y, z float64) {
 	sign := math.Copysign(1, z)
