@@ -5,6 +5,7 @@ import (
 	"maps"
 	"slices"
 
+	"aftbay/geom"
 	"aftbay/geom/layout"
 )
 
@@ -33,13 +34,15 @@ type Attention struct {
 	Gaps      bool               // the distances of what fails or is close, or of the selected parts, are shown
 	Measuring bool               // clicks take the ends of a measurement
 	FirstEnd  layout.MeasuredEnd // the one taken already, without a part if none
+	Picking   string             // says what to click next while a part is placed by points, "" otherwise
+	Picked    []geom.Vec         // those points, as far as they are picked
 }
 
 // Clone returns a copy that shares nothing.
 func (a *Attention) Clone() Attention {
 	out := *a
 	out.Selected, out.Hidden, out.Clear = slices.Clone(a.Selected), maps.Clone(a.Hidden), maps.Clone(a.Clear)
-	out.Sections = slices.Clone(a.Sections)
+	out.Sections, out.Picked = slices.Clone(a.Sections), slices.Clone(a.Picked)
 	return out
 }
 
@@ -130,7 +133,7 @@ func KeyOf(s *State, a *Attention) PictureKey {
 	if a.Faults {
 		k.sound = s.Answers.Sound.Value
 	}
-	k.at = fmt.Sprint(a.Page == Sees, a.Page == Lowers && (s.DropMM != 0 || s.ShiftMM != 0), a.Page == Heats, a.Page == Mounts, a.Selected, sortedKeys(a.Hidden), a.Finding, a.Case, a.Heat, a.Timed, a.TimeS, a.Without, a.Study, a.Rank, a.Why, a.Ghost, a.Shells, a.Faults, a.Sections, sortedKeys(a.Clear), a.Measures, a.Gaps, a.Measuring, a.FirstEnd)
+	k.at = fmt.Sprint(a.Page == Sees, a.Page == Lowers && (s.DropMM != 0 || s.ShiftMM != 0), a.Page == Heats, a.Page == Mounts, a.Selected, sortedKeys(a.Hidden), a.Finding, a.Case, a.Heat, a.Timed, a.TimeS, a.Without, a.Study, a.Rank, a.Why, a.Ghost, a.Shells, a.Faults, a.Sections, sortedKeys(a.Clear), a.Measures, a.Gaps, a.Measuring, a.FirstEnd, a.Picking, a.Picked)
 	if a.Measures && s.Doc != nil { // not of the scene: it is the same without them
 		k.measures = fmt.Sprint(s.Doc.Measurements)
 	}

@@ -100,6 +100,7 @@ func (p *Painter) Picture(s *State, a *Attention) Picture {
 	addCuts(&out, s, a)
 	addGaps(&out, s, a)
 	p.addMeasures(&out, s, a)
+	addPicked(&out, a)
 	return out
 }
 

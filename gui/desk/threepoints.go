@@ -8,6 +8,7 @@ import (
 
 	"aftbay/geom"
 	"aftbay/geom/layout"
+	"aftbay/geom/render"
 	"aftbay/gui/phrase"
 )
 
@@ -70,6 +71,19 @@ func (t *ThreePoints) Sets() (from, onto [3]geom.Vec) {
 	copy(from[:], t.Points[:3])
 	copy(onto[:], t.Points[3:])
 	return from, onto
+}
+
+// addPicked numbers the points that are picked, and joins each to where it goes.
+func addPicked(out *Picture, a *Attention) {
+	if a.Picking != "" {
+		out.Note = a.Picking
+	}
+	for i, at := range a.Picked {
+		out.Overlay.Markers = append(out.Overlay.Markers, render.Marker{At: at, Text: fmt.Sprint(i%3 + 1), Color: render.AccentColor})
+		if i >= 3 {
+			out.Overlay.Witnesses = append(out.Overlay.Witnesses, render.Witness{From: a.Picked[i-3], To: at, Color: render.AccentColor})
+		}
+	}
 }
 
 // Says tells what to click next.

@@ -119,8 +119,13 @@ func TestPointsArePicked(t *testing.T) {
 		b.points.Tap(e)
 	}
 	click(geom.Vec{})
+	b.run()
+	if m := b.shown.Overlay.Markers; len(m) != 1 || m[0].Text != "1" || !strings.Contains(b.note.Text(), "second point") {
+		t.Errorf("markers %+v, note %q", m, b.note.Text())
+	}
 	b.stage.TypedKey(&fyne.KeyEvent{Name: fyne.KeyEscape})
-	if b.points.picks != nil || len(b.at.Selected) != 1 {
+	b.run()
+	if b.points.picks != nil || len(b.at.Selected) != 1 || len(b.at.Picked) != 0 || b.note.Text() != "" {
 		t.Error("Escape ends picking and nothing else")
 	}
 	b.startPoints()

@@ -2,6 +2,7 @@ package window
 
 import (
 	"math"
+	"slices"
 
 	"fyne.io/fyne/v2"
 
@@ -24,9 +25,19 @@ type pointTool struct {
 func (w *Window) startPoints() {
 	w.withSelected(func(parts []string) {
 		w.points.picks = &desk.ThreePoints{Load: desk.LoadOf(&w.state, parts, w.menu.group.Checked)}
-		w.hint(w.points.picks.Says())
+		w.points.show()
 		w.win.Canvas().Focus(w.stage)
 	})
+}
+
+// show marks in the scene what is picked and says what to click next.
+func (t *pointTool) show() {
+	var picked []geom.Vec
+	says := ""
+	if t.picks != nil {
+		picked, says = slices.Clone(t.picks.Points), t.picks.Says()
+	}
+	t.w.Look(func(a *desk.Attention) { a.Picked, a.Picking = picked, says })
 }
 
 // end stops picking; false if nothing was being picked.
@@ -34,7 +45,7 @@ func (t *pointTool) end() bool {
 	was := t.picks != nil
 	t.picks = nil
 	if was {
-		t.w.hint("")
+		t.show()
 		t.w.reads.ShowAt(fyne.Position{}, nil)
 	}
 	return was
@@ -57,8 +68,9 @@ func (t *pointTool) Tap(e view3d.Event) bool {
 	if !e.Hit {
 		return true
 	}
-	if !t.picks.Add(t.corner(e)) {
-		t.w.hint(t.picks.Says())
+	done := t.picks.Add(t.corner(e))
+	if !done {
+		t.show()
 		t.w.reads.ShowAt(e.At, []string{t.picks.Says()})
 		return true
 	}
