@@ -43,7 +43,7 @@ type seeOf struct {
 }
 
 // Heights of the pictures.
-const mirrorHigh, sectionHigh = 110, 170
+const mirrorHigh, sectionHigh = 92, 170
 
 // NewSee returns the page.
 func NewSee(host Host) *See {
@@ -147,7 +147,7 @@ func (l *pair) MinSize(objects []fyne.CanvasObject) fyne.Size {
 }
 
 // listShare is the share of the list above what else is told.
-const listShare = 0.62
+const listShare = 0.70
 
 // share gives the list all the room, on a wall, or a part of it.
 func (p *See) share(all bool) {

@@ -34,7 +34,7 @@ var palettes = [...]palette{
 	},
 	Dark: {
 		ground: rgb(24, 30, 33), card: rgb(32, 39, 43), raised: rgb(41, 49, 53),
-		ink: rgb(233, 237, 236), quiet: rgb(164, 174, 177), off: rgb(160, 169, 172),
+		ink: rgb(233, 237, 236), quiet: rgb(176, 186, 189), off: rgb(160, 169, 172),
 		line: rgb(72, 82, 86), field: rgb(50, 59, 64), border: rgb(136, 148, 153),
 		accent: rgb(112, 200, 208), onAccent: rgb(12, 26, 30),
 		bad: rgb(255, 148, 84), warn: rgb(240, 178, 48), good: rgb(74, 200, 160),
@@ -43,7 +43,7 @@ var palettes = [...]palette{
 	},
 	Review: {
 		ground: rgb(255, 255, 255), card: rgb(255, 255, 255), raised: rgb(255, 255, 255),
-		ink: rgb(0, 0, 0), quiet: rgb(54, 62, 66), off: rgb(62, 70, 74),
+		ink: rgb(0, 0, 0), quiet: rgb(46, 54, 58), off: rgb(62, 70, 74),
 		line: rgb(120, 126, 128), field: rgb(228, 231, 232), border: rgb(70, 78, 82),
 		accent: rgb(6, 70, 80), onAccent: rgb(255, 255, 255),
 		bad: rgb(118, 43, 0), warn: rgb(88, 57, 0), good: rgb(0, 74, 54),

@@ -110,6 +110,9 @@ func TestTextReadsOnVerdictTiles(t *testing.T) {
 			if got := Contrast(ink, seen(th, fynetheme.ColorNameHover, tile)); got < leastText(look) {
 				t.Errorf("%v: text on the tile %q, pointed at: contrast %.2f", look, v, got)
 			}
+			if got := Contrast(th.Color(fynetheme.ColorNamePlaceHolder, 0), tile); got < leastText(look) {
+				t.Errorf("%v: an earlier answer on the tile %q: contrast %.2f", look, v, got)
+			}
 		}
 	}
 }

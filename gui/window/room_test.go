@@ -75,3 +75,38 @@ func TestTabReachesEverything(t *testing.T) {
 		}
 	}
 }
+
+// On every page Tab goes through what can be worked with as it is read: down the
+// page, along each row.
+func TestTabGoesDownEveryPage(t *testing.T) {
+	b := newBench(t)
+	b.win.Resize(fyne.NewSize(firstWidth, firstHeight))
+	for q := range b.pages {
+		b.openPage(desk.Question(q))
+		b.settle()
+		b.win.Canvas().Unfocus()
+		var order []fyne.Position
+		seen := map[fyne.Focusable]bool{}
+		for {
+			b.win.Canvas().FocusNext()
+			f := b.win.Canvas().Focused()
+			if f == nil || seen[f] {
+				break
+			}
+			seen[f] = true
+			at := b.app.Driver().AbsolutePositionForObject(f.(fyne.CanvasObject))
+			if page := b.app.Driver().AbsolutePositionForObject(b.pages[q]); at.X >= page.X && at.Y >= page.Y {
+				order = append(order, at)
+			}
+		}
+		if len(order) == 0 {
+			t.Errorf("page %d: nothing has the focus", q)
+		}
+		for i := 1; i < len(order); i++ {
+			const sameRow = 20
+			if was, is := order[i-1], order[i]; is.Y < was.Y-sameRow || is.Y < was.Y+sameRow && is.X < was.X {
+				t.Errorf("page %d: from %v back to %v", q, was, is)
+			}
+		}
+	}
+}
