@@ -55,7 +55,7 @@ func (c *Chart) MinSize() fyne.Size {
 
 // Heights in sizes of the letters: of what stands above and below the curves,
 // and of what a name needs so that all find a place, wherever the others stand.
-const axesHigh, nameHigh = 3.7, 1.9
+const axesHigh, nameHigh = 3.7, 2.5
 
 // CreateRenderer is the toolkit's.
 func (c *Chart) CreateRenderer() fyne.WidgetRenderer {

@@ -23,6 +23,7 @@ type columns struct {
 	whole          bool      // the heads stand in one line each
 	table          *desk.Table
 	letters        float32 // of the text that was measured
+	sorted         int     // column whose head has an arrow, from 1; 0 for none
 }
 
 const (
@@ -52,11 +53,15 @@ func (c *columns) measure(t *desk.Table) {
 	c.heads, c.halves, c.headWide = make([]string, len(t.Columns)), make([]string, len(t.Columns)), make([]float32, len(t.Columns))
 	for k, column := range t.Columns {
 		c.heads[k], c.halves[k] = column.Head, column.Head
-		c.headWide[k] = caption(column.Head) + pad
+		arrow := float32(0)
+		if c.sorted == k+1 {
+			arrow = caption(upArrow)
+		}
+		c.headWide[k] = caption(column.Head) + arrow + pad
 		if column.Right {
 			c.halves[k] = halved(column.Head)
 		}
-		width := headWidth(c.halves[k], caption)
+		width := headWidth(c.halves[k], caption) + arrow
 		for _, r := range t.Rows[:min(len(t.Rows), measuredRows)] {
 			width = max(width, of(r.Cells[k]))
 		}
@@ -71,7 +76,20 @@ func (c *columns) measure(t *desk.Table) {
 		c.natural[k], c.least[k] = width+pad, width+pad
 		if !column.Right {
 			c.natural[k] = min(width, widestLetters*letter) + pad
-			c.least[k] = min(width, max(letters*letter, headWidth(c.halves[k], caption))) + pad
+			c.least[k] = min(width, max(letters*letter, headWidth(c.halves[k], caption)+arrow)) + pad
+		}
+	}
+}
+
+// What stands after the head of the column by which the rows are sorted.
+const upArrow, downArrow = " ▲", " ▼"
+
+// sortBy makes room for the arrow of a column, from 1; 0 for none.
+func (c *columns) sortBy(column int) {
+	if c.sorted != column {
+		c.sorted = column
+		if c.table != nil {
+			c.measure(c.table)
 		}
 	}
 }

@@ -57,7 +57,7 @@ func NewDrop(host Host) *Drop {
 	p.Swaps = NewGrid("", p.tellSwap)
 	p.Masses = NewGrid(phrase.Of("No mass is known."), func(row desk.Row) { p.choose(host, row) })
 	p.Map = NewMapView(host)
-	p.charts = container.NewGridWithColumns(1)
+	p.charts = container.New(byNeed{})
 	buys := container.NewVSplit(Border(nil, p.gains, nil, nil, p.Gains), Border(heading(phrase.Of("With other parts")), p.swaps, nil, nil, p.Swaps))
 	buys.SetOffset(0.55)
 	p.limits = container.NewVSplit(p.List, container.NewVScroll(container.NewVBox(p.Budget, p.detail, p.Decides)))

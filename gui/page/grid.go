@@ -141,9 +141,9 @@ func (g *Grid) nameHeads() {
 		switch {
 		case g.sorted.By != k+1:
 		case g.sorted.Down:
-			text += " ▼"
+			text += downArrow
 		default:
-			text += " ▲"
+			text += upArrow
 		}
 		label.SetText(text)
 	}
@@ -164,6 +164,8 @@ func (g *Grid) sort(column int) {
 	default:
 		g.sorted = desk.Finder{}
 	}
+	g.fit.sortBy(g.sorted.By)
+	g.fit.setRoom(g.Size().Width)
 	g.SetTable(g.given)
 	g.nameHeads()
 }
@@ -171,6 +173,8 @@ func (g *Grid) sort(column int) {
 // SetSorted tells by which column the rows are sorted, from 1; 0: by none.
 func (g *Grid) SetSorted(by int, down bool) {
 	g.sorted = desk.Finder{By: by, Down: down}
+	g.fit.sortBy(by)
+	g.fit.setRoom(g.Size().Width)
 	if len(g.head.Objects) > len(g.table.Columns) {
 		g.nameHeads()
 	}

@@ -47,8 +47,12 @@ const shownRegions = 6
 // Update shows a state.
 func (v *MapView) Update(s *desk.State) {
 	p := desk.MapPageOf(s)
+	was := v.says.Text + v.here.Text
 	say(v.says, p.Says)
 	say(v.here, p.Here)
+	if was != v.says.Text+v.here.Text {
+		relay(v.content) // both wrap
+	}
 	enable(v.Start, p.CanStart)
 	enable(v.Stop, p.Running)
 	var lines []string

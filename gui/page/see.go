@@ -7,6 +7,7 @@ import (
 	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/layout"
+	fynetheme "fyne.io/fyne/v2/theme"
 	"fyne.io/fyne/v2/widget"
 
 	"aftbay/gui/desk"
@@ -42,8 +43,18 @@ type seeOf struct {
 	err          error
 }
 
-// Heights of the pictures.
-const mirrorHigh, sectionHigh = 92, 170
+// sectionHigh is the height of the section's picture; those of the mirror grow
+// with the letters: at the desk they stand one above the other, on a wall side by
+// side.
+const sectionHigh, deskMirror, wallMirror = 170, 7, 5.4
+
+func mirrorHigh() float32 {
+	letters := fynetheme.Size(fynetheme.SizeNameText)
+	if large() {
+		return wallMirror * letters
+	}
+	return deskMirror * letters
+}
 
 // NewSee returns the page.
 func NewSee(host Host) *See {
@@ -60,7 +71,7 @@ func NewSee(host Host) *See {
 	p.Grid = p.List.Grid
 	p.Section = newStill(phrase.Of("The lines of sight from the left, through the middle of the car"), sectionHigh)
 	for k := range p.Mirror {
-		p.Mirror[k] = newStill(desk.EyeNames[k], mirrorHigh)
+		p.Mirror[k] = newStill(desk.EyeNames[k], mirrorHigh())
 	}
 	p.eyes = container.New(&pair{}, p.Mirror[0].all, p.Mirror[1].all)
 	top := container.NewVBox(Border(nil, nil, nil, p.List.Find, heading(phrase.Of("Can the driver see?"))), p.says, p.eyes)
@@ -98,6 +109,7 @@ func (p *See) Update(s *desk.State, a *desk.Attention) {
 		v = &desk.Seen{}
 	}
 	for k := range p.Mirror {
+		p.Mirror[k].picture.SetMinSize(fyne.NewSize(60, mirrorHigh()))
 		p.Mirror[k].show(v.Mirror[k])
 	}
 	section := v.Section
