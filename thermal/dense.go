@@ -1,13 +1,14 @@
 package thermal
 
 import (
-	"errors"
 	"math"
+
+	"aftbay/geom/say"
 )
 
 // ErrSingular says that a set of equations has no single solution: some node
 // has no heat path at all.
-var ErrSingular = errors.New("singular heat balance")
+var ErrSingular = say.New("singular heat balance")
 
 // Equations is a square set of linear equations, factored in place.
 // Bare numbers: of whatever unit is solved for.

@@ -2,12 +2,11 @@ package approach
 
 import (
 	"context"
-	"errors"
-	"fmt"
 	"math"
 
 	"aftbay/geom"
 	"aftbay/geom/dist"
+	"aftbay/geom/say"
 )
 
 const (
@@ -21,7 +20,7 @@ const (
 )
 
 // ErrDirection says that a direction points nowhere.
-var ErrDirection = errors.New("the direction points nowhere: give one such as [0, 0, 1]")
+var ErrDirection = say.New("the direction points nowhere: give one such as [0, 0, 1]")
 
 // Obstacle is a body that stays, and the gap to keep from it.
 type Obstacle struct {
@@ -186,7 +185,7 @@ func (w *way) measure(ctx context.Context, p *pair, byMM float64) (blind bool, e
 	o := &w.fixed[p.obstacle]
 	r, err := dist.Between(ctx, moved, o.Body, dist.Options{Overlap: true, DepthOnly: true})
 	if err != nil {
-		return false, fmt.Errorf("way along [%g, %g, %g]: %w", w.dir[0], w.dir[1], w.dir[2], err)
+		return false, say.Errorf("way along [%g, %g, %g]: %w", w.dir[0], w.dir[1], w.dir[2], err)
 	}
 	p.atMM, p.measured = byMM, true
 	p.spareMM = r.GapMM - o.KeepMM

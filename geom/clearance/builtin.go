@@ -2,11 +2,11 @@ package clearance
 
 import (
 	"encoding/json"
-	"fmt"
 	"strings"
 	"sync"
 
 	"aftbay/assets"
+	"aftbay/geom/say"
 )
 
 // Marks say how the source of a figure was met.
@@ -49,7 +49,7 @@ func readTable(text string) (*table, error) {
 	d.DisallowUnknownFields()
 	var t table
 	if err := d.Decode(&t); err != nil {
-		return nil, fmt.Errorf("clearance_rules.json: %w", err)
+		return nil, say.Errorf("clearance_rules.json: %w", err)
 	}
 	for i := range t.Rules {
 		t.Rules[i].BuiltIn = true

@@ -10,6 +10,7 @@ import (
 	"aftbay/geom/dist"
 	"aftbay/geom/layout"
 	"aftbay/geom/mesh"
+	"aftbay/geom/say"
 	"aftbay/geom/scene"
 	"aftbay/geom/sweep"
 )
@@ -126,7 +127,7 @@ func (c *check) pair(ctx context.Context, j job) ([]Pair, []cached, error) {
 		}
 		g, err := c.gap(ctx, j, k, static)
 		if err != nil {
-			return nil, nil, fmt.Errorf("%s ~ %s, %s: %w", c.scene.Parts[j.a].Name, c.scene.Parts[j.b].Name, state, err)
+			return nil, nil, say.Errorf("%s ~ %s, %s: %w", c.scene.Parts[j.a].Name, c.scene.Parts[j.b].Name, state, err)
 		}
 		if k == 0 {
 			static = g

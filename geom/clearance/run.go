@@ -3,11 +3,11 @@ package clearance
 import (
 	"cmp"
 	"context"
-	"fmt"
 	"slices"
 
 	"aftbay/geom"
 	"aftbay/geom/layout"
+	"aftbay/geom/say"
 	"aftbay/geom/scene"
 	"aftbay/geom/sweep"
 )
@@ -50,7 +50,7 @@ func Run(ctx context.Context, s *scene.Scene, o Options, progress geom.Progress)
 		return err
 	})
 	if err != nil {
-		return nil, fmt.Errorf("clearance: %w", err)
+		return nil, say.Errorf("clearance: %w", err)
 	}
 	var fresh []ranked
 	for _, i := range todo {

@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"aftbay/geom/layout"
+	"aftbay/geom/say"
 	"aftbay/geom/scene"
 )
 
@@ -54,7 +55,7 @@ type object map[string]json.RawMessage
 func keysOf(doc *layout.Document) (object, error) {
 	text, err := json.Marshal(doc)
 	if err != nil {
-		return nil, fmt.Errorf("compare settings: %w", err)
+		return nil, say.Errorf("compare settings: %w", err)
 	}
 	var o object
 	return o, json.Unmarshal(text, &o)
@@ -109,13 +110,13 @@ func named(text json.RawMessage) (map[string]object, []string, error) {
 	}
 	var list []object
 	if err := json.Unmarshal(text, &list); err != nil {
-		return nil, nil, fmt.Errorf("compare settings: %w", err)
+		return nil, nil, say.Errorf("compare settings: %w", err)
 	}
 	var order []string
 	for _, o := range list {
 		var name string
 		if err := json.Unmarshal(o["name"], &name); err != nil {
-			return nil, nil, fmt.Errorf("compare settings: %w", err)
+			return nil, nil, say.Errorf("compare settings: %w", err)
 		}
 		out[name], order = o, append(order, name)
 	}

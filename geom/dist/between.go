@@ -3,11 +3,11 @@ package dist
 import (
 	"cmp"
 	"context"
-	"fmt"
 	"math"
 
 	"aftbay/geom"
 	"aftbay/geom/bvh"
+	"aftbay/geom/say"
 )
 
 // Between returns the clearance of two bodies: the least distance of their
@@ -33,10 +33,10 @@ func Between(ctx context.Context, a, b Body, o Options) (Result, error) {
 		return Result{}, err
 	}
 	if err := a.validate(); err != nil {
-		return Result{}, fmt.Errorf("first body: %w", err)
+		return Result{}, say.Errorf("first body: %w", err)
 	}
 	if err := b.validate(); err != nil {
-		return Result{}, fmt.Errorf("second body: %w", err)
+		return Result{}, say.Errorf("second body: %w", err)
 	}
 	r := Result{ErrorMM: errorMM(a, b), InputErrorMM: a.inputErrorMM() + b.inputErrorMM()}
 	if o.EnoughMM > 0 {

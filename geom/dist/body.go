@@ -1,21 +1,21 @@
 package dist
 
 import (
-	"errors"
 	"math"
 
 	"aftbay/geom"
 	"aftbay/geom/bvh"
+	"aftbay/geom/say"
 )
 
 // ErrEmpty says that a body has no triangles, so it is nowhere.
-var ErrEmpty = errors.New("the mesh has no triangles: export the part again with at least one facet")
+var ErrEmpty = say.New("the mesh has no triangles: export the part again with at least one facet")
 
 // ErrPose says that a pose holds a number that is not finite.
-var ErrPose = errors.New("the pose holds a number that is not finite: enter plain numbers")
+var ErrPose = say.New("the pose holds a number that is not finite: enter plain numbers")
 
 // ErrCoordinates says that a mesh holds a number that is not finite.
-var ErrCoordinates = errors.New("the mesh holds a coordinate that is not finite: export the part again")
+var ErrCoordinates = say.New("the mesh holds a coordinate that is not finite: export the part again")
 
 // Body is one mesh standing in the vehicle.
 type Body struct {

@@ -9,6 +9,7 @@ import (
 	"aftbay/geom"
 	"aftbay/geom/clearance"
 	"aftbay/geom/layout"
+	"aftbay/geom/say"
 	"aftbay/geom/scene"
 	"aftbay/geom/units"
 )
@@ -101,10 +102,10 @@ func RunMap(ctx context.Context, s *scene.Scene, o MapOptions, show func(*Map), 
 	done, total := 0, len(mp.m.ShiftsMM)*len(mp.m.DropsMM)
 	for len(nodes) > 0 {
 		if err := mp.prepareFixed(ctx, o.Workers, nodes); err != nil {
-			return nil, fmt.Errorf("drop map: %w", err)
+			return nil, say.Errorf("drop map: %w", err)
 		}
 		if err := geom.Each(ctx, o.Workers, len(nodes), nil, func(i int) error { return mp.judge(ctx, nodes[i]) }); err != nil {
-			return nil, fmt.Errorf("drop map: %w", err)
+			return nil, say.Errorf("drop map: %w", err)
 		}
 		var next []*node
 		for _, n := range nodes {
@@ -122,7 +123,7 @@ func RunMap(ctx context.Context, s *scene.Scene, o MapOptions, show func(*Map), 
 		nodes = next
 	}
 	if err := mp.borders(ctx, o.Workers); err != nil {
-		return nil, fmt.Errorf("drop map: %w", err)
+		return nil, say.Errorf("drop map: %w", err)
 	}
 	mp.m.tidy()
 	if show != nil {
@@ -163,7 +164,7 @@ func (m *Map) Clone() *Map {
 
 func newMapper(ctx context.Context, s *scene.Scene, o MapOptions) (*mapper, error) {
 	if !(math.Abs(o.TiltDeg) <= mostTiltDeg) {
-		return nil, fmt.Errorf("drop map: a tilt of %g degrees: give one from -%d to %d", o.TiltDeg, mostTiltDeg, mostTiltDeg)
+		return nil, say.Errorf("drop map: a tilt of %g degrees: give one from -%d to %d", o.TiltDeg, mostTiltDeg, mostTiltDeg)
 	}
 	if s.Doc.Drop != nil {
 		s = tilted(s, o.TiltDeg)
@@ -181,11 +182,11 @@ func newMapper(ctx context.Context, s *scene.Scene, o MapOptions) (*mapper, erro
 	}
 	switch {
 	case !(shiftMM[0] < shiftMM[1]) || math.IsInf(shiftMM[1]-shiftMM[0], 0):
-		return nil, fmt.Errorf("drop map: the shift runs from %g to %g mm: give a least and a larger most one", shiftMM[0], shiftMM[1])
+		return nil, say.Errorf("drop map: the shift runs from %g to %g mm: give a least and a larger most one", shiftMM[0], shiftMM[1])
 	case st.within[0] >= st.within[1]:
-		return nil, fmt.Errorf("drop map: the drop runs from %g to %g mm: give drop range_mm a least and a larger most one", st.within[0], st.within[1])
+		return nil, say.Errorf("drop map: the drop runs from %g to %g mm: give drop range_mm a least and a larger most one", st.within[0], st.within[1])
 	case o.Shifts < 0 || o.Drops < 0 || o.Shifts == 1 || o.Drops == 1 || o.Shifts > maxMapSize || o.Drops > maxMapSize:
-		return nil, fmt.Errorf("drop map: %d x %d places: give 2 to %d each way", o.Shifts, o.Drops, maxMapSize)
+		return nil, say.Errorf("drop map: %d x %d places: give 2 to %d each way", o.Shifts, o.Drops, maxMapSize)
 	}
 	mp := &mapper{study: st, number: map[string]int{}, within: st.within, pairs: st.probe.Ruled(), m: &Map{
 		CapMM: mapCapMM, TiltDeg: o.TiltDeg, DropsMM: spread(st.within, o.Drops), ShiftsMM: spread(Window(shiftMM), o.Shifts),

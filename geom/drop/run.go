@@ -2,18 +2,18 @@ package drop
 
 import (
 	"context"
-	"errors"
 	"fmt"
 	"math"
 	"sort"
 
 	"aftbay/geom"
+	"aftbay/geom/say"
 	"aftbay/geom/scene"
 	"aftbay/geom/units"
 )
 
 // ErrNoStudy means that the layout does not say which group drops.
-var ErrNoStudy = errors.New(`the layout has no "drop": add {"group": ..., "range_mm": [0, 80]} to say what goes down and how far`)
+var ErrNoStudy = say.New(`the layout has no "drop": add {"group": ..., "range_mm": [0, 80]} to say what goes down and how far`)
 
 // Options steer Run.
 type Options struct {
@@ -33,7 +33,7 @@ func Run(ctx context.Context, s *scene.Scene, o Options, progress geom.Progress)
 	}
 	pairs, err := st.pairLimits(ctx, o.Workers, progress)
 	if err != nil {
-		return nil, fmt.Errorf("drop: %w", err)
+		return nil, say.Errorf("drop: %w", err)
 	}
 	r := &Result{Group: st.group, RangeMM: st.within, Mass: st.mass, study: st}
 	r.Limits = append(st.fixed(st.within), pairs...)

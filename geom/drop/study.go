@@ -2,13 +2,13 @@ package drop
 
 import (
 	"context"
-	"fmt"
 	"math"
 	"slices"
 
 	"aftbay/geom"
 	"aftbay/geom/clearance"
 	"aftbay/geom/layout"
+	"aftbay/geom/say"
 	"aftbay/geom/scene"
 	"aftbay/geom/units"
 )
@@ -52,7 +52,7 @@ func Prepare(ctx context.Context, s *scene.Scene, o Options) (*Study, error) {
 	}
 	members, err := s.Select("group:" + d.Group)
 	if err != nil || len(members) == 0 {
-		return nil, fmt.Errorf("drop: group %q has no parts: give parts that group or name another one", d.Group)
+		return nil, say.Errorf("drop: group %q has no parts: give parts that group or name another one", d.Group)
 	}
 	probe, err := clearance.NewProbe(ctx, s, d.Group, o.Workers)
 	if err != nil {

@@ -2,13 +2,12 @@ package drop
 
 import (
 	"context"
-	"errors"
-	"fmt"
 	"slices"
 	"strings"
 
 	"aftbay/geom"
 	"aftbay/geom/layout"
+	"aftbay/geom/say"
 	"aftbay/geom/scene"
 )
 
@@ -52,7 +51,7 @@ func Alternatives(doc *layout.Document) []Change {
 func ParseChange(text string) (Change, error) {
 	part, mesh, ok := strings.Cut(text, "=")
 	if part, mesh = strings.TrimSpace(part), strings.TrimSpace(mesh); !ok || part == "" || mesh == "" {
-		return Change{}, fmt.Errorf("%q is no exchange: write PART=MESH, such as \"sump=meshes/sump_shallow.stl\"", text)
+		return Change{}, say.Errorf("%q is no exchange: write PART=MESH, such as \"sump=meshes/sump_shallow.stl\"", text)
 	}
 	return Change{Part: part, Name: mesh, Mesh: mesh}, nil
 }
@@ -71,11 +70,11 @@ func Swaps(ctx context.Context, present *Result, base *scene.Scene, folder *layo
 		}
 		s, err := Changed(ctx, base, folder, c, o)
 		if err != nil {
-			return nil, fmt.Errorf("drop: %s instead of %q: %w", c.Mesh, c.Part, err)
+			return nil, say.Errorf("drop: %s instead of %q: %w", c.Mesh, c.Part, err)
 		}
 		r, err := Run(ctx, s, o, nil)
 		if err != nil {
-			return nil, fmt.Errorf("%s instead of %q: %w", c.Mesh, c.Part, err)
+			return nil, say.Errorf("%s instead of %q: %w", c.Mesh, c.Part, err)
 		}
 		row := swapOf(c.Name, r)
 		row.Part, row.Mesh = c.Part, c.Mesh
@@ -90,7 +89,7 @@ func Changed(ctx context.Context, base *scene.Scene, folder *layout.Folder, c Ch
 	doc.Parts = slices.Clone(doc.Parts)
 	i := slices.IndexFunc(doc.Parts, func(p layout.Part) bool { return p.Name == c.Part })
 	if i < 0 {
-		return nil, fmt.Errorf("no part is called %q", c.Part)
+		return nil, say.Errorf("no part is called %q", c.Part)
 	}
 	p := &doc.Parts[i]
 	p.Mesh = c.Mesh
@@ -104,7 +103,7 @@ func Changed(ctx context.Context, base *scene.Scene, folder *layout.Folder, c Ch
 		return nil, err
 	}
 	if folder == nil {
-		return nil, errors.New("no layout folder to read the mesh from")
+		return nil, say.New("no layout folder to read the mesh from")
 	}
 	return scene.Build(ctx, &doc, folder, base, scene.Options{Workers: o.Workers})
 }

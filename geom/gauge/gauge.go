@@ -2,12 +2,11 @@ package gauge
 
 import (
 	"context"
-	"errors"
-	"fmt"
 	"math"
 
 	"aftbay/geom"
 	"aftbay/geom/dist"
+	"aftbay/geom/say"
 )
 
 // Kind is what an end of a measurement is.
@@ -48,7 +47,7 @@ const parallelRad = 0.05 * math.Pi / 180
 func Between(ctx context.Context, a, b End) (Reading, error) {
 	for k, e := range [2]*End{&a, &b} {
 		if err := e.check(); err != nil {
-			return Reading{}, fmt.Errorf("end %d: %w", k+1, err)
+			return Reading{}, say.Errorf("end %d: %w", k+1, err)
 		}
 	}
 	if a.Kind == Part && b.Kind == Part {
@@ -80,16 +79,16 @@ func Between(ctx context.Context, a, b End) (Reading, error) {
 	return r, nil
 }
 
-var errNoLength = errors.New("its direction has no length")
+var errNoLength = say.New("its direction has no length")
 
 func (e *End) check() error {
 	switch e.Kind {
 	case Point, Edge, Axis, Face, Part:
 	default:
-		return fmt.Errorf("nothing of kind %q can be measured", e.Kind)
+		return say.Errorf("nothing of kind %q can be measured", e.Kind)
 	}
 	if !geom.IsFinite(e.At) || !geom.IsFinite(e.To) || !geom.IsFinite(e.PickedAt) {
-		return errors.New("a number is not finite")
+		return say.New("a number is not finite")
 	}
 	if e.directed() && !(e.To.Sub(e.At).Len() > 0) {
 		return errNoLength

@@ -5,6 +5,8 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+
+	"aftbay/geom/say"
 )
 
 // MaxDocumentBytes is the largest layout file that is read: a layout of ten
@@ -31,7 +33,7 @@ func Decode(data []byte, where string) (*Document, error) {
 	if t.upgrade(oldest, upgrades) {
 		var err error
 		if data, err = t.text(); err != nil {
-			return nil, fmt.Errorf("layout: %w", err)
+			return nil, say.Errorf("layout: %w", err)
 		}
 	}
 	doc, list, err := assess(t, data)

@@ -6,6 +6,8 @@ import (
 	"fmt"
 	"math"
 	"reflect"
+
+	"aftbay/geom/say"
 )
 
 // Encode returns the document as a layout file: keys in one fixed order, two
@@ -32,7 +34,7 @@ func Encode(doc *Document) ([]byte, error) {
 	e := json.NewEncoder(&flat)
 	e.SetEscapeHTML(false)
 	if err := e.Encode(d); err != nil {
-		return nil, fmt.Errorf("layout: %w", err)
+		return nil, say.Errorf("layout: %w", err)
 	}
 	var out bytes.Buffer
 	p := printer{in: bytes.TrimSpace(flat.Bytes()), out: &out}

@@ -10,6 +10,7 @@ import (
 	"slices"
 
 	"aftbay/geom/disk"
+	"aftbay/geom/say"
 )
 
 // MeshesName is the file beside the layout file that remembers what each mesh
@@ -99,7 +100,7 @@ func (m memory) encode() ([]byte, error) {
 	for i, rel := range slices.Sorted(maps.Keys(m)) {
 		key, err := json.Marshal(rel)
 		if err != nil {
-			return nil, fmt.Errorf("%s: %w", MeshesName, err)
+			return nil, say.Errorf("%s: %w", MeshesName, err)
 		}
 		end := ","
 		if i == 0 {

@@ -3,12 +3,12 @@ package layout
 import (
 	"archive/zip"
 	"errors"
-	"fmt"
 	"io"
 	"path/filepath"
 	"strings"
 
 	"aftbay/geom/disk"
+	"aftbay/geom/say"
 )
 
 // Pack writes the document and the files it names as one packed layout. The
@@ -47,7 +47,7 @@ func packFile(archive *zip.Writer, rel string, data []byte) error {
 		_, err = w.Write(data)
 	}
 	if err != nil {
-		return fmt.Errorf("pack %s: %w", rel, err)
+		return say.Errorf("pack %s: %w", rel, err)
 	}
 	return nil
 }

@@ -14,6 +14,7 @@ import (
 	"unicode/utf8"
 
 	"aftbay/geom"
+	"aftbay/geom/say"
 )
 
 // Position is one named load case of a group.
@@ -80,7 +81,7 @@ func ReadPositions(data []byte, where string) ([]Position, error) {
 			break
 		}
 		if err == nil && len(p.list) == maxPositions {
-			err = fmt.Errorf("more than %d load cases", maxPositions)
+			err = say.Errorf("more than %d load cases", maxPositions)
 		}
 		if err != nil {
 			p.faults = append(p.faults, tableFault(where, err))

@@ -9,10 +9,11 @@ import (
 	"strings"
 	"sync"
 
-	"aftbay/assets"
-
 	"github.com/santhosh-tekuri/jsonschema/v6"
 	"github.com/santhosh-tekuri/jsonschema/v6/kind"
+
+	"aftbay/assets"
+	"aftbay/geom/say"
 )
 
 // compiled is the schema of the layout file, made on first use. Read-only.
@@ -35,7 +36,7 @@ var compiled = sync.OnceValues(func() (*jsonschema.Schema, error) {
 func schemaFaults(t *tree) ([]placed, error) {
 	schema, err := compiled()
 	if err != nil {
-		return nil, fmt.Errorf("layout schema: %w", err)
+		return nil, say.Errorf("layout schema: %w", err)
 	}
 	root, isObject := t.root.(map[string]any)
 	if t.values <= pieceValues || !isObject {
@@ -66,7 +67,7 @@ func brokenIn(schema *jsonschema.Schema, root any) ([]placed, error) {
 	if err := schema.Validate(root); err == nil {
 		return nil, nil
 	} else if !errors.As(err, &broken) {
-		return nil, fmt.Errorf("layout schema: %w", err)
+		return nil, say.Errorf("layout schema: %w", err)
 	}
 	list := leaves(broken, nil)
 	return slices.DeleteFunc(list, misspelt(list)), nil

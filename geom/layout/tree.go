@@ -9,6 +9,8 @@ import (
 	"strconv"
 	"strings"
 	"unicode/utf8"
+
+	"aftbay/geom/say"
 )
 
 // What a file may hold at most, so that a hostile one can't take more memory
@@ -62,7 +64,7 @@ func readTree(data []byte) (*tree, *placed) {
 			return &r.tree, nil
 		}
 		if err == nil {
-			err = errors.New("something follows the closing brace")
+			err = say.New("something follows the closing brace")
 		}
 	}
 	return nil, r.syntax(err)
@@ -104,7 +106,7 @@ func (r *treeReader) value() (any, error) {
 		return nil, err
 	}
 	if len(r.steps) > maxDepth {
-		return nil, fmt.Errorf("nested more than %d deep", maxDepth)
+		return nil, say.Errorf("nested more than %d deep", maxDepth)
 	}
 	if r.tree.values++; r.tree.values > maxValues {
 		return nil, &limitError{fmt.Sprintf("more than %d values in the file", maxValues), "a layout holds parts and rules; meshes belong in files of their own"}
@@ -157,7 +159,7 @@ func (r *treeReader) object() (any, error) {
 		}
 		key, ok := token.(string)
 		if !ok {
-			return nil, errors.New("a key must be text in quotes")
+			return nil, say.New("a key must be text in quotes")
 		}
 		if len(key) > maxKey {
 			return nil, &limitError{fmt.Sprintf("a key of %d letters", len(key)), "keys are short words: see the layout's description"}

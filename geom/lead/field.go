@@ -2,15 +2,15 @@ package lead
 
 import (
 	"context"
-	"errors"
 	"math"
 	"sync"
 
 	"aftbay/geom"
+	"aftbay/geom/say"
 )
 
 // ErrBuried says that the served point lies too deep inside a body.
-var ErrBuried = errors.New("the served point lies inside a body and there is no way out: move serve_mm to where the lead ends")
+var ErrBuried = say.New("the served point lies inside a body and there is no way out: move serve_mm to where the lead ends")
 
 // Options steer New. The zero value uses every processor.
 type Options struct {

@@ -1,17 +1,18 @@
 package mesh
 
 import (
-	"errors"
 	"fmt"
+
+	"aftbay/geom/say"
 )
 
 // Kinds of refusal, for errors.Is.
 var (
-	ErrEmpty     = errors.New("no facets")
-	ErrNotSTL    = errors.New("not an STL file")
-	ErrTruncated = errors.New("file is cut short")
-	ErrNumber    = errors.New("not a number")
-	ErrTooLarge  = errors.New("too large")
+	ErrEmpty     = say.New("no facets")
+	ErrNotSTL    = say.New("not an STL file")
+	ErrTruncated = say.New("file is cut short")
+	ErrNumber    = say.New("not a number")
+	ErrTooLarge  = say.New("too large")
 )
 
 // ReadError says what is wrong with an STL file, where, and how to mend it.

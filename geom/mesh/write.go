@@ -2,7 +2,6 @@ package mesh
 
 import (
 	"bufio"
-	"fmt"
 	"io"
 	"math"
 	"strings"
@@ -10,6 +9,7 @@ import (
 	"github.com/hschendel/stl"
 
 	"aftbay/geom"
+	"aftbay/geom/say"
 )
 
 // WriteSTL writes m as binary STL with title in the header (80 bytes of it).
@@ -32,7 +32,7 @@ func (m *Mesh) WriteASCII(w io.Writer, title string) error {
 
 func (m *Mesh) write(w io.Writer, solid stl.Solid) error {
 	if len(m.Tris) > maxFacets {
-		return fmt.Errorf("stl: %w: %d facets, at most %d can be written", ErrTooLarge, len(m.Tris), maxFacets)
+		return say.Errorf("stl: %w: %d facets, at most %d can be written", ErrTooLarge, len(m.Tris), maxFacets)
 	}
 	solid.Triangles = make([]stl.Triangle, len(m.Tris))
 	for t, tri := range m.Tris {
@@ -41,7 +41,7 @@ func (m *Mesh) write(w io.Writer, solid stl.Solid) error {
 			p := m.Verts[v]
 			for _, x := range p {
 				if kind := judge(x); kind != nil {
-					return fmt.Errorf("stl: %w: facet %d, corner %d at %v; %s", kind, t+1, k+1, p, mendFor(kind))
+					return say.Errorf("stl: %w: facet %d, corner %d at %v; %s", kind, t+1, k+1, p, mendFor(kind))
 				}
 			}
 			facet.Vertices[k] = float32s(p)
@@ -50,10 +50,10 @@ func (m *Mesh) write(w io.Writer, solid stl.Solid) error {
 	}
 	b := bufio.NewWriter(w)
 	if err := solid.WriteAll(b); err != nil {
-		return fmt.Errorf("stl: write: %w", err)
+		return say.Errorf("stl: write: %w", err)
 	}
 	if err := b.Flush(); err != nil {
-		return fmt.Errorf("stl: write: %w", err)
+		return say.Errorf("stl: write: %w", err)
 	}
 	return nil
 }

@@ -1,11 +1,10 @@
 package mounts
 
 import (
-	"errors"
-	"fmt"
 	"math"
 
 	"aftbay/geom"
+	"aftbay/geom/say"
 	"aftbay/geom/units"
 )
 
@@ -24,10 +23,10 @@ const (
 )
 
 // ErrFree is what a group without enough mounts meets: errors.Is tells.
-var ErrFree = errors.New("the mounts leave the group free")
+var ErrFree = say.New("the mounts leave the group free")
 
 // ErrFar is what a load too large for the mounts meets: errors.Is tells.
-var ErrFar = errors.New("the load takes the group too far")
+var ErrFar = say.New("the load takes the group too far")
 
 // Mount is one elastic mount.
 type Mount struct {
@@ -83,11 +82,11 @@ func (b Body) Under(l Load) (Shift, error) {
 // tooFar returns ErrFar in words if the shift is beyond what can be trusted.
 func (s Shift) tooFar() error {
 	if turnRad := s.TurnRad.Len(); !(turnRad <= MostTurnRad) {
-		return fmt.Errorf("%w: it turns by %.3g degrees, and above %.3g the small turns that are assumed no longer hold", ErrFar, units.Deg(turnRad), units.Deg(MostTurnRad))
+		return say.Errorf("%w: it turns by %.3g degrees, and above %.3g the small turns that are assumed no longer hold", ErrFar, units.Deg(turnRad), units.Deg(MostTurnRad))
 	}
 	for _, travel := range s.Travel {
 		if mm := travel.Len(); !(mm <= MostShiftMM) {
-			return fmt.Errorf("%w: a mount travels %.3g mm, more than %g", ErrFar, mm, float64(MostShiftMM))
+			return say.Errorf("%w: a mount travels %.3g mm, more than %g", ErrFar, mm, float64(MostShiftMM))
 		}
 	}
 	return nil

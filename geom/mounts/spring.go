@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"aftbay/geom"
+	"aftbay/geom/say"
 )
 
 // vector holds a shift (mm) and a turn times the spread (mm), or a force (N)
@@ -83,7 +84,7 @@ func (s spring) modes() (modes, error) {
 		}
 	}
 	if len(free) > 0 {
-		return m, fmt.Errorf("%w: nothing holds %s", ErrFree, inWords(free))
+		return m, say.Errorf("%w: nothing holds %s", ErrFree, inWords(free))
 	}
 	return m, nil
 }

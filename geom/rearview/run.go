@@ -3,12 +3,12 @@ package rearview
 import (
 	"cmp"
 	"context"
-	"fmt"
 	"math"
 	"slices"
 
 	"aftbay/geom"
 	"aftbay/geom/layout"
+	"aftbay/geom/say"
 	"aftbay/geom/scene"
 	"aftbay/geom/units"
 )
@@ -41,7 +41,7 @@ func Run(ctx context.Context, sc *scene.Scene, o Options, progress geom.Progress
 	}
 	st, err := newStudy(ctx, sc, s, fields, o, progress)
 	if err != nil {
-		return nil, fmt.Errorf("rear view: %w", err)
+		return nil, say.Errorf("rear view: %w", err)
 	}
 	r := &Result{Variants: []Variant{}, Notes: given.notes(), Caution: Caution, Through: st.through(), Quick: o.Quick, study: st}
 	for k := range r.Eyes {
@@ -53,7 +53,7 @@ func Run(ctx context.Context, sc *scene.Scene, o Options, progress geom.Progress
 		a.ImageEyesMM = [2]geom.Vec{r.Eyes[left].ImageMM, r.Eyes[right].ImageMM}
 		if !o.Quick {
 			if err := st.heights(ctx, o, &fields[i], &a); err != nil {
-				return nil, fmt.Errorf("rear view: %w", err)
+				return nil, say.Errorf("rear view: %w", err)
 			}
 		}
 		a.judge(&fields[i])
@@ -62,7 +62,7 @@ func Run(ctx context.Context, sc *scene.Scene, o Options, progress geom.Progress
 	r.Answer = r.Rules[0]
 	r.Mirror = st.mirrorSays()
 	if r.Forward, err = given.forward(ctx, sc, o); err != nil {
-		return nil, fmt.Errorf("rear view: %w", err)
+		return nil, say.Errorf("rear view: %w", err)
 	}
 	if !o.Quick {
 		err = r.explore(ctx, st, given, o)
@@ -71,7 +71,7 @@ func Run(ctx context.Context, sc *scene.Scene, o Options, progress geom.Progress
 		err = ctx.Err()
 	}
 	if err != nil {
-		return nil, fmt.Errorf("rear view: %w", err)
+		return nil, say.Errorf("rear view: %w", err)
 	}
 	return r, nil
 }

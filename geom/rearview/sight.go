@@ -1,12 +1,12 @@
 package rearview
 
 import (
-	"errors"
 	"fmt"
 	"strings"
 
 	"aftbay/geom"
 	"aftbay/geom/layout"
+	"aftbay/geom/say"
 	"aftbay/geom/units"
 )
 
@@ -189,4 +189,4 @@ func (s *sight) open(e *eye) error {
 }
 
 // errNoRearView is returned where the layout does not ask.
-var errNoRearView = errors.New("rear_view: the layout has none: add it with r_point_mm (or eyes_mm), mirror and glass_mm")
+var errNoRearView = say.New("rear_view: the layout has none: add it with r_point_mm (or eyes_mm), mirror and glass_mm")

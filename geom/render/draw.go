@@ -2,12 +2,12 @@ package render
 
 import (
 	"context"
-	"fmt"
 	"image"
 	"sync/atomic"
 
 	"aftbay/geom"
 	"aftbay/geom/mesh"
+	"aftbay/geom/say"
 )
 
 // maxSidePx bounds a picture's sides, samples included: 16,384 squared is 2 GB.
@@ -19,10 +19,10 @@ const maxSidePx = 16384
 func Draw(ctx context.Context, s Scene, c Camera, o Options, wPx, hPx int) (*Frame, error) {
 	samples := max(1, min(4, o.Supersample))
 	if wPx < 1 || hPx < 1 || max(wPx, hPx)*samples > maxSidePx {
-		return nil, fmt.Errorf("picture of %d by %d pixels: sides must be 1 to %d", wPx, hPx, maxSidePx/samples)
+		return nil, say.Errorf("picture of %d by %d pixels: sides must be 1 to %d", wPx, hPx, maxSidePx/samples)
 	}
 	if len(o.Cuts) > MaxCuts {
-		return nil, fmt.Errorf("picture with %d cuts: %d at most", len(o.Cuts), MaxCuts)
+		return nil, say.Errorf("picture with %d cuts: %d at most", len(o.Cuts), MaxCuts)
 	}
 	p := newPainter(ctx, s, c, o, wPx, hPx, samples)
 	p.project()

@@ -1,10 +1,10 @@
 package render
 
 import (
-	"fmt"
 	"math"
 
 	"aftbay/geom"
+	"aftbay/geom/say"
 )
 
 // roundBox returns how far a point is outside a box with round corners around
@@ -73,7 +73,7 @@ func (p *painter) addOverlay() {
 	}
 	w, err := newWriter(p.f.Image, size, p.o.Dark)
 	if err != nil {
-		p.failed = fmt.Errorf("font of the picture: %w", err)
+		p.failed = say.Errorf("font of the picture: %w", err)
 		return
 	}
 	w.lineShare = p.lineScalePx() / float64(p.f.samples)

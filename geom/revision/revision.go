@@ -14,6 +14,7 @@ import (
 
 	"aftbay/geom/disk"
 	"aftbay/geom/layout"
+	"aftbay/geom/say"
 )
 
 // Dir is the folder of revisions inside a layout folder.
@@ -71,7 +72,7 @@ func (r *Revision) Label() string {
 // revision into the folder of d.
 func Keep(d disk.Disk, doc *layout.Document, from *layout.Folder, n Note) (*Revision, error) {
 	if strings.TrimSpace(n.Reason) == "" {
-		return nil, errors.New("a revision needs a reason: say in a few words why it is kept")
+		return nil, say.New("a revision needs a reason: say in a few words why it is kept")
 	}
 	if err := layout.Check(doc); err != nil {
 		return nil, err
@@ -106,10 +107,10 @@ func Keep(d disk.Disk, doc *layout.Document, from *layout.Folder, n Note) (*Revi
 func (r *Revision) write(d disk.Disk, text []byte) error {
 	record, err := json.MarshalIndent(r, "", "  ")
 	if err != nil {
-		return fmt.Errorf("revision: %w", err)
+		return say.Errorf("revision: %w", err)
 	}
 	if err := d.MkdirAll(r.Folder, 0o755); err != nil {
-		return fmt.Errorf("%s: the folder can't be made: %w", r.Folder, err)
+		return say.Errorf("%s: the folder can't be made: %w", r.Folder, err)
 	}
 	if err := disk.Replace(d, r.Folder+"/"+layout.FileName, text, disk.Options{}); err != nil {
 		return err
@@ -128,7 +129,7 @@ func keepFile(d disk.Disk, from *layout.Folder, rel string) (File, error) {
 		return f, nil
 	}
 	if err := d.MkdirAll(path.Dir(f.kept()), 0o755); err != nil {
-		return f, fmt.Errorf("%s: its folder can't be made: %w", f.kept(), err)
+		return f, say.Errorf("%s: its folder can't be made: %w", f.kept(), err)
 	}
 	return f, disk.Replace(d, f.kept(), data, disk.Options{})
 }
@@ -160,7 +161,7 @@ func List(d disk.Disk) ([]Revision, error) {
 		return nil, nil
 	}
 	if err != nil {
-		return nil, fmt.Errorf("%s: the folder can't be read: %w", Dir, err)
+		return nil, say.Errorf("%s: the folder can't be read: %w", Dir, err)
 	}
 	var list []Revision
 	for _, e := range entries {
@@ -183,14 +184,14 @@ func read(d disk.Disk, folder string) (*Revision, error) {
 	}
 	r := &Revision{}
 	if err := json.Unmarshal(data, r); err != nil {
-		return nil, fmt.Errorf("%s/%s: not readable: %w", folder, recordName, err)
+		return nil, say.Errorf("%s/%s: not readable: %w", folder, recordName, err)
 	}
 	if r.Format != format || r.Version != version {
-		return nil, fmt.Errorf("%s/%s: format %.40q version %d is not what this program reads", folder, recordName, r.Format, r.Version)
+		return nil, say.Errorf("%s/%s: format %.40q version %d is not what this program reads", folder, recordName, r.Format, r.Version)
 	}
 	for _, f := range r.Files {
 		if len(f.SHA256) != 64 || strings.Trim(f.SHA256, "0123456789abcdef") != "" || strings.ContainsAny(path.Ext(f.Path), `/\:`) {
-			return nil, fmt.Errorf("%s/%s: %.80q has no sum that could be one", folder, recordName, f.Path)
+			return nil, say.Errorf("%s/%s: %.80q has no sum that could be one", folder, recordName, f.Path)
 		}
 	}
 	r.Folder = folder
@@ -207,7 +208,7 @@ func Open(path string) (*layout.Document, *layout.Folder, *Revision, error) {
 	}
 	dir := filepath.Dir(filepath.Dir(full))
 	if filepath.Base(filepath.Dir(full)) != Dir {
-		return nil, nil, nil, fmt.Errorf("%s: no revision: give a folder %s/NNN-NAME inside a layout folder", path, Dir)
+		return nil, nil, nil, say.Errorf("%s: no revision: give a folder %s/NNN-NAME inside a layout folder", path, Dir)
 	}
 	root, err := disk.At(dir)
 	if err != nil {

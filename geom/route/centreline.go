@@ -4,9 +4,10 @@ import (
 	"fmt"
 	"math"
 
-	"aftbay/geom"
-
 	"github.com/go-gl/mathgl/mgl64"
+
+	"aftbay/geom"
+	"aftbay/geom/say"
 )
 
 const (
@@ -64,7 +65,7 @@ func newLine(pointsMM []geom.Vec, tubeRadiusMM, bendRadiusMM float64) (*line, er
 	for i := range n - 1 {
 		leg := pointsMM[i+1].Sub(pointsMM[i])
 		if leg.Len() == 0 {
-			return nil, fmt.Errorf("points %d and %d are the same point; remove one", i+1, i+2)
+			return nil, say.Errorf("points %d and %d are the same point; remove one", i+1, i+2)
 		}
 		l.legsMM = append(l.legsMM, leg.Len())
 		l.dirs = append(l.dirs, leg.Normalize())
@@ -76,7 +77,7 @@ func newLine(pointsMM []geom.Vec, tubeRadiusMM, bendRadiusMM float64) (*line, er
 			continue
 		}
 		if a > hairpinRad {
-			return nil, fmt.Errorf("%s: the line turns straight back; put a point beside it", l.corner(i))
+			return nil, say.Errorf("%s: the line turns straight back; put a point beside it", l.corner(i))
 		}
 		l.turnRad[i] = a
 		l.backMM[i] = bendRadiusMM * math.Tan(a/2)
@@ -88,18 +89,18 @@ func newLine(pointsMM []geom.Vec, tubeRadiusMM, bendRadiusMM float64) (*line, er
 // checkNumbers refuses what no line can be made of.
 func checkNumbers(pointsMM []geom.Vec, tubeRadiusMM, bendRadiusMM float64) error {
 	if len(pointsMM) < 2 {
-		return fmt.Errorf("%d points; a route needs at least 2", len(pointsMM))
+		return say.Errorf("%d points; a route needs at least 2", len(pointsMM))
 	}
 	for i, p := range pointsMM {
 		if !geom.IsFinite(p) {
-			return fmt.Errorf("point %d is not a finite point; give three numbers in mm", i+1)
+			return say.Errorf("point %d is not a finite point; give three numbers in mm", i+1)
 		}
 	}
 	if !(bendRadiusMM >= 0) || math.IsInf(bendRadiusMM, 0) {
-		return fmt.Errorf("bend radius %g mm; give 0 (mitred) or more", bendRadiusMM)
+		return say.Errorf("bend radius %g mm; give 0 (mitred) or more", bendRadiusMM)
 	}
 	if bendRadiusMM > 0 && bendRadiusMM < tubeRadiusMM {
-		return fmt.Errorf("bend radius %g mm is less than the tube radius %g mm, so the inside would fold; give at least that, or 0 for mitred corners", bendRadiusMM, tubeRadiusMM)
+		return say.Errorf("bend radius %g mm is less than the tube radius %g mm, so the inside would fold; give at least that, or 0 for mitred corners", bendRadiusMM, tubeRadiusMM)
 	}
 	return nil
 }
@@ -115,7 +116,7 @@ func (l *line) checkLegs(needMM []float64) error {
 		if needMM[i+1] > needMM[i] {
 			at = i + 1
 		}
-		return fmt.Errorf("%s: the leg from point %d to point %d is %.6g mm, its bends need %.6g mm; move the points apart or lessen the bend radius",
+		return say.Errorf("%s: the leg from point %d to point %d is %.6g mm, its bends need %.6g mm; move the points apart or lessen the bend radius",
 			l.corner(at), i+1, i+2, leg, need)
 	}
 	return nil

@@ -1,11 +1,11 @@
 package route
 
 import (
-	"fmt"
 	"math"
 
 	"aftbay/geom"
 	"aftbay/geom/mesh"
+	"aftbay/geom/say"
 )
 
 const (
@@ -23,10 +23,10 @@ const (
 // short for the bends.
 func Tube(points []geom.Vec, radiusMM, bendRadiusMM float64, sides int) (*mesh.Mesh, Length, error) {
 	if !(radiusMM > 0) || math.IsInf(radiusMM, 0) {
-		return nil, Length{}, fmt.Errorf("tube radius %g mm; give more than 0", radiusMM)
+		return nil, Length{}, say.Errorf("tube radius %g mm; give more than 0", radiusMM)
 	}
 	if sides < leastSides {
-		return nil, Length{}, fmt.Errorf("%d sides; a tube needs at least %d", sides, leastSides)
+		return nil, Length{}, say.Errorf("%d sides; a tube needs at least %d", sides, leastSides)
 	}
 	l, err := newLine(points, radiusMM, bendRadiusMM)
 	if err != nil {

@@ -1,15 +1,14 @@
 package scene
 
 import (
-	"errors"
-	"fmt"
 	"slices"
 
 	"aftbay/geom/layout"
+	"aftbay/geom/say"
 )
 
 // ErrUnknown is what a selector meets that names nothing: errors.Is tells.
-var ErrUnknown = errors.New("names nothing in this layout")
+var ErrUnknown = say.New("names nothing in this layout")
 
 // Select returns the parts that a selector names, by rising index. A role that
 // has default rules, or a group of the layout, may be without parts; any other
@@ -29,10 +28,10 @@ func (s *Scene) Select(selector string) ([]int, error) {
 	if len(chosen) > 0 || s.mayBeEmpty(sel) {
 		return chosen, nil
 	}
-	err = fmt.Errorf("selector %q %w", selector, ErrUnknown)
+	err = say.Errorf("selector %q %w", selector, ErrUnknown)
 	if near, ok := layout.Nearest(sel.Name, s.namesOf(sel.Kind)); ok {
 		sel.Name = near
-		err = fmt.Errorf("%w; did you mean %q?", err, sel)
+		err = say.Errorf("%w; did you mean %q?", err, sel)
 	}
 	return nil, err
 }

@@ -2,20 +2,19 @@ package simplify
 
 import (
 	"context"
-	"errors"
-	"fmt"
 	"math"
 
 	"aftbay/geom"
 	"aftbay/geom/bvh"
 	"aftbay/geom/mesh"
+	"aftbay/geom/say"
 )
 
 // ErrDeviation says that the deviation asked for is no positive number.
-var ErrDeviation = errors.New("the deviation must be a number above 0 mm: enter how far the coarse surface may lie off")
+var ErrDeviation = say.New("the deviation must be a number above 0 mm: enter how far the coarse surface may lie off")
 
 // ErrCoordinates says that the mesh holds a number that is not finite.
-var ErrCoordinates = errors.New("the mesh holds a coordinate that is not finite: export the part again")
+var ErrCoordinates = say.New("the mesh holds a coordinate that is not finite: export the part again")
 
 // Report says what became of a mesh.
 type Report struct {
@@ -53,11 +52,11 @@ const (
 // Cost: some tens of microseconds a triangle.
 func To(ctx context.Context, m *mesh.Mesh, deviationMM float64) (*mesh.Mesh, Report, error) {
 	if !(deviationMM > 0) || math.IsInf(deviationMM, 0) {
-		return nil, Report{}, fmt.Errorf("simplify: %w", ErrDeviation)
+		return nil, Report{}, say.Errorf("simplify: %w", ErrDeviation)
 	}
 	for _, v := range m.Verts {
 		if !geom.IsFinite(v) {
-			return nil, Report{}, fmt.Errorf("simplify: %w", ErrCoordinates)
+			return nil, Report{}, say.Errorf("simplify: %w", ErrCoordinates)
 		}
 	}
 	r := Report{Before: len(m.Tris), After: len(m.Tris)}

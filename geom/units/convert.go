@@ -1,8 +1,9 @@
 package units
 
 import (
-	"fmt"
 	"math"
+
+	"aftbay/geom/say"
 )
 
 // Exact by definition.
@@ -54,5 +55,5 @@ func MeshFactor(unit string) (factor float64, err error) {
 	case "in":
 		return inchMM, nil
 	}
-	return 0, fmt.Errorf("mesh unit %q is not known; use mm, cm, m or in", unit)
+	return 0, say.Errorf("mesh unit %q is not known; use mm, cm, m or in", unit)
 }

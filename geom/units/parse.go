@@ -1,11 +1,12 @@
 package units
 
 import (
-	"fmt"
 	"math"
 	"slices"
 	"strconv"
 	"strings"
+
+	"aftbay/geom/say"
 )
 
 // scale is one unit a person may type, and how it gives the quantity's own.
@@ -49,7 +50,7 @@ func ParseDeg(text string) (deg float64, err error) { return parse("angle", text
 func ParseDegC(text string) (degC float64, err error) {
 	degC, err = parse("temperature", text, temperatures)
 	if err == nil && degC < -zeroDegCK {
-		return 0, fmt.Errorf("temperature %q lies below absolute zero (-273.15 °C)", text)
+		return 0, say.Errorf("temperature %q lies below absolute zero (-273.15 °C)", text)
 	}
 	return degC, err
 }
@@ -61,26 +62,26 @@ func ParseKg(text string) (kg float64, err error) { return parse("mass", text, m
 func parse(what, text string, scales []scale) (value float64, err error) {
 	clean := strings.TrimSpace(strings.ReplaceAll(text, "−", "-")) // U+2212, the typographer's minus
 	if clean == "" {
-		return 0, fmt.Errorf("%s is empty; type a number such as 12.5 %s", what, scales[0].names[0])
+		return 0, say.Errorf("%s is empty; type a number such as 12.5 %s", what, scales[0].names[0])
 	}
 	digits, unit := split(clean)
 	if strings.Count(digits, ".")+strings.Count(digits, ",") > 1 {
-		return 0, fmt.Errorf("%s %q has more than one decimal sign; leave out the thousands signs", what, text)
+		return 0, say.Errorf("%s %q has more than one decimal sign; leave out the thousands signs", what, text)
 	}
 	value, err = strconv.ParseFloat(strings.Replace(digits, ",", ".", 1), 64)
 	if err != nil {
-		return 0, fmt.Errorf("%s %q is not a number; type one such as 12.5 %s", what, text, scales[0].names[0])
+		return 0, say.Errorf("%s %q is not a number; type one such as 12.5 %s", what, text, scales[0].names[0])
 	}
 	for i, s := range scales {
 		if unit == "" && i == 0 || slices.ContainsFunc(s.names, func(n string) bool { return strings.EqualFold(n, unit) }) {
 			value = value*s.factor + s.shift
 			if math.IsInf(value, 0) {
-				return 0, fmt.Errorf("%s %q is too large", what, text)
+				return 0, say.Errorf("%s %q is too large", what, text)
 			}
 			return value, nil
 		}
 	}
-	return 0, fmt.Errorf("%s %q has the unknown unit %q; use %s", what, text, unit, choices(scales))
+	return 0, say.Errorf("%s %q has the unknown unit %q; use %s", what, text, unit, choices(scales))
 }
 
 // split parts the number at the beginning from the unit behind it. The letter e

@@ -9,6 +9,8 @@ import (
 	"os"
 	"path/filepath"
 	"time"
+
+	"aftbay/geom/say"
 )
 
 // Owner is who holds a claim.
@@ -47,7 +49,7 @@ func (h *Held) Error() string {
 }
 
 // errForeign means that a file of the lock's name is something else.
-var errForeign = errors.New("a file of this name is there that is no lock; move it away")
+var errForeign = say.New("a file of this name is there that is no lock; move it away")
 
 // maxBytes is the largest lock's file that is read.
 const maxBytes = 4096
@@ -106,7 +108,7 @@ func (c *Claim) take(path string, now time.Time) error {
 		}
 		return nil
 	}
-	return errors.New("the lock's file vanishes again and again")
+	return say.New("the lock's file vanishes again and again")
 }
 
 // open opens the lock's file, made if it isn't there, and reads who holds it. A

@@ -7,10 +7,12 @@ import (
 	"io/fs"
 	"os"
 	"syscall"
+
+	"aftbay/geom/say"
 )
 
 // errBusy means that another holds the lock.
-var errBusy = errors.New("locked")
+var errBusy = say.New("locked")
 
 // openFile opens the lock's file for reading and writing; one that belongs to
 // another user for reading, which is enough to see that it is locked.

@@ -5,10 +5,12 @@ import (
 	"os"
 	"path/filepath"
 	"syscall"
+
+	"aftbay/geom/say"
 )
 
 // errBusy means that another holds the lock.
-var errBusy = errors.New("locked")
+var errBusy = say.New("locked")
 
 // sharingViolation is the system's error for a file that another has open in a
 // way that shuts this one out: ERROR_SHARING_VIOLATION.

@@ -2,7 +2,6 @@ package desk
 
 import (
 	"errors"
-	"fmt"
 	"path/filepath"
 	"strconv"
 	"strings"
@@ -10,6 +9,7 @@ import (
 	"aftbay/geom/disk"
 	"aftbay/geom/layout"
 	"aftbay/geom/revision"
+	"aftbay/geom/say"
 )
 
 // OpenState opens a layout, or one of its revisions where path is a folder
@@ -63,7 +63,7 @@ func RevisionPath(path, which string) (string, error) {
 		names = append(names, r.Label())
 	}
 	if len(names) == 0 {
-		return "", fmt.Errorf("%s: no revision %q: none is kept yet", path, which)
+		return "", say.Errorf("%s: no revision %q: none is kept yet", path, which)
 	}
-	return "", fmt.Errorf("%s: no revision %q: it has %s", path, which, strings.Join(names, ", "))
+	return "", say.Errorf("%s: no revision %q: it has %s", path, which, strings.Join(names, ", "))
 }

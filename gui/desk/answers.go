@@ -2,13 +2,13 @@ package desk
 
 import (
 	"context"
-	"fmt"
 	"runtime/debug"
 
 	"aftbay/geom"
 	"aftbay/geom/clearance"
 	"aftbay/geom/compare"
 	"aftbay/geom/drop"
+	"aftbay/geom/say"
 	"aftbay/geom/scene"
 	"aftbay/thermal/balance"
 	"aftbay/thermal/outcome"
@@ -143,12 +143,12 @@ func (d *Desk) next() (task, bool) {
 	case a.Heat.pending():
 		return d.heatTask(s, false), true
 	case d.wantsShield() && a.Heat.Err != nil:
-		a.Shield.Err = fmt.Errorf("needs the temperatures first: %w", a.Heat.Err)
+		a.Shield.Err = say.Errorf("needs the temperatures first: %w", a.Heat.Err)
 		return d.next()
 	case d.wantsShield():
 		return d.shieldTask(s), true
 	case a.Spots.pending() && a.Heat.Err != nil:
-		a.Spots.Err = fmt.Errorf("needs the temperatures first: %w", a.Heat.Err)
+		a.Spots.Err = say.Errorf("needs the temperatures first: %w", a.Heat.Err)
 		return d.next()
 	case a.Spots.pending():
 		return d.spotsTask(s), true
@@ -234,7 +234,7 @@ func (a *Answers) ofBase(one any) bool {
 func guarded[T any](ctx context.Context, progress geom.Progress, study func(context.Context, geom.Progress) (*T, error)) (value *T, err error) {
 	defer func() {
 		if r := recover(); r != nil {
-			value, err = nil, fmt.Errorf("internal fault, please report it: %v\n%s", r, debug.Stack())
+			value, err = nil, say.Errorf("internal fault, please report it: %v\n%s", r, debug.Stack())
 		}
 	}()
 	return study(ctx, progress)

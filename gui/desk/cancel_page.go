@@ -1,9 +1,13 @@
 package desk
 
-import "errors"
+import (
+	"errors"
+
+	"aftbay/geom/say"
+)
 
 // ErrCancelled stands in for an answer that the reader did not wait for.
-var ErrCancelled = errors.New("cancelled: press Compute to go on")
+var ErrCancelled = say.New("cancelled: press Compute to go on")
 
 // Cancel ends what is being computed, or the opening of a layout. What is still wanted stays without an
 // answer until Resume or the next change.

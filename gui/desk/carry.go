@@ -1,11 +1,11 @@
 package desk
 
 import (
-	"fmt"
 	"time"
 
 	"aftbay/geom"
 	"aftbay/geom/layout"
+	"aftbay/geom/say"
 	"aftbay/gui/phrase"
 )
 
@@ -71,11 +71,11 @@ func (d *Desk) carry(l Load, by geom.Pose) error {
 		return ErrNothingOpen
 	}
 	if err := d.keep.refuses(); err != nil {
-		return fmt.Errorf("move %s: %w", l.text(), err)
+		return say.Errorf("move %s: %w", l.text(), err)
 	}
 	next := movable(d.doc)
 	if err := l.put(next, by); err != nil {
-		return fmt.Errorf("move %s: %w", l.text(), err)
+		return say.Errorf("move %s: %w", l.text(), err)
 	}
 	base, err := d.build(next) // against d.base: only what is held differs
 	if err != nil {

@@ -3,11 +3,12 @@ package desk
 import (
 	"encoding/json"
 	"errors"
-	"fmt"
 	"strings"
 
 	"aftbay/geom/layout"
+	"aftbay/geom/say"
 	"aftbay/gui/field"
+	"aftbay/gui/phrase"
 )
 
 // Change puts a value at a path of the layout; nil takes out what stands there.
@@ -25,6 +26,15 @@ func (m Misfits) Error() string {
 	lines := make([]string, len(m))
 	for i := range m {
 		lines[i] = m[i].Error()
+	}
+	return strings.Join(lines, "\n")
+}
+
+// In returns them in the language of a catalogue.
+func (m Misfits) In(of say.Lookup) string {
+	lines := make([]string, len(m))
+	for i := range m {
+		lines[i] = say.Err(m[i], of)
 	}
 	return strings.Join(lines, "\n")
 }
@@ -76,7 +86,7 @@ func changed(doc *layout.Document, changes []Change) (*layout.Document, error) {
 	}
 	data, err := json.Marshal(tree)
 	if err != nil {
-		return nil, fmt.Errorf("values of the layout: %w", err)
+		return nil, say.Errorf("values of the layout: %w", err)
 	}
 	next, misfits, err := layout.Read(data)
 	if err == nil && len(misfits) > 0 {
@@ -103,7 +113,7 @@ func byPath(err error) map[string]string {
 	var misfits Misfits
 	if !errors.As(err, &misfits) {
 		if err != nil {
-			out[""] = err.Error()
+			out[""] = phrase.Err(err)
 		}
 		return out
 	}

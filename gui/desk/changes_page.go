@@ -8,7 +8,7 @@ func ChangesWords(s *State) (sentence, rest string) {
 	a := &s.Answers.Changes
 	switch {
 	case a.Err != nil:
-		return a.Err.Error(), ""
+		return phrase.Err(a.Err), ""
 	case a.Value == nil:
 		return phrase.Of("Nothing to compare yet."), ""
 	}

@@ -3,11 +3,11 @@ package desk
 import (
 	"context"
 	"errors"
-	"fmt"
 
 	"aftbay/geom"
 	"aftbay/geom/clearance"
 	"aftbay/geom/compare"
+	"aftbay/geom/say"
 	"aftbay/geom/scene"
 	"aftbay/gui/phrase"
 )
@@ -117,10 +117,10 @@ func (d *Desk) CompareWith(ctx context.Context, path string) error {
 	side := &compare.Side{Name: name}
 	side.Scene, err = scene.Build(ctx, doc, folder, prev, scene.Options{Workers: d.workers})
 	if err = errors.Join(err, folder.Close()); err != nil {
-		return fmt.Errorf("compare with %s: %w", name, err)
+		return say.Errorf("compare with %s: %w", name, err)
 	}
 	if side.Fit, err = clearance.Run(ctx, side.Scene, clearance.Options{Workers: d.workers}, nil); err != nil {
-		return fmt.Errorf("compare with %s: %w", name, err)
+		return say.Errorf("compare with %s: %w", name, err)
 	}
 	d.compareWith(side)
 	return nil

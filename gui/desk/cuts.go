@@ -8,6 +8,7 @@ import (
 
 	"aftbay/geom"
 	"aftbay/geom/render"
+	"aftbay/geom/say"
 	"aftbay/geom/units"
 	"aftbay/gui/phrase"
 )
@@ -30,10 +31,10 @@ const mostCuts = render.MaxCuts - 1
 // cannot.
 func (a *Attention) AddCut(point, normal geom.Vec, through string) (name string, err error) {
 	if !geom.IsFinite(point) || !(normal.Len() > 0) || !geom.IsFinite(normal) {
-		return "", fmt.Errorf("a cut needs a place and a direction")
+		return "", say.Errorf("a cut needs a place and a direction")
 	}
 	if len(a.Sections) >= mostCuts {
-		return "", fmt.Errorf("%d cuts are the most: remove one first", mostCuts)
+		return "", say.Errorf("%d cuts are the most: remove one first", mostCuts)
 	}
 	name = "A"
 	for taken := true; taken; {
@@ -66,7 +67,7 @@ func (a *Attention) CutAcross(s *State, axis int) error {
 		box = a.shownBox(s, "")
 	}
 	if box.IsEmpty() {
-		return fmt.Errorf("nothing is shown that could be cut: show a part first")
+		return say.Errorf("nothing is shown that could be cut: show a part first")
 	}
 	var normal geom.Vec
 	normal[axis] = 1
@@ -92,7 +93,7 @@ func (a *Attention) shownBox(s *State, group string) geom.Box {
 func (a *Attention) CutFinding(s *State) error {
 	f := findingOf(s, a.Finding)
 	if f == nil {
-		return fmt.Errorf("no finding is selected: choose one in the list, then cut through its narrowest place")
+		return say.Errorf("no finding is selected: choose one in the list, then cut through its narrowest place")
 	}
 	through := f.A + " ~ " + f.B
 	if i := slices.IndexFunc(a.Sections, func(c Section) bool { return c.Through == through }); i >= 0 {

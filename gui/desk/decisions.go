@@ -3,7 +3,6 @@ package desk
 import (
 	"encoding/csv"
 	"errors"
-	"fmt"
 	"os"
 	"path/filepath"
 	"slices"
@@ -13,6 +12,7 @@ import (
 	"github.com/xuri/excelize/v2"
 
 	"aftbay/geom/layout"
+	"aftbay/geom/say"
 	"aftbay/gui/phrase"
 )
 
@@ -153,11 +153,11 @@ func tidy(of layout.Decision) (layout.Decision, error) {
 	of.State, of.Owner = strings.ToLower(strings.TrimSpace(of.State)), strings.TrimSpace(of.Owner)
 	of.Due, of.Notes = strings.TrimSpace(of.Due), strings.TrimSpace(of.Notes)
 	if of.State != "" && !slices.Contains(DecisionStates, of.State) {
-		return of, fmt.Errorf("decision %q on %s: give one of %s", of.State, findingWords(of.Finding), strings.Join(DecisionStates, ", "))
+		return of, say.Errorf("decision %q on %s: give one of %s", of.State, findingWords(of.Finding), strings.Join(DecisionStates, ", "))
 	}
 	if of.Due != "" {
 		if _, err := time.Parse(time.DateOnly, of.Due); err != nil {
-			return of, fmt.Errorf("due %q of %s: give a day such as 2027-01-31", of.Due, findingWords(of.Finding))
+			return of, say.Errorf("due %q of %s: give a day such as 2027-01-31", of.Due, findingWords(of.Finding))
 		}
 	}
 	return of, nil
@@ -178,15 +178,15 @@ var decisionColumns = [...]string{"finding", "decision", "owner", "due", "commen
 func ReadDecisions(path string) ([]layout.Decision, error) {
 	rows, err := tableRows(path)
 	if err != nil {
-		return nil, fmt.Errorf("%s: %w", path, err)
+		return nil, say.Errorf("%s: %w", path, err)
 	}
 	if len(rows) == 0 {
-		return nil, fmt.Errorf("%s: is empty: give the findings table of a packet", path)
+		return nil, say.Errorf("%s: is empty: give the findings table of a packet", path)
 	}
 	var at [len(decisionColumns)]int
 	for i, name := range decisionColumns {
 		if at[i] = slices.Index(rows[0], name); at[i] < 0 {
-			return nil, fmt.Errorf("%s: has no column %q: keep the heads of the packet's findings table", path, name)
+			return nil, say.Errorf("%s: has no column %q: keep the heads of the packet's findings table", path, name)
 		}
 	}
 	var out []layout.Decision
@@ -201,9 +201,9 @@ func ReadDecisions(path string) ([]layout.Decision, error) {
 		of, err := tidy(layout.Decision{Finding: cell(0), State: cell(1), Owner: cell(2), Due: cell(3), Notes: cell(4)})
 		switch {
 		case err != nil:
-			faults = append(faults, fmt.Errorf("%s: row %d: %w", path, n+2, err))
+			faults = append(faults, say.Errorf("%s: row %d: %w", path, n+2, err))
 		case of.Finding == "" && of.Settled() != layout.Settled{}:
-			faults = append(faults, fmt.Errorf("%s: row %d: has a decision but no finding: leave the column %q as it was", path, n+2, decisionColumns[0]))
+			faults = append(faults, say.Errorf("%s: row %d: has a decision but no finding: leave the column %q as it was", path, n+2, decisionColumns[0]))
 		case of.State+of.Owner+of.Due != "":
 			out = append(out, of)
 		}
@@ -219,12 +219,12 @@ func tableRows(path string) ([][]string, error) {
 		return nil, err
 	}
 	if info.Size() > mostBytes {
-		return nil, fmt.Errorf("is larger than %d MB: no findings table is", mostBytes>>20)
+		return nil, say.Errorf("is larger than %d MB: no findings table is", mostBytes>>20)
 	}
 	if strings.EqualFold(filepath.Ext(path), ".xlsx") {
 		f, err := excelize.OpenFile(path, excelize.Options{UnzipSizeLimit: 4 * mostBytes, UnzipXMLSizeLimit: mostBytes})
 		if err != nil {
-			return nil, fmt.Errorf("can't be read as a workbook: %w", err)
+			return nil, say.Errorf("can't be read as a workbook: %w", err)
 		}
 		rows, err := f.GetRows("Findings", excelize.Options{RawCellValue: true})
 		return rows, errors.Join(err, f.Close())

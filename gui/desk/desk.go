@@ -8,6 +8,7 @@ import (
 
 	"aftbay/geom/compare"
 	"aftbay/geom/layout"
+	"aftbay/geom/say"
 	"aftbay/geom/scene"
 	"aftbay/gui/journal"
 	"aftbay/gui/patient"
@@ -16,7 +17,7 @@ import (
 )
 
 // ErrNothingOpen means that no layout is open yet.
-var ErrNothingOpen = errors.New("no layout is open: open a layout folder or the demo first")
+var ErrNothingOpen = say.New("no layout is open: open a layout folder or the demo first")
 
 // Desk is the open layout. All methods may be called from any goroutine; the
 // listener is told after every change and must return at once.
@@ -146,7 +147,7 @@ func (d *Desk) put(o opening) error {
 	}
 	err := d.keep.end(stays) // before the new one begins: it may be of the same layout
 	if begun := o.keep.begin(o.saved, o.content); begun != nil {
-		o.keep.fault = begun.Error()
+		o.keep.fault = phrase.Err(begun)
 	} else if o.takenUp {
 		err = errors.Join(err, journal.Remove(o.keep.disk, journal.AsideName(o.keep.place.journal())))
 	}

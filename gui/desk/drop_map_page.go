@@ -35,7 +35,7 @@ func MapPageOf(s *State) MapPage {
 	p := MapPage{Map: a.Value, Running: a.Job.Running, CanStart: s.Open && s.Range[1] > s.Range[0] && !a.Job.Running && !a.Fresh}
 	switch {
 	case a.Err != nil:
-		p.Says = a.Err.Error()
+		p.Says = phrase.Err(a.Err)
 	case !s.Open || s.Doc.Drop == nil:
 		p.Says = phrase.Of("This layout studies no drop: add drop with a group and a range to the layout file.")
 	case a.Value == nil && a.Job.Running:

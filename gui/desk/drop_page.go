@@ -2,12 +2,12 @@ package desk
 
 import (
 	"cmp"
-	"fmt"
 	"math"
 	"slices"
 	"strings"
 
 	"aftbay/geom/drop"
+	"aftbay/geom/say"
 	"aftbay/geom/units"
 	"aftbay/gui/phrase"
 )
@@ -89,7 +89,7 @@ func ParseDrop(s *State, typed string) (dropMM float64, err error) {
 		return 0, err
 	}
 	if dropMM < s.Range[0] || dropMM > s.Range[1] {
-		return 0, fmt.Errorf("the drop is studied from %s to %s", units.NumberMM(s.Range[0]), units.FormatMM(s.Range[1]))
+		return 0, say.Errorf("the drop is studied from %s to %s", units.NumberMM(s.Range[0]), units.FormatMM(s.Range[1]))
 	}
 	return dropMM, nil
 }
@@ -101,7 +101,7 @@ func DropLine(s *State) (line, verdict string) {
 	case s.Range[0] == s.Range[1]:
 		return phrase.Of("this layout studies no drop"), ""
 	case r == nil && s.Answers.Drop.Err != nil:
-		return s.Answers.Drop.Err.Error(), ""
+		return phrase.Err(s.Answers.Drop.Err), ""
 	case r == nil:
 		return phrase.Of("looking for what stops it …"), ""
 	case s.ShiftMM != 0:
@@ -178,7 +178,7 @@ func DropWords(s *State) (sentence string, notes []string) {
 	a := &s.Answers.Drop
 	switch {
 	case a.Err != nil:
-		return a.Err.Error(), nil
+		return phrase.Err(a.Err), nil
 	case a.Value == nil && s.Open && s.Doc.Drop == nil:
 		return phrase.Of("This layout studies no drop: add drop with a group and a range to the layout file."), nil
 	case a.Value == nil:
@@ -206,7 +206,7 @@ func BuysPage(s *State) (buys, swaps Table) {
 	case a.Job.Running:
 		swaps.Foot = []string{phrase.Of("Studying the alternatives …")}
 	case a.Err != nil:
-		swaps.Foot = []string{a.Err.Error()}
+		swaps.Foot = []string{phrase.Err(a.Err)}
 	case s.Doc != nil && len(drop.Alternatives(s.Doc)) > 0:
 		swaps.Foot = []string{phrase.Of("The alternatives are studied after the drop as it is.")}
 	default:

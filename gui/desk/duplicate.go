@@ -2,13 +2,12 @@ package desk
 
 import (
 	"bytes"
-	"errors"
-	"fmt"
 	"slices"
 
 	"aftbay/geom"
 	"aftbay/geom/layout"
 	"aftbay/geom/mesh"
+	"aftbay/geom/say"
 )
 
 // CopyParts puts a copy of each part or route into the layout, in the same place,
@@ -25,7 +24,7 @@ func (d *Desk) CopyParts(parts []string) (names []string, err error) {
 // change or bend.
 func copies(doc *layout.Document, parts []string, change func(p *layout.Part) error, bend func(r *layout.Route)) (names []string, err error) {
 	if len(parts) == 0 {
-		return nil, errors.New("select the part first")
+		return nil, say.New("select the part first")
 	}
 	taken := map[string]bool{}
 	for _, name := range partNames(doc) {
@@ -119,11 +118,11 @@ func mirrorFile(folder *layout.Folder, p *layout.Part) (file string, stl []byte,
 	}
 	m, err := mesh.ReadSTL(data)
 	if err != nil {
-		return "", nil, fmt.Errorf("%s: %w", p.Mesh, err)
+		return "", nil, say.Errorf("%s: %w", p.Mesh, err)
 	}
 	var out bytes.Buffer
 	if err := mirrorMesh(m).WriteSTL(&out, p.Name); err != nil {
-		return "", nil, fmt.Errorf("mesh of %s: %w", p.Name, err)
+		return "", nil, say.Errorf("mesh of %s: %w", p.Name, err)
 	}
 	return freeFile(folder, p.Name), out.Bytes(), nil
 }

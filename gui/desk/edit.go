@@ -1,10 +1,10 @@
 package desk
 
 import (
-	"fmt"
 	"slices"
 
 	"aftbay/geom/layout"
+	"aftbay/geom/say"
 	"aftbay/geom/scene"
 	"aftbay/gui/journal"
 )
@@ -32,7 +32,7 @@ func (d *Desk) edit(e anEdit, change func(doc *layout.Document) error) error {
 		return ErrNothingOpen
 	}
 	if err := d.keep.refuses(); err != nil {
-		return fmt.Errorf("%s: %w", e.name, err)
+		return say.Errorf("%s: %w", e.name, err)
 	}
 	next, err := copyOf(d.doc)
 	if err != nil {
@@ -40,11 +40,11 @@ func (d *Desk) edit(e anEdit, change func(doc *layout.Document) error) error {
 	}
 	if err := change(next); err != nil {
 		d.takeBack(d.doc)
-		return fmt.Errorf("%s: %w", e.name, err)
+		return say.Errorf("%s: %w", e.name, err)
 	}
 	text, err := textOf(next)
 	if err != nil {
-		return fmt.Errorf("%s: %w", e.name, err)
+		return say.Errorf("%s: %w", e.name, err)
 	}
 	if slices.Equal(text, d.text) && e.after == d.at {
 		return nil
@@ -52,7 +52,7 @@ func (d *Desk) edit(e anEdit, change func(doc *layout.Document) error) error {
 	f, err := d.prepare(text, e.after)
 	if err != nil {
 		d.takeBack(d.doc)
-		return fmt.Errorf("%s: %w", e.name, err)
+		return say.Errorf("%s: %w", e.name, err)
 	}
 	if e.joins {
 		d.ahead(journal.More, e.name, text)
@@ -86,11 +86,11 @@ func (d *Desk) travel(kind journal.Kind, can func() bool, look func(now journal.
 	}
 	text, name, err := look(d.text)
 	if err != nil {
-		return fmt.Errorf("%s: %w", name, err)
+		return say.Errorf("%s: %w", name, err)
 	}
 	f, err := d.prepare(text, d.at)
 	if err != nil {
-		return fmt.Errorf("%s: %w", name, err)
+		return say.Errorf("%s: %w", name, err)
 	}
 	d.ahead(kind, name, text)
 	step()

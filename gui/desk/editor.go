@@ -7,6 +7,7 @@ import (
 
 	"aftbay/geom/layout"
 	"aftbay/gui/field"
+	"aftbay/gui/phrase"
 )
 
 // Editor is what is typed about a layout and not in it yet, and which of its
@@ -148,7 +149,7 @@ func (e *Editor) Type(path string, texts []string) (fault string) {
 	}
 	e.typed[path] = slices.Clone(texts)
 	if _, err := field.Parse(s, texts); err != nil {
-		e.faults[path] = err.Error()
+		e.faults[path] = phrase.Err(err)
 	}
 	return e.faults[path]
 }

@@ -34,7 +34,7 @@ func FitWords(s *State) (sentence, counts string) {
 	a := &s.Answers.Fit
 	switch {
 	case a.Err != nil:
-		return a.Err.Error(), ""
+		return phrase.Err(a.Err), ""
 	case !s.Open:
 		return s.Status, ""
 	case a.Value == nil:

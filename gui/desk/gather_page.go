@@ -2,13 +2,13 @@ package desk
 
 import (
 	"context"
-	"errors"
 	"os"
 	"path/filepath"
 	"strings"
 
 	"aftbay/geom/layout"
 	"aftbay/geom/layout/gather"
+	"aftbay/geom/say"
 	"aftbay/geom/units"
 	"aftbay/gui/phrase"
 )
@@ -97,7 +97,7 @@ func GatheredText(p *gather.Proposal) string {
 }
 
 // ErrNothingTaken means that every file was left out.
-var ErrNothingTaken = errors.New("no file is ticked: tick those that are to become parts")
+var ErrNothingTaken = say.New("no file is ticked: tick those that are to become parts")
 
 // Taken returns a proposal without the parts that are left out.
 func Taken(p *gather.Proposal, left []bool) *gather.Proposal {

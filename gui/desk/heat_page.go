@@ -140,11 +140,11 @@ func HeatSentence(s *State, k int) string {
 	prefix := ""
 	switch {
 	case errors.Is(a.Err, ErrCancelled) && a.Rough:
-		prefix = phrase.Of("Coarse only, ") + a.Err.Error() + ". "
+		prefix = phrase.Of("Coarse only, ") + phrase.Err(a.Err) + ". "
 	case a.Rough:
 		prefix = phrase.Of("Coarse, refining. ")
 	case a.Err != nil:
-		return a.Err.Error()
+		return phrase.Err(a.Err)
 	case a.Value != nil && !a.Fresh:
 		prefix = phrase.Of("Before the last change: ")
 	}

@@ -1,8 +1,7 @@
 package desk
 
 import (
-	"fmt"
-
+	"aftbay/geom/say"
 	"aftbay/gui/phrase"
 )
 
@@ -31,7 +30,7 @@ func InsetText(s *State, eye int) string {
 // why where there is none.
 func (a *Attention) ToggleMirror(s *State) error {
 	if s.Doc == nil || s.Doc.RearView == nil {
-		return fmt.Errorf("the layout has no rear view: give it eyes and a mirror first")
+		return say.Errorf("the layout has no rear view: give it eyes and a mirror first")
 	}
 	a.Mirror = !a.Mirror
 	return nil

@@ -2,14 +2,15 @@ package desk
 
 import (
 	"errors"
-	"fmt"
 	"io"
 	"path/filepath"
 
 	"aftbay/geom/disk"
 	"aftbay/geom/layout"
+	"aftbay/geom/say"
 	"aftbay/gui/claim"
 	"aftbay/gui/journal"
+	"aftbay/gui/phrase"
 )
 
 // keep is what guards a layout that is worked on: the lock, the journal, and
@@ -31,14 +32,14 @@ type keep struct {
 
 // ErrReadOnly means that a layout is open in another window, so that nothing
 // can be changed in this one.
-var ErrReadOnly = errors.New("the layout is read-only here")
+var ErrReadOnly = say.New("the layout is read-only here")
 
 // refuses returns why the layout can't be changed, nil if it can.
 func (k *keep) refuses() error {
 	if k == nil || k.held == nil {
 		return nil
 	}
-	return fmt.Errorf("%w: it is %w; save a copy to go on with", ErrReadOnly, k.held)
+	return say.Errorf("%w: it is %w; save a copy to go on with", ErrReadOnly, k.held)
 }
 
 // hold claims a layout and opens the place of its journal. That another has it,
@@ -54,7 +55,7 @@ func (d *Desk) hold(path string) (*keep, error) {
 	}
 	if err != nil { // not here: in the user's own state
 		if k.place, err = p.elsewhere(d.system.stateDir); err != nil {
-			k.place, k.fault = p, err.Error()
+			k.place, k.fault = p, phrase.Err(err)
 			return k, nil
 		}
 		k.claim, err = claim.Take(k.dir, k.lock(), d.system.now())
@@ -62,12 +63,12 @@ func (d *Desk) hold(path string) (*keep, error) {
 			return k, nil
 		}
 		if err != nil {
-			k.fault = err.Error()
+			k.fault = phrase.Err(err)
 			return k, nil
 		}
 	}
 	if k.disk, k.root, err = d.system.disks(k.dir); err != nil {
-		k.fault = err.Error()
+		k.fault = phrase.Err(err)
 		return k, nil
 	}
 	k.tidy()
@@ -103,7 +104,7 @@ func (d *Desk) ahead(kind journal.Kind, name string, text journal.Text) {
 	}
 	k.fault = ""
 	if err := k.journal.Add(kind, name, d.system.now(), text); err != nil {
-		k.fault = err.Error()
+		k.fault = phrase.Err(err)
 	}
 }
 

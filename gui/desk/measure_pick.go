@@ -1,8 +1,6 @@
 package desk
 
 import (
-	"errors"
-	"fmt"
 	"slices"
 
 	"aftbay/geom"
@@ -11,6 +9,7 @@ import (
 	"aftbay/geom/layout"
 	"aftbay/geom/mesh"
 	"aftbay/geom/render"
+	"aftbay/geom/say"
 	"aftbay/geom/units"
 	"aftbay/gui/phrase"
 )
@@ -46,7 +45,7 @@ const (
 // that one of the toolkit's units stands for there.
 func (e *Ends) End(p *Picture, pick render.Pick, want Wanted, unitMM float64) (end layout.MeasuredEnd, words string, err error) {
 	if p == nil || pick.Item < 0 || pick.Item >= len(p.Parts) || p.Parts[pick.Item] == "" {
-		return end, "", errors.New("only parts of the layout can be measured")
+		return end, "", say.New("only parts of the layout can be measured")
 	}
 	it := &p.Items[pick.Item]
 	at := it.Pose.Inverse().Point(pick.Point)
@@ -76,7 +75,7 @@ func (e *Ends) End(p *Picture, pick render.Pick, want Wanted, unitMM float64) (e
 // face turns an end into the axis of a round face or a flat face.
 func (e *Ends) face(p *Picture, m *mesh.Mesh, tri int, end layout.MeasuredEnd) (layout.MeasuredEnd, string, error) {
 	if tri < 0 {
-		return end, "", errors.New("that is the face of a cut: click a surface of the part")
+		return end, "", say.New("that is the face of a cut: click a surface of the part")
 	}
 	faces, known := e.faces[m]
 	if !known {
@@ -90,7 +89,7 @@ func (e *Ends) face(p *Picture, m *mesh.Mesh, tri int, end layout.MeasuredEnd) (
 	}
 	n, facets, ok := faces.Flat(tri)
 	if !ok {
-		return end, "", fmt.Errorf("no face of %s can be told there: click beside it", end.Part)
+		return end, "", say.Errorf("no face of %s can be told there: click beside it", end.Part)
 	}
 	const outMM = 100 // long enough that rounding does not turn it
 	end.What, end.ToMM = string(gauge.Face), shortened(end.AtMM.Add(n.Mul(outMM)))

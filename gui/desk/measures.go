@@ -2,7 +2,6 @@ package desk
 
 import (
 	"context"
-	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -13,6 +12,7 @@ import (
 	"aftbay/geom/gauge"
 	"aftbay/geom/layout"
 	"aftbay/geom/render"
+	"aftbay/geom/say"
 	"aftbay/geom/units"
 	"aftbay/gui/phrase"
 )
@@ -21,7 +21,7 @@ import (
 func (d *Desk) Measure(m layout.Measurement) error {
 	return d.Edit(phrase.F("measure %s to %s", m.From.Part, m.To.Part), func(doc *layout.Document) error {
 		if slices.Contains(doc.Measurements, m) {
-			return errors.New("this is measured already")
+			return say.New("this is measured already")
 		}
 		doc.Measurements = append(doc.Measurements, m)
 		return nil
@@ -70,7 +70,7 @@ func (p *Painter) addMeasures(out *Picture, s *State, a *Attention) {
 			err = got.err
 		}
 		if err != nil {
-			row.Figure = err.Error()
+			row.Figure = phrase.Err(err)
 			out.Measures = append(out.Measures, row)
 			continue
 		}
@@ -100,7 +100,7 @@ func (p *Painter) gauged(out *Picture, s *State, m layout.Measurement) (got meas
 	for k, e := range [2]*layout.MeasuredEnd{&m.From, &m.To} {
 		i, ok := s.Scene.Index(e.Part)
 		if !ok {
-			return got, false, fmt.Errorf("the part %q is gone", e.Part)
+			return got, false, say.Errorf("the part %q is gone", e.Part)
 		}
 		part := &s.Scene.Parts[i]
 		*poses[k] = out.Items[i].Pose
@@ -202,10 +202,10 @@ func (a *Attention) TakeEnd(e layout.MeasuredEnd) (m layout.Measurement, whole b
 		return m, false, nil
 	}
 	if e == a.FirstEnd {
-		return m, false, errors.New("that is the first end once more: click another thing")
+		return m, false, say.New("that is the first end once more: click another thing")
 	}
 	if e.Part == a.FirstEnd.Part && e.What == string(gauge.Part) && a.FirstEnd.What == e.What {
-		return m, false, errors.New("a part has no distance to itself: click another part")
+		return m, false, say.New("a part has no distance to itself: click another part")
 	}
 	m = layout.Measurement{From: a.FirstEnd, To: e}
 	a.FirstEnd = layout.MeasuredEnd{}

@@ -1,17 +1,16 @@
 package desk
 
 import (
-	"errors"
-	"fmt"
 	"slices"
 
 	"aftbay/geom"
 	"aftbay/geom/layout"
+	"aftbay/geom/say"
 	"aftbay/gui/phrase"
 )
 
 // ErrFixed means that a part is not placed by a pose of its own.
-var ErrFixed = errors.New("a route has no pose of its own: move it by its handles, or edit its points")
+var ErrFixed = say.New("a route has no pose of its own: move it by its handles, or edit its points")
 
 // Place sets the pose of a part as an edit.
 func (d *Desk) Place(part string, moveMM, turnDeg geom.Vec) error {
@@ -63,9 +62,9 @@ func partOf(doc *layout.Document, name string) (*layout.Part, error) {
 		return &doc.Parts[i], nil
 	}
 	if routeOf(doc, name) != nil {
-		return nil, fmt.Errorf("%q: %w", name, ErrFixed)
+		return nil, say.Errorf("%q: %w", name, ErrFixed)
 	}
-	return nil, fmt.Errorf("no part %q", name)
+	return nil, say.Errorf("no part %q", name)
 }
 
 // routeOf returns the route of a name, nil if there is none.

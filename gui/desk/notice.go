@@ -46,7 +46,7 @@ func (k *keep) notice() Notice {
 	case o.any():
 		return Notice{o.text(k.held != nil), o.acts(k.held != nil)}
 	case k.held != nil:
-		return Notice{phrase.Of("Read-only: this layout is ") + k.held.Error() + ".", []Act{ActSaveCopy}}
+		return Notice{phrase.Of("Read-only: this layout is ") + phrase.Err(k.held) + ".", []Act{ActSaveCopy}}
 	case k.told != "":
 		return Notice{k.told, []Act{ActUnderstood}}
 	case len(k.meshes) > 0 && k.held == nil:

@@ -10,6 +10,7 @@ import (
 	"aftbay/geom/compare"
 	"aftbay/geom/drop"
 	"aftbay/geom/rearview"
+	"aftbay/geom/say"
 	"aftbay/geom/scene"
 	"aftbay/geom/units"
 	"aftbay/gui/phrase"
@@ -103,7 +104,7 @@ func (d *Desk) outcomesTask(s *scene.Scene) task {
 		}
 		more, err := AnswersOf(ctx, old.of.Scene, lacks, d.workers, p)
 		if err != nil {
-			return nil, fmt.Errorf("answers of %s: %w", old.of.Name, err)
+			return nil, say.Errorf("answers of %s: %w", old.of.Name, err)
 		}
 		if more.Heat != nil {
 			more.Heat = more.Heat.Figures()
@@ -152,7 +153,7 @@ func OutcomeWords(s *State) []string {
 	a := &s.Answers.Outcomes
 	switch {
 	case a.Err != nil:
-		return []string{a.Err.Error()}
+		return []string{phrase.Err(a.Err)}
 	case a.Value == nil || !a.Fresh:
 		if a.Job.Running {
 			return []string{phrase.Of("Drop, rear view and heat are being compared …")}

@@ -11,6 +11,7 @@ import (
 	"time"
 
 	"aftbay/geom/layout"
+	"aftbay/geom/say"
 	"aftbay/geom/scene"
 	"aftbay/gui/claim"
 )
@@ -31,7 +32,7 @@ func (o Outside) same(p Outside) bool {
 }
 
 // errNoFile means that something else stands where a file should.
-var errNoFile = errors.New("no plain file")
+var errNoFile = say.New("no plain file")
 
 // stamp tells cheaply whether a file may have changed.
 type stamp struct {

@@ -2,11 +2,11 @@ package desk
 
 import (
 	"context"
-	"fmt"
 	"sync"
 	"time"
 
 	"aftbay/geom/render"
+	"aftbay/geom/say"
 	"aftbay/gui/phrase"
 	"aftbay/gui/report"
 )
@@ -42,7 +42,7 @@ func (d *Desk) packet(ctx context.Context, dir string, o PacketOptions) ([]strin
 	}
 	m, err := d.model(ctx, &s, o)
 	if err != nil {
-		return nil, fmt.Errorf("packet: %w", err)
+		return nil, say.Errorf("packet: %w", err)
 	}
 	paper := report.A4
 	if o.Letter {

@@ -3,9 +3,9 @@ package desk
 import (
 	"crypto/sha256"
 	"encoding/hex"
-	"fmt"
 
 	"aftbay/geom/layout"
+	"aftbay/geom/say"
 	"aftbay/gui/report"
 )
 
@@ -25,7 +25,7 @@ func (d *Desk) inputs(s *State) ([]report.Input, error) {
 	for _, path := range s.Doc.Files() {
 		data, err := folder.ReadFile(path)
 		if err != nil {
-			return nil, fmt.Errorf("check sums: %w", err)
+			return nil, say.Errorf("check sums: %w", err)
 		}
 		in = append(in, report.Input{Path: path, SHA256: sum(data)})
 	}

@@ -124,10 +124,10 @@ func ParsePose(fields [6]string) (moveMM, turnDeg geom.Vec, faults [6]string) {
 	for k := range 3 {
 		var err error
 		if moveMM[k], err = units.ParseMM(fields[k]); err != nil {
-			faults[k] = err.Error()
+			faults[k] = phrase.Err(err)
 		}
 		if turnDeg[k], err = units.ParseDeg(fields[k+3]); err != nil {
-			faults[k+3] = err.Error()
+			faults[k+3] = phrase.Err(err)
 		}
 	}
 	return moveMM, turnDeg, faults

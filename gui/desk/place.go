@@ -1,7 +1,6 @@
 package desk
 
 import (
-	"fmt"
 	"io"
 	"os"
 	"path/filepath"
@@ -11,6 +10,7 @@ import (
 
 	"aftbay/geom/disk"
 	"aftbay/geom/layout"
+	"aftbay/geom/say"
 	"aftbay/gui/journal"
 	"aftbay/gui/phrase"
 )
@@ -47,11 +47,11 @@ func stateDir() (string, error) {
 	switch home, err := os.UserHomeDir(); {
 	case runtime.GOOS == "windows" || runtime.GOOS == "darwin":
 		if dir, err = os.UserConfigDir(); err != nil {
-			return "", fmt.Errorf("journal: %w", err)
+			return "", say.Errorf("journal: %w", err)
 		}
 	case filepath.IsAbs(dir):
 	case err != nil:
-		return "", fmt.Errorf("journal: %w", err)
+		return "", say.Errorf("journal: %w", err)
 	default:
 		dir = filepath.Join(home, ".local", "state")
 	}

@@ -1,16 +1,16 @@
 package desk
 
 import (
-	"fmt"
 	"math"
 	"slices"
 
+	"github.com/go-gl/mathgl/mgl64"
+
 	"aftbay/geom"
 	"aftbay/geom/layout"
+	"aftbay/geom/say"
 	"aftbay/geom/scene"
 	"aftbay/geom/units"
-
-	"github.com/go-gl/mathgl/mgl64"
 )
 
 // movement is a rigid move in vehicle axes. One that only shifts adds to what is
@@ -118,7 +118,7 @@ func (m movement) group(doc *layout.Document, group string) error {
 		}
 	}
 	if len(in) == 0 {
-		return fmt.Errorf("no part belongs to group %q", group)
+		return say.Errorf("no part belongs to group %q", group)
 	}
 	for i := range doc.Groups {
 		if g := &doc.Groups[i]; g.Name == group {

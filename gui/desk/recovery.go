@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"aftbay/geom/layout"
+	"aftbay/geom/say"
 	"aftbay/geom/scene"
 	"aftbay/gui/journal"
 	"aftbay/gui/phrase"
@@ -260,7 +261,7 @@ func (d *Desk) decide(k *keep, o *opening, choice Choice) (*journal.Content, err
 	r := recoveryOf(k, o.doc, o.text, c)
 	switch {
 	case choice == TakeUp && r == nil:
-		return nil, errors.New("no edits are set aside that the layout does not hold")
+		return nil, say.New("no edits are set aside that the layout does not hold")
 	case r == nil && c != nil: // all of it is in the file
 		return nil, journal.Remove(k.disk, rel)
 	case r == nil:
@@ -281,8 +282,8 @@ func (d *Desk) decide(k *keep, o *opening, choice Choice) (*journal.Content, err
 // worked on; where even that fails no other is written over it.
 func (k *keep) unreadable(rel string, why error) {
 	if err := journal.SetAside(k.disk, rel); err != nil {
-		k.fault, k.disk = errors.Join(why, err).Error(), nil
+		k.fault, k.disk = phrase.Err(errors.Join(why, err)), nil
 		return
 	}
-	k.told = phrase.Of("Unsaved edits that an earlier end has left can't be read and are kept as ") + journal.AsideName(rel) + ": " + why.Error() + "."
+	k.told = phrase.Of("Unsaved edits that an earlier end has left can't be read and are kept as ") + journal.AsideName(rel) + ": " + phrase.Err(why) + "."
 }

@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"aftbay/geom/layout"
+	"aftbay/geom/say"
 	"aftbay/geom/scene"
 	"aftbay/gui/journal"
 	"aftbay/gui/phrase"
@@ -14,10 +15,10 @@ import (
 
 // ErrChangedOutside means that a layout's file is not as the desk knows it:
 // saving would write over somebody else's work.
-var ErrChangedOutside = errors.New("the layout's file was changed by another program since it was opened or saved here")
+var ErrChangedOutside = say.New("the layout's file was changed by another program since it was opened or saved here")
 
 // errMeanwhile means that the layout was edited during a reload.
-var errMeanwhile = errors.New("the layout was edited while it was read again: reload once more")
+var errMeanwhile = say.New("the layout was edited while it was read again: reload once more")
 
 // reloadName is the name of the edit that takes in what is on the disk. Read-only.
 var reloadName = phrase.Of("reload from disk")

@@ -8,11 +8,12 @@ import (
 
 	"aftbay/geom/layout"
 	"aftbay/geom/revision"
+	"aftbay/geom/say"
 	"aftbay/gui/phrase"
 )
 
 // errPackedRevisions says why a packed layout keeps no revisions.
-var errPackedRevisions = errors.New("one packed file keeps no revisions: save the layout into a folder first")
+var errPackedRevisions = say.New("one packed file keeps no revisions: save the layout into a folder first")
 
 // KeepRevision keeps the layout as it is on the desk, saved or not, as a named
 // revision with its reason, inside its folder.

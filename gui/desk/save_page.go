@@ -2,11 +2,11 @@ package desk
 
 import (
 	"errors"
-	"fmt"
 	"os"
 	"strings"
 
 	"aftbay/geom/layout"
+	"aftbay/geom/say"
 	"aftbay/gui/journal"
 	"aftbay/gui/phrase"
 )
@@ -68,7 +68,7 @@ func (k *keep) saved(text journal.Text, d *Desk) {
 	}
 	k.fault = ""
 	if err := k.journal.Restart(text, d.text, d.system.now()); err != nil {
-		k.fault = err.Error()
+		k.fault = phrase.Err(err)
 	}
 }
 
@@ -94,7 +94,7 @@ func (d *Desk) SaveAs(target string) error {
 	}
 	if !p.packed() {
 		if err := os.MkdirAll(p.dir, 0o755); err != nil {
-			return fmt.Errorf("%s: the folder can't be made: %w", target, err)
+			return say.Errorf("%s: the folder can't be made: %w", target, err)
 		}
 	}
 	next, err := d.hold(target)
@@ -102,7 +102,7 @@ func (d *Desk) SaveAs(target string) error {
 		return err
 	}
 	if next.held != nil {
-		return fmt.Errorf("%s: %w; save elsewhere", target, next.held)
+		return say.Errorf("%s: %w; save elsewhere", target, next.held)
 	}
 	if err := d.moveTo(target, doc, text, old, next); err != nil {
 		return errors.Join(err, next.end(leave))
@@ -134,7 +134,7 @@ func (d *Desk) moveTo(target string, doc *layout.Document, text journal.Text, ol
 		next.files.note(next.file)
 		next.files.noteAll(doc, folder)
 		if err := next.begin(text, nil); err != nil {
-			next.fault = err.Error()
+			next.fault = phrase.Err(err)
 		}
 		if d.unsaved() { // edited meanwhile
 			d.ahead(journal.Edit, phrase.Of("edits made while saving"), d.text)
@@ -154,7 +154,7 @@ func (d *Desk) SaveCopy(target string) error {
 		return ErrNothingOpen
 	}
 	if p, err := placeOf(target); k != nil && err == nil && p.file == k.file {
-		return errors.New("a copy belongs elsewhere: choose another place, or save")
+		return say.New("a copy belongs elsewhere: choose another place, or save")
 	}
 	return layout.SaveAs(target, doc, folder)
 }

@@ -2,7 +2,6 @@ package desk
 
 import (
 	"context"
-	"fmt"
 	"image"
 	"math"
 
@@ -12,6 +11,7 @@ import (
 	"aftbay/geom/mesh"
 	"aftbay/geom/rearview"
 	"aftbay/geom/render"
+	"aftbay/geom/say"
 	"aftbay/geom/scene"
 	"aftbay/gui/phrase"
 )
@@ -59,12 +59,12 @@ func (p *seenPainter) paint(ctx context.Context, s *scene.Scene, r *rearview.Res
 	for k := range out.Mirror {
 		var err error
 		if out.Mirror[k], err = p.mirror(ctx, s, r, k, workers); err != nil {
-			return nil, fmt.Errorf("mirror picture: %w", err)
+			return nil, say.Errorf("mirror picture: %w", err)
 		}
 	}
 	var err error
 	if out.Section, err = p.section(ctx, s, r, workers); err != nil {
-		return nil, fmt.Errorf("section of the view: %w", err)
+		return nil, say.Errorf("section of the view: %w", err)
 	}
 	return out, nil
 }

@@ -10,6 +10,7 @@ import (
 
 	"aftbay/geom"
 	"aftbay/geom/layout"
+	"aftbay/geom/say"
 	"aftbay/geom/scene"
 	"aftbay/geom/units"
 	"aftbay/gui/phrase"
@@ -47,13 +48,13 @@ func ShieldOver(s *State, a *Attention) []string {
 func ShieldOf(s *State, in ShieldInput) (sh layout.Shield, err error) {
 	offsetMM, err := units.ParseMM(in.Offset)
 	if err != nil {
-		return sh, fmt.Errorf("offset: %w", err)
+		return sh, say.Errorf("offset: %w", err)
 	}
 	sh = layout.Shield{Name: phrase.Of("shield for ") + in.For, Over: in.Over, For: in.For, Form: in.Form, OffsetMM: &offsetMM}
 	if in.Emissivity != "" {
 		emissivity, err := strconv.ParseFloat(strings.Replace(strings.TrimSpace(in.Emissivity), ",", ".", 1), 64)
 		if err != nil || !(emissivity > 0 && emissivity <= 1) {
-			return sh, fmt.Errorf("emissivity %q: type a number above 0 and up to 1, such as 0.15", in.Emissivity)
+			return sh, say.Errorf("emissivity %q: type a number above 0 and up to 1, such as 0.15", in.Emissivity)
 		}
 		sh.Emissivity = &emissivity
 	}
@@ -122,12 +123,12 @@ func (d *Desk) KeepShield() error {
 	case refused != nil:
 		return refused
 	case a.Value == nil || !a.Fresh:
-		return fmt.Errorf("the shield on trial is still being computed: wait for its answer")
+		return say.Errorf("the shield on trial is still being computed: wait for its answer")
 	}
 	part := a.Value.Part
 	var stl bytes.Buffer
 	if err := a.Value.Mesh.WriteSTL(&stl, part.Name); err != nil {
-		return fmt.Errorf("mesh of %s: %w", part.Name, err)
+		return say.Errorf("mesh of %s: %w", part.Name, err)
 	}
 	part.Mesh = freeFile(folder, part.Name)
 	err := d.Edit("keep "+part.Name, func(doc *layout.Document) error {
@@ -196,7 +197,7 @@ func ShieldSays(s *State) []string {
 	case s.Trial == nil:
 		return nil
 	case a.Err != nil:
-		return []string{phrase.Of("On trial: ") + a.Err.Error()}
+		return []string{phrase.Of("On trial: ") + phrase.Err(a.Err)}
 	case a.Value == nil:
 		return []string{phrase.Of("Shield on trial: computing …")}
 	}

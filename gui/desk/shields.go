@@ -44,7 +44,7 @@ func (d *Desk) shieldsTask(s *scene.Scene) task {
 				return nil, ctx.Err()
 			}
 			if err != nil {
-				out.Faults = append(out.Faults, err.Error())
+				out.Faults = append(out.Faults, phrase.Err(err))
 				continue
 			}
 			t.Before, t.After = nil, nil // the list tells the changes; both are large
@@ -89,7 +89,7 @@ func LayoutShieldsSay(s *State) []string {
 	case len(list) == 0:
 		return nil
 	case a.Err != nil:
-		return []string{phrase.Of("Shields of the layout: ") + a.Err.Error()}
+		return []string{phrase.Of("Shields of the layout: ") + phrase.Err(a.Err)}
 	case a.Value == nil:
 		return []string{phrase.F("Shields of the layout: %d, not tried yet.", len(list))}
 	}

@@ -20,7 +20,7 @@ func SightPage(s *State) (t Table, sentences, notes []string) {
 	case !s.Open:
 		return t, []string{s.Status}, nil
 	case a.Err != nil:
-		sentences = append(sentences, a.Err.Error())
+		sentences = append(sentences, phrase.Err(a.Err))
 	case a.Value == nil:
 		sentences = append(sentences, phrase.Of("Computing …"))
 	case a.Value.Result == nil:

@@ -8,6 +8,7 @@ import (
 
 	"aftbay/geom/clearance"
 	"aftbay/geom/layout"
+	"aftbay/geom/say"
 	"aftbay/geom/units"
 	"aftbay/gui/phrase"
 )
@@ -184,7 +185,7 @@ func ParseDue(typed string, today time.Time) (day string, err error) {
 	ahead, relative := strings.CutPrefix(typed, "+")
 	if !relative {
 		if _, err := time.Parse(time.DateOnly, typed); typed != "" && err != nil {
-			return "", fmt.Errorf("due %q: give a day such as 2027-01-31, or +10 for ten days from today, +2w for two weeks", typed)
+			return "", say.Errorf("due %q: give a day such as 2027-01-31, or +10 for ten days from today, +2w for two weeks", typed)
 		}
 		return typed, nil
 	}
@@ -194,7 +195,7 @@ func ParseDue(typed string, today time.Time) (day string, err error) {
 	}
 	n, err := strconv.Atoi(strings.TrimSpace(ahead))
 	if err != nil || n < 0 || n > 5000 {
-		return "", fmt.Errorf("due %q: give days or weeks from today as +10 or +2w", typed)
+		return "", say.Errorf("due %q: give days or weeks from today as +10 or +2w", typed)
 	}
 	return today.AddDate(0, 0, n*days).Format(time.DateOnly), nil
 }

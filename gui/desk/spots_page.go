@@ -59,7 +59,7 @@ func SpotsSentence(s *State, st *spot.Study) string {
 	a := &s.Answers.Spots
 	switch {
 	case a.Err != nil:
-		return a.Err.Error()
+		return phrase.Err(a.Err)
 	case a.Value == nil:
 		return phrase.Of("Looking for places … (after the temperatures)")
 	case len(a.Value.Studies) == 0:

@@ -2,11 +2,11 @@ package desk
 
 import (
 	"encoding/csv"
-	"fmt"
 	"io"
 	"strings"
 	"unicode/utf8"
 
+	"aftbay/geom/say"
 	"aftbay/gui/report"
 )
 
@@ -97,7 +97,7 @@ func (t Table) WriteCSV(w io.Writer) error {
 		heads = append(heads, c.Head)
 	}
 	if err := out.Write(heads); err != nil {
-		return fmt.Errorf("table: %w", err)
+		return say.Errorf("table: %w", err)
 	}
 	for _, r := range t.Rows {
 		cells := make([]string, len(r.Cells))
@@ -108,7 +108,7 @@ func (t Table) WriteCSV(w io.Writer) error {
 			cells[k] = report.SafeCell(cell)
 		}
 		if err := out.Write(cells); err != nil {
-			return fmt.Errorf("table: %w", err)
+			return say.Errorf("table: %w", err)
 		}
 	}
 	out.Flush()

@@ -1,7 +1,6 @@
 package desk
 
 import (
-	"errors"
 	"fmt"
 
 	"github.com/go-gl/mathgl/mgl64"
@@ -9,6 +8,7 @@ import (
 	"aftbay/geom"
 	"aftbay/geom/layout"
 	"aftbay/geom/render"
+	"aftbay/geom/say"
 	"aftbay/gui/phrase"
 )
 
@@ -22,11 +22,11 @@ const leastTriangleMM = 0.01
 func OntoPoints(from, onto [3]geom.Vec) (geom.Pose, error) {
 	a, err := frameOf(from)
 	if err != nil {
-		return geom.Pose{}, fmt.Errorf("the points of the part: %w", err)
+		return geom.Pose{}, say.Errorf("the points of the part: %w", err)
 	}
 	b, err := frameOf(onto)
 	if err != nil {
-		return geom.Pose{}, fmt.Errorf("the points to go to: %w", err)
+		return geom.Pose{}, say.Errorf("the points to go to: %w", err)
 	}
 	return b.After(a.Inverse()), nil
 }
@@ -37,7 +37,7 @@ func frameOf(p [3]geom.Vec) (geom.Pose, error) {
 	x, z := p[1].Sub(p[0]), p[1].Sub(p[0]).Cross(p[2].Sub(p[0]))
 	longest := max(x.Len(), p[2].Sub(p[0]).Len(), p[2].Sub(p[1]).Len())
 	if longest == 0 || z.Len()/longest < leastTriangleMM || x.Len() < leastTriangleMM {
-		return geom.Pose{}, errors.New("they lie on one line, so they tell no turn: choose a third one beside the line of the others")
+		return geom.Pose{}, say.New("they lie on one line, so they tell no turn: choose a third one beside the line of the others")
 	}
 	x, z = x.Normalize(), z.Normalize()
 	return geom.Pose{R: mgl64.Mat3FromCols(x, z.Cross(x), z), T: p[0]}, nil

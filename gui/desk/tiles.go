@@ -61,7 +61,7 @@ func tileOf[T any](a *Answer[T], kind int) Tile {
 	t := Tile{Busy: busyText(a.Job)}
 	switch {
 	case a.Err != nil:
-		t.Answer = a.Err.Error()
+		t.Answer = phrase.Err(a.Err)
 	case a.Value == nil:
 		t.Answer = phrase.Of("not computed yet")
 	default:

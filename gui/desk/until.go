@@ -2,8 +2,6 @@ package desk
 
 import (
 	"context"
-	"errors"
-	"fmt"
 	"slices"
 
 	"aftbay/geom"
@@ -11,6 +9,7 @@ import (
 	"aftbay/geom/clearance"
 	"aftbay/geom/dist"
 	"aftbay/geom/layout"
+	"aftbay/geom/say"
 	"aftbay/geom/scene"
 	"aftbay/geom/units"
 	"aftbay/gui/phrase"
@@ -55,7 +54,7 @@ func ParseKeep(text string) (keepMM float64, rules bool, err error) {
 	}
 	keepMM, err = units.ParseMM(text)
 	if err == nil && keepMM < 0 {
-		err = fmt.Errorf("a gap of %s cannot be kept: type 0 or more", units.FormatMM(keepMM))
+		err = say.Errorf("a gap of %s cannot be kept: type 0 or more", units.FormatMM(keepMM))
 	}
 	return keepMM, false, err
 }
@@ -78,7 +77,7 @@ func (d *Desk) MoveUntil(ctx context.Context, u Until) (says string, err error) 
 		return "", err
 	}
 	if !stop.Found {
-		return "", fmt.Errorf("%s meets nothing that way: choose another direction or part", u.Load.text())
+		return "", say.Errorf("%s meets nothing that way: choose another direction or part", u.Load.text())
 	}
 	by := u.Dir.Normalize().Mul(stop.ByMM)
 	mover, other := names[0][stop.Mover], names[1][stop.Obstacle]
@@ -104,7 +103,7 @@ func (u *Until) bodies(s *scene.Scene, doc *layout.Document) (movers []dist.Body
 		}
 	}
 	if len(movers) == 0 {
-		return nil, nil, names, errors.New("select the part that shall move first")
+		return nil, nil, names, say.New("select the part that shall move first")
 	}
 	rules := clearance.Rules(doc)
 	for i := range s.Parts {
@@ -123,7 +122,7 @@ func (u *Until) bodies(s *scene.Scene, doc *layout.Document) (movers []dist.Body
 		fixed, names[1] = append(fixed, approach.Obstacle{Body: s.Body(i), KeepMM: keepMM}), append(names[1], p.Name)
 	}
 	if len(fixed) == 0 {
-		err = errors.New("there is no other part to come near to: all are joined to it or move along")
+		err = say.New("there is no other part to come near to: all are joined to it or move along")
 	}
 	return movers, fixed, names, err
 }

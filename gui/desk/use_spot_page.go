@@ -1,10 +1,10 @@
 package desk
 
 import (
-	"errors"
 	"slices"
 
 	"aftbay/geom/layout"
+	"aftbay/geom/say"
 	"aftbay/gui/phrase"
 	"aftbay/thermal/spot"
 )
@@ -67,7 +67,7 @@ func mountAt(doc *layout.Document, u Use) error {
 	study, at := u.Study, u.Place
 	i := slices.IndexFunc(doc.Spots, func(s layout.Spot) bool { return s.Name == study })
 	if i < 0 {
-		return errors.New("the layout no longer asks for this component")
+		return say.New("the layout no longer asks for this component")
 	}
 	c := &doc.Spots[i]
 	if c.Replaces == "" {
@@ -103,7 +103,7 @@ func (d *Desk) SetPriority(study, margin string) error {
 	return d.Edit(phrase.Of("what matters most for ")+study, func(doc *layout.Document) error {
 		i := slices.IndexFunc(doc.Spots, func(s layout.Spot) bool { return s.Name == study })
 		if i < 0 {
-			return errors.New("the layout no longer asks for this component")
+			return say.New("the layout no longer asks for this component")
 		}
 		weight := float64(priorityWeight)
 		switch margin {

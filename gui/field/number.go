@@ -3,11 +3,11 @@ package field
 import (
 	"encoding/json"
 	"errors"
-	"fmt"
 	"math"
 	"strconv"
 	"strings"
 
+	"aftbay/geom/say"
 	"aftbay/geom/units"
 )
 
@@ -70,14 +70,14 @@ func parseBare(text, unit string) (value float64, err error) {
 		clean = strings.TrimSpace(own)
 	}
 	if strings.Count(clean, ".")+strings.Count(clean, ",") > 1 {
-		return 0, fmt.Errorf("%q has more than one decimal sign; leave out the thousands signs", text)
+		return 0, say.Errorf("%q has more than one decimal sign; leave out the thousands signs", text)
 	}
 	value, err = strconv.ParseFloat(strings.Replace(clean, ",", ".", 1), 64)
 	switch {
 	case errors.Is(err, strconv.ErrRange):
-		return 0, fmt.Errorf("%q is too large", text)
+		return 0, say.Errorf("%q is too large", text)
 	case err != nil || math.IsNaN(value) || math.IsInf(value, 0):
-		return 0, fmt.Errorf("%q is not a number; type one such as %s", text, strings.TrimSpace("12.5 "+unit))
+		return 0, say.Errorf("%q is not a number; type one such as %s", text, strings.TrimSpace("12.5 "+unit))
 	}
 	return value, nil
 }
@@ -96,5 +96,5 @@ func parseWhole(text string) (json.Number, error) {
 	if n, err := strconv.ParseInt(clean, 10, 64); err == nil {
 		return json.Number(strconv.FormatInt(n, 10)), nil
 	}
-	return "", fmt.Errorf("%q is not a whole number; type one such as 1024", text)
+	return "", say.Errorf("%q is not a whole number; type one such as 1024", text)
 }

@@ -1,9 +1,10 @@
 package field
 
 import (
-	"fmt"
 	"slices"
 	"strings"
+
+	"aftbay/geom/say"
 )
 
 // Texts returns a plain value as its editor shows it: one text, or one for each
@@ -48,7 +49,7 @@ func Parse(s *Spec, texts []string) (value any, err error) {
 		return parseLines(s, texts[0])
 	case Choice:
 		if !slices.Contains(s.Choices, texts[0]) {
-			return nil, fmt.Errorf("%q is none of %s", texts[0], strings.Join(s.Choices, ", "))
+			return nil, say.Errorf("%q is none of %s", texts[0], strings.Join(s.Choices, ", "))
 		}
 		return texts[0], nil
 	case Long:
@@ -64,11 +65,11 @@ func parseNumbers(s *Spec, texts []string) (any, error) {
 		if i < len(texts) && strings.TrimSpace(texts[i]) != "" {
 			text = texts[i]
 		} else if !s.Zero {
-			return nil, fmt.Errorf("%s is empty; type all of %s, or leave all empty", name, strings.Join(s.Parts, ", "))
+			return nil, say.Errorf("%s is empty; type all of %s, or leave all empty", name, strings.Join(s.Parts, ", "))
 		}
 		n, err := parseNumber(text, s.Unit)
 		if err != nil {
-			return nil, fmt.Errorf("%s: %w", name, err)
+			return nil, say.Errorf("%s: %w", name, err)
 		}
 		list[i] = n
 	}
@@ -85,12 +86,12 @@ func parseLines(s *Spec, text string) (any, error) {
 		texts := []string{line}
 		if s.Kind == Points {
 			if texts = columns(line); len(texts) != len(s.Of.Parts) {
-				return nil, fmt.Errorf("line %d has %d numbers; type %s on each line, with spaces between", i+1, len(texts), strings.Join(s.Of.Parts, "  "))
+				return nil, say.Errorf("line %d has %d numbers; type %s on each line, with spaces between", i+1, len(texts), strings.Join(s.Of.Parts, "  "))
 			}
 		}
 		value, err := Parse(s.Of, texts)
 		if err != nil {
-			return nil, fmt.Errorf("line %d: %w", i+1, err)
+			return nil, say.Errorf("line %d: %w", i+1, err)
 		}
 		list = append(list, value)
 	}

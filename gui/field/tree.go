@@ -3,12 +3,12 @@ package field
 import (
 	"bytes"
 	"encoding/json"
-	"fmt"
 	"slices"
 	"strconv"
 	"strings"
 
 	"aftbay/geom/layout"
+	"aftbay/geom/say"
 )
 
 // Last is the step that stands for the item after the last of a list.
@@ -40,13 +40,13 @@ func Under(path, above string) bool {
 func Tree(doc *layout.Document) (any, error) {
 	data, err := json.Marshal(doc)
 	if err != nil {
-		return nil, fmt.Errorf("values of the layout: %w", err)
+		return nil, say.Errorf("values of the layout: %w", err)
 	}
 	dec := json.NewDecoder(bytes.NewReader(data))
 	dec.UseNumber()
 	var tree any
 	if err := dec.Decode(&tree); err != nil {
-		return nil, fmt.Errorf("values of the layout: %w", err)
+		return nil, say.Errorf("values of the layout: %w", err)
 	}
 	return tree, nil
 }
@@ -83,7 +83,7 @@ func set(tree any, s *Spec, steps []string, path string, value any) (any, error)
 	}
 	switch {
 	case s == nil:
-		return nil, fmt.Errorf("%s: the layout has no such place", path)
+		return nil, say.Errorf("%s: the layout has no such place", path)
 	case s.Kind == List || s.Kind == Lines || s.Kind == Points:
 		list, _ := tree.([]any)
 		return setItem(list, s, steps, path, value)
@@ -107,7 +107,7 @@ func set(tree any, s *Spec, steps []string, path string, value any) (any, error)
 		}
 		return out, nil
 	}
-	return nil, fmt.Errorf("%s: the layout has no such place", path)
+	return nil, say.Errorf("%s: the layout has no such place", path)
 }
 
 // setItem changes, appends or takes out an item of a list.
@@ -117,7 +117,7 @@ func setItem(list []any, s *Spec, steps []string, path string, value any) (any, 
 		i, err = len(list), nil
 	}
 	if err != nil || i < 0 || i > len(list) {
-		return nil, fmt.Errorf("%s: the list has no such item", path)
+		return nil, say.Errorf("%s: the list has no such item", path)
 	}
 	out := slices.Clone(list)
 	if len(steps) == 1 && value == nil {

@@ -1,9 +1,10 @@
 package journal
 
 import (
-	"errors"
 	"slices"
 	"strings"
+
+	"aftbay/geom/say"
 )
 
 // Change is the difference between two texts, by lines. It leads both ways.
@@ -18,7 +19,7 @@ type Hunk struct {
 }
 
 // ErrNotFitting means that a change was made from another text.
-var ErrNotFitting = errors.New("the change belongs to another text")
+var ErrNotFitting = say.New("the change belongs to another text")
 
 // Text is a text by lines, which joined with line ends give it back exactly.
 type Text []string

@@ -5,10 +5,11 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"encoding/json"
-	"errors"
 	"fmt"
 	"hash/crc32"
 	"time"
+
+	"aftbay/geom/say"
 )
 
 // Kind is what a record tells.
@@ -57,7 +58,7 @@ func (r *Record) line() ([]byte, error) {
 	e := json.NewEncoder(&buf)
 	e.SetEscapeHTML(false)
 	if err := e.Encode(r); err != nil {
-		return nil, fmt.Errorf("journal: %w", err)
+		return nil, say.Errorf("journal: %w", err)
 	}
 	data := buf.Bytes()
 	copy(data, fmt.Sprintf("%08x", crc(data[crcDigits+1:])))
@@ -68,7 +69,7 @@ func (r *Record) line() ([]byte, error) {
 func crc(data []byte) uint32 { return crc32.Checksum(data, crc32.MakeTable(crc32.Castagnoli)) }
 
 // errTorn means that a line is not as it was written.
-var errTorn = errors.New("torn")
+var errTorn = say.New("torn")
 
 // parse reads one line with its line end.
 func parse(line []byte) (Record, error) {

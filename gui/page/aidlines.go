@@ -46,7 +46,7 @@ func newCutLine(host Host) *CutLine {
 // put moves the cut to where the text says, or tells why it cannot.
 func (l *CutLine) put(text string) {
 	if err := desk.CheckCut(text); err != nil {
-		l.says.SetText(err.Error())
+		l.says.SetText(phrase.Err(err))
 		return
 	}
 	name := l.row.Name

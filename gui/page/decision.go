@@ -65,7 +65,7 @@ func (f *Decision) settle() {
 		return
 	}
 	say(f.fault)
-	f.host.Decide(f.typed(), func(err error) { say(f.fault, err.Error()) })
+	f.host.Decide(f.typed(), func(err error) { say(f.fault, phrase.Err(err)) })
 }
 
 // Update shows what was settled about a finding. What is being typed stays until

@@ -111,7 +111,7 @@ func (b *DropBar) submit(text string) {
 	}
 	mm, err := desk.ParseDrop(b.state, text)
 	if err != nil {
-		b.line.SetText(err.Error())
+		b.line.SetText(phrase.Err(err))
 		b.mark.SetVerdict("short")
 		return
 	}

@@ -112,7 +112,7 @@ func (f *PartForm) submit() {
 		e.SetText(e.Text) // forgets the steps of typing: undo is the layout's now
 	}
 	f.telling = false
-	f.host.Pose(f.part.Name, moveMM, turnDeg, func(err error) { say(f.fault, err.Error()) })
+	f.host.Pose(f.part.Name, moveMM, turnDeg, func(err error) { say(f.fault, phrase.Err(err)) })
 }
 
 // Update describes the selected part.

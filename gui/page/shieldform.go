@@ -73,7 +73,7 @@ func (f *shieldForm) try() {
 		Over: f.over.Selected, For: f.at.Selected[0], Form: f.form.Selected, Offset: f.offset.Text, Emissivity: f.emissivity.Text,
 	})
 	if err != nil {
-		say(f.says, err.Error())
+		say(f.says, phrase.Err(err))
 		return
 	}
 	f.host.TryShield(sh)

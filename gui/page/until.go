@@ -59,7 +59,7 @@ func NewUntil(s *desk.State, load desk.Load, move func(u desk.Until, done func(s
 func (f *Until) read() (u desk.Until, fault string) {
 	keepMM, rules, err := desk.ParseKeep(f.Keep.Text)
 	if err != nil {
-		return u, "until: " + err.Error()
+		return u, "until: " + phrase.Err(err)
 	}
 	u = desk.Until{Load: f.load, Dir: desk.DirectionOf(f.Direction.Selected), KeepMM: keepMM, Rules: rules}
 	if f.From.Text != anyPart {
@@ -89,7 +89,7 @@ func (f *Until) submit() {
 	f.move(u, func(says string, err error) {
 		f.Go.Enable()
 		if err != nil {
-			say(f.fault, err.Error())
+			say(f.fault, phrase.Err(err))
 			say(f.says)
 			return
 		}

@@ -7,6 +7,7 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+	"sync"
 	"unicode/utf8"
 )
 
@@ -100,6 +101,30 @@ func (c Catalogue) Of(english string) string {
 	}
 	return english
 }
+
+// word returns a word of files in the catalogue's language, one that is the
+// user's own as it is.
+func (c Catalogue) word(english string) string {
+	if !known()[english] {
+		return english
+	}
+	return c.Of(english)
+}
+
+// known are all texts there are, by their English words. Read-only.
+var known = sync.OnceValue(func() map[string]bool {
+	data, err := texts.ReadFile("texts/en.json")
+	if err != nil {
+		return nil // the tests read it
+	}
+	var listed map[string]string
+	_ = json.Unmarshal(data, &listed)
+	out := make(map[string]bool, len(listed))
+	for english := range listed {
+		out[english] = true
+	}
+	return out
+})
 
 // stretched returns a text between brackets and a third longer; the blanks
 // around it stay outside, so that joined texts still join.

@@ -1,10 +1,11 @@
 package phrase
 
 import (
-	"fmt"
 	"os"
 	"runtime/debug"
 	"sync"
+
+	"aftbay/geom/say"
 )
 
 // window is the program that speaks the user's language. All others, baycheck
@@ -24,5 +25,15 @@ var current = sync.OnceValue(func() Catalogue {
 func Of(english string) string { return current().Of(english) }
 
 // F fills a text of the window as fmt.Sprintf does, in the language of this
-// start.
-func F(format string, args ...any) string { return fmt.Sprintf(current().Of(format), args...) }
+// start; so are texts and errors among the arguments.
+func F(format string, args ...any) string { return Say(say.F(format, args...)) }
+
+// Say returns what a calculation says in the language of this start.
+func Say(text say.Text) string { return text.In(Of) }
+
+// Err returns an error's words in the language of this start.
+func Err(err error) string { return say.Err(err, Of) }
+
+// Word returns one of the words that layouts and results are made of, a verdict,
+// a state, a role, in the language of this start. Other words stay as they are.
+func Word[T ~string](word T) string { return current().word(string(word)) }

@@ -2,7 +2,6 @@ package report
 
 import (
 	"bytes"
-	"fmt"
 	"strings"
 
 	"codeberg.org/go-pdf/fpdf"
@@ -11,6 +10,8 @@ import (
 	"golang.org/x/image/font/gofont/gomono"
 	"golang.org/x/image/font/gofont/goregular"
 	"golang.org/x/image/font/sfnt"
+
+	"aftbay/geom/say"
 )
 
 // ink is a colour, red, green, blue.
@@ -79,7 +80,7 @@ func newCanvas(m *Model, size fpdf.SizeType) (*canvas, error) {
 	pdf := fpdf.NewCustom(&fpdf.InitType{OrientationStr: "P", UnitStr: "mm", Size: size})
 	font, err := sfnt.Parse(goregular.TTF)
 	if err != nil {
-		return nil, fmt.Errorf("font: %w", err)
+		return nil, say.Errorf("font: %w", err)
 	}
 	c := &canvas{pdf: pdf, size: size, font: font, known: map[rune]bool{}, placed: map[string]bool{}}
 	pdf.SetAutoPageBreak(false, 0)
@@ -235,12 +236,12 @@ func (c *canvas) picture(f frame, p *Picture) (frame, error) {
 		options := fpdf.ImageOptions{ImageType: "png"}
 		info := c.pdf.RegisterImageOptionsReader(p.Name, options, bytes.NewReader(p.PNG))
 		if err := c.pdf.Error(); err != nil {
-			return at, fmt.Errorf("picture %q: %w", p.Name, err)
+			return at, say.Errorf("picture %q: %w", p.Name, err)
 		}
 		if !c.placed[p.Name] {
 			c.placed[p.Name] = true
 			if err := rank(info, len(c.placed)); err != nil {
-				return at, fmt.Errorf("picture %q: %w", p.Name, err)
+				return at, say.Errorf("picture %q: %w", p.Name, err)
 			}
 		}
 		c.pdf.ImageOptions(p.Name, at.XMM, at.YMM, w, h, false, options, 0, "")

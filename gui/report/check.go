@@ -1,7 +1,6 @@
 package report
 
 import (
-	"errors"
 	"fmt"
 	"math"
 	"reflect"
@@ -10,10 +9,11 @@ import (
 
 	"aftbay/geom"
 	"aftbay/geom/mesh"
+	"aftbay/geom/say"
 )
 
 // ErrModel is wrapped by every error about a model that can't be printed.
-var ErrModel = errors.New("report") // Read-only.
+var ErrModel = say.New("report") // Read-only.
 
 // pictureName is what a picture's file may be called. Read-only.
 var pictureName = regexp.MustCompile(`^[a-z0-9][a-z0-9_-]{0,79}$`)
@@ -23,10 +23,10 @@ var pictureName = regexp.MustCompile(`^[a-z0-9][a-z0-9_-]{0,79}$`)
 // with a name that can't be a file.
 func Check(m *Model) error {
 	if m == nil || strings.TrimSpace(m.Title) == "" {
-		return fmt.Errorf("%w: title: is empty; give the layout a title", ErrModel)
+		return say.Errorf("%w: title: is empty; give the layout a title", ErrModel)
 	}
 	if where := badValue(reflect.ValueOf(m).Elem(), "model"); where != "" {
-		return fmt.Errorf("%w: %s; leave an unknown number out instead", ErrModel, where)
+		return say.Errorf("%w: %s; leave an unknown number out instead", ErrModel, where)
 	}
 	if err := checkScene(m); err != nil {
 		return err
@@ -42,11 +42,11 @@ func checkScene(m *Model) error {
 	for i := range m.Scene.Bodies {
 		o := &m.Scene.Bodies[i]
 		if o.Mesh == nil {
-			return fmt.Errorf("%w: scene: %q has no mesh; leave the part out", ErrModel, o.Name)
+			return say.Errorf("%w: scene: %q has no mesh; leave the part out", ErrModel, o.Name)
 		}
 		for _, v := range o.Mesh.Verts {
 			if !geom.IsFinite(v) {
-				return fmt.Errorf("%w: scene: %q has a corner at no place: %v", ErrModel, o.Name, v)
+				return say.Errorf("%w: scene: %q has a corner at no place: %v", ErrModel, o.Name, v)
 			}
 		}
 	}
@@ -58,13 +58,13 @@ func checkPictures(m *Model) error {
 	byName := map[string]*Picture{}
 	for _, p := range pictures(m) {
 		if len(p.PNG) == 0 || p.SizePx.X <= 0 || p.SizePx.Y <= 0 {
-			return fmt.Errorf("%w: picture %q: has no image; leave the picture out", ErrModel, p.Name)
+			return say.Errorf("%w: picture %q: has no image; leave the picture out", ErrModel, p.Name)
 		}
 		if !pictureName.MatchString(p.Name) {
-			return fmt.Errorf("%w: picture %q: can't be a file name; use a-z, 0-9, - and _", ErrModel, p.Name)
+			return say.Errorf("%w: picture %q: can't be a file name; use a-z, 0-9, - and _", ErrModel, p.Name)
 		}
 		if other := byName[p.Name]; other != nil && other != p {
-			return fmt.Errorf("%w: picture %q: two pictures have this name; give each its own", ErrModel, p.Name)
+			return say.Errorf("%w: picture %q: two pictures have this name; give each its own", ErrModel, p.Name)
 		}
 		byName[p.Name] = p
 	}

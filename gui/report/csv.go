@@ -2,11 +2,11 @@ package report
 
 import (
 	"encoding/csv"
-	"fmt"
 	"io"
 	"strings"
 
 	"aftbay/geom"
+	"aftbay/geom/say"
 )
 
 // findingHeads names the columns of the findings table. Read-only.
@@ -32,18 +32,18 @@ func WriteCSV(w io.Writer, m *Model) error {
 	out := csv.NewWriter(w)
 	out.UseCRLF = true // RFC 4180, section 2
 	if err := out.Write(findingHeads[:]); err != nil {
-		return fmt.Errorf("findings table: %w", err)
+		return say.Errorf("findings table: %w", err)
 	}
 	for _, list := range [][]Finding{m.Findings, m.Rest} {
 		for i := range list {
 			if err := out.Write(findingRow(&list[i])); err != nil {
-				return fmt.Errorf("findings table: %w", err)
+				return say.Errorf("findings table: %w", err)
 			}
 		}
 	}
 	out.Flush()
 	if err := out.Error(); err != nil {
-		return fmt.Errorf("findings table: %w", err)
+		return say.Errorf("findings table: %w", err)
 	}
 	return nil
 }

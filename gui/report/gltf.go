@@ -9,6 +9,7 @@ import (
 
 	"aftbay/geom"
 	"aftbay/geom/mesh"
+	"aftbay/geom/say"
 )
 
 // Numbers of glTF 2.0 (Khronos Group, specification 2.0.1, sections 3.6, 3.9
@@ -34,7 +35,7 @@ func WriteGLB(w io.Writer, m *Model) error {
 		return err
 	}
 	if m.Scene == nil || len(m.Scene.Bodies) == 0 {
-		return fmt.Errorf("%w: scene: has no parts to write", ErrModel)
+		return say.Errorf("%w: scene: has no parts to write", ErrModel)
 	}
 	const facetBytes = 3 * (12 + 12 + 4) // corners, normals, indices
 	facets := 0
@@ -193,7 +194,7 @@ func (g *gltf) write(w io.Writer, m *Model) error {
 		"extensions":     map[string]any{"KHR_materials_variants": map[string]any{"variants": []any{map[string]any{"name": "role"}, map[string]any{"name": "verdict"}, map[string]any{"name": "heat"}}}},
 	})
 	if err != nil {
-		return fmt.Errorf("glb: %w", err)
+		return say.Errorf("glb: %w", err)
 	}
 	for len(head)%4 != 0 {
 		head = append(head, ' ')
@@ -207,7 +208,7 @@ func (g *gltf) write(w io.Writer, m *Model) error {
 	out = binary.LittleEndian.AppendUint32(out, chunkBin)
 	for _, part := range [][]byte{out, g.bin} {
 		if _, err := w.Write(part); err != nil {
-			return fmt.Errorf("glb: %w", err)
+			return say.Errorf("glb: %w", err)
 		}
 	}
 	return nil

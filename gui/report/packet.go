@@ -5,6 +5,8 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+
+	"aftbay/geom/say"
 )
 
 // packetFile is one file of the packet.
@@ -32,7 +34,7 @@ func WritePacket(dir string, m *Model, o PDFOptions) ([]string, error) {
 	for _, f := range files {
 		temp, err := stage(filepath.Join(dir, filepath.FromSlash(f.path)), f.write)
 		if err != nil {
-			return nil, fmt.Errorf("packet: %s: %w", f.path, err)
+			return nil, say.Errorf("packet: %s: %w", f.path, err)
 		}
 		staged = append(staged, temp)
 	}
@@ -40,7 +42,7 @@ func WritePacket(dir string, m *Model, o PDFOptions) ([]string, error) {
 	for i, f := range files {
 		paths[i] = filepath.Join(dir, filepath.FromSlash(f.path))
 		if err := os.Rename(staged[i], paths[i]); err != nil {
-			return nil, fmt.Errorf("packet: %s: %w", f.path, err)
+			return nil, say.Errorf("packet: %s: %w", f.path, err)
 		}
 	}
 	return paths, nil

@@ -1,11 +1,12 @@
 package report
 
 import (
-	"fmt"
 	"io"
 	"slices"
 
 	"codeberg.org/go-pdf/fpdf"
+
+	"aftbay/geom/say"
 )
 
 // Paper is the size of the sheets; they lie wide, as on a projector.
@@ -55,7 +56,7 @@ func writePDF(w io.Writer, m *Model, o PDFOptions) error {
 	for range passes {
 		b, err := layOut(m, o, counted, draft)
 		if err != nil {
-			return fmt.Errorf("pdf: %w", err)
+			return say.Errorf("pdf: %w", err)
 		}
 		held := counted != nil && b.samePages(counted)
 		counted = b
@@ -65,10 +66,10 @@ func writePDF(w io.Writer, m *Model, o PDFOptions) error {
 	}
 	b, err := layOut(m, o, counted, final)
 	if err != nil {
-		return fmt.Errorf("pdf: %w", err)
+		return say.Errorf("pdf: %w", err)
 	}
 	if err := b.pdf.Output(w); err != nil {
-		return fmt.Errorf("pdf: %w", err)
+		return say.Errorf("pdf: %w", err)
 	}
 	return nil
 }

@@ -3,20 +3,21 @@ package report
 import (
 	"bytes"
 	"encoding/gob"
-	"fmt"
 	"image"
 	"image/color"
 	"image/draw"
 	"image/png"
 
 	"codeberg.org/go-pdf/fpdf"
+
+	"aftbay/geom/say"
 )
 
 // NewPicture packs an image, laid on white, as a PNG. The same image gives the
 // same bytes. Cost: some 50 ms for a picture of 1000 by 640.
 func NewPicture(name string, img image.Image, caption string) (*Picture, error) {
 	if img == nil || img.Bounds().Empty() {
-		return nil, fmt.Errorf("%w: picture %q: has no image; leave the picture out", ErrModel, name)
+		return nil, say.Errorf("%w: picture %q: has no image; leave the picture out", ErrModel, name)
 	}
 	size := img.Bounds().Size()
 	if plainImage, ok := img.(*image.RGBA); !ok || !plainImage.Opaque() {
@@ -27,7 +28,7 @@ func NewPicture(name string, img image.Image, caption string) (*Picture, error) 
 	}
 	var out bytes.Buffer
 	if err := png.Encode(&out, img); err != nil {
-		return nil, fmt.Errorf("picture %q: %w", name, err)
+		return nil, say.Errorf("picture %q: %w", name, err)
 	}
 	return &Picture{Name: name, Caption: caption, PNG: bytes.Clone(out.Bytes()), SizePx: size}, nil
 }

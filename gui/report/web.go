@@ -2,12 +2,14 @@ package report
 
 import (
 	"bufio"
-	_ "embed" // the look and the script of the page
 	"encoding/base64"
 	"fmt"
 	"html"
 	"io"
 	"strings"
+
+	"aftbay/geom/say"
+	_ "embed" // the look and the script of the page
 )
 
 var (
@@ -40,12 +42,12 @@ func WriteHTML(w io.Writer, m *Model) error {
 func writeHTML(w io.Writer, m *Model) error {
 	c, err := newCanvas(m, A4.size())
 	if err != nil {
-		return fmt.Errorf("html: %w", err)
+		return say.Errorf("html: %w", err)
 	}
 	c.pdf.AddPage() // what is measured wants one; nothing is drawn on it
 	counted := &book{canvas: c, m: m, web: &web{out: bufio.NewWriter(io.Discard), draft: true}}
 	if err := counted.webChapters(); err != nil { // for the contents, without pictures
-		return fmt.Errorf("html: %w", err)
+		return say.Errorf("html: %w", err)
 	}
 	page := bufio.NewWriter(w)
 	b := &book{canvas: c, m: m, web: &web{out: page}}
@@ -53,10 +55,10 @@ func writeHTML(w io.Writer, m *Model) error {
 		"<link rel=\"icon\" href=\"data:,\"><title>%s</title><style>\n%s</style></head><body>\n", esc(m.Title), pageCSS)
 	page.WriteString(b.webCover(counted.web.contents))
 	if err := writeScene(page, m); err != nil {
-		return fmt.Errorf("html: %w", err)
+		return say.Errorf("html: %w", err)
 	}
 	if err := b.webChapters(); err != nil {
-		return fmt.Errorf("html: %w", err)
+		return say.Errorf("html: %w", err)
 	}
 	fmt.Fprintf(page, "<footer>%s</footer>\n<script>\n%s</script></body></html>\n", esc(joinNonEmpty(" · ", dateText(m, "2006-01-02"), m.Program)), pageJS)
 	return page.Flush()

@@ -8,6 +8,8 @@ import (
 	"io"
 	"strconv"
 	"strings"
+
+	"aftbay/geom/say"
 )
 
 // WriteXLSX writes the findings as a workbook (Office Open XML, ECMA-376): all
@@ -34,11 +36,11 @@ func WriteXLSX(w io.Writer, m *Model) error {
 			_, err = io.WriteString(part, f.text)
 		}
 		if err != nil {
-			return fmt.Errorf("xlsx: %s: %w", f.name, err)
+			return say.Errorf("xlsx: %s: %w", f.name, err)
 		}
 	}
 	if err := z.Close(); err != nil {
-		return fmt.Errorf("xlsx: %w", err)
+		return say.Errorf("xlsx: %w", err)
 	}
 	return nil
 }

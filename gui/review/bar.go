@@ -55,7 +55,7 @@ var hint = phrase.Of("→ next   ← back   End summary   ? keys")
 func (b *bar) tell(err error) {
 	text, name := hint, fynetheme.ColorNamePlaceHolder
 	if err != nil {
-		text, name = err.Error(), fynetheme.ColorNameError
+		text, name = phrase.Err(err), fynetheme.ColorNameError
 	}
 	b.fault.Color = b.window.wall.color(name)
 	b.fault.say(text)

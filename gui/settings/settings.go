@@ -3,13 +3,13 @@ package settings
 import (
 	"encoding/json"
 	"errors"
-	"fmt"
 	"io/fs"
 	"os"
 	"path/filepath"
 	"slices"
 
 	"aftbay/geom/disk"
+	"aftbay/geom/say"
 )
 
 // Settings is all that is remembered. The zero value is a first start.
@@ -43,7 +43,7 @@ const FileName = "settings.json"
 func Folder() (string, error) {
 	dir, err := os.UserConfigDir()
 	if err != nil {
-		return "", fmt.Errorf("settings: %w", err)
+		return "", say.Errorf("settings: %w", err)
 	}
 	return filepath.Join(dir, "aftbay"), nil
 }
@@ -73,13 +73,13 @@ func read(d disk.Disk) (Settings, error) {
 		return s, err
 	}
 	if err := json.Unmarshal(data, &s.others); err != nil {
-		return Settings{}, fmt.Errorf("%s is damaged and is started anew: %w", FileName, err)
+		return Settings{}, say.Errorf("%s is damaged and is started anew: %w", FileName, err)
 	}
 	var wrong error
 	for key, to := range s.keys() {
 		if value, given := s.others[key]; given {
 			if err := json.Unmarshal(value, to); err != nil {
-				wrong = errors.Join(wrong, fmt.Errorf("%s: %s: %w", FileName, key, err))
+				wrong = errors.Join(wrong, say.Errorf("%s: %s: %w", FileName, key, err))
 			}
 		}
 		delete(s.others, key)
@@ -149,18 +149,18 @@ func Change(dir string, change func(s *Settings)) error {
 func (s *Settings) write(d disk.Disk) error {
 	own, err := json.Marshal(s)
 	if err != nil {
-		return fmt.Errorf("settings: %w", err)
+		return say.Errorf("settings: %w", err)
 	}
 	all := map[string]json.RawMessage{}
 	for key, value := range s.others {
 		all[key] = value
 	}
 	if err := json.Unmarshal(own, &all); err != nil {
-		return fmt.Errorf("settings: %w", err)
+		return say.Errorf("settings: %w", err)
 	}
 	data, err := json.MarshalIndent(all, "", "  ")
 	if err != nil {
-		return fmt.Errorf("settings: %w", err)
+		return say.Errorf("settings: %w", err)
 	}
 	return disk.Replace(d, FileName, append(data, '\n'), disk.Options{Backup: FileName + ".bak", Perm: 0o600})
 }

@@ -112,7 +112,7 @@ func (w *Window) dropped(uris []fyne.URI) {
 
 // showError shows an error, one fault a line.
 func (w *Window) showError(err error) {
-	text := widget.NewLabel(err.Error())
+	text := widget.NewLabel(phrase.Err(err))
 	text.Wrapping = fyne.TextWrapWord
 	lines := strings.Count(err.Error(), "\n") + 1 + len(err.Error())/90
 	w.showCopyable(phrase.Of("That did not work"), text, err.Error(), fyne.NewSize(640, min(520, 150+26*float32(lines))))

@@ -6,6 +6,7 @@ import (
 	"aftbay/geom/gauge"
 	"aftbay/geom/layout"
 	"aftbay/gui/desk"
+	"aftbay/gui/phrase"
 	"aftbay/gui/view3d"
 )
 
@@ -55,7 +56,7 @@ func (t *measureTool) Tap(e view3d.Event) bool {
 	}
 	end, _, err := t.end(e)
 	if err != nil {
-		t.w.hint(err.Error())
+		t.w.hint(phrase.Err(err))
 		return true
 	}
 	t.w.tryLook(func(a *desk.Attention) error {
@@ -80,7 +81,7 @@ func (t *measureTool) Hover(e view3d.Event) bool {
 		end, words, err := t.end(e)
 		t.mark(e, end)
 		if err != nil {
-			words = err.Error()
+			words = phrase.Err(err)
 		}
 		lines = []string{words}
 	}

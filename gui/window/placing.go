@@ -1,7 +1,6 @@
 package window
 
 import (
-	"errors"
 	"slices"
 
 	"fyne.io/fyne/v2"
@@ -9,13 +8,14 @@ import (
 	"fyne.io/fyne/v2/dialog"
 	"fyne.io/fyne/v2/widget"
 
+	"aftbay/geom/say"
 	"aftbay/gui/desk"
 	"aftbay/gui/page"
 	"aftbay/gui/phrase"
 )
 
 // errNothingSelected asks for a selection.
-var errNothingSelected = errors.New("select the part first: click it in the scene or in the list")
+var errNothingSelected = say.New("select the part first: click it in the scene or in the list")
 
 // placing are the items of the menu that place what is selected.
 func (w *Window) placing() []*fyne.MenuItem {

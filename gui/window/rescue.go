@@ -7,6 +7,7 @@ import (
 	"runtime/debug"
 
 	"aftbay/geom/layout"
+	"aftbay/geom/say"
 )
 
 // Rescue writes what is neither saved nor in the journal into a packed file
@@ -28,7 +29,7 @@ func (w *Window) guarded(run func()) {
 		if fault == nil {
 			return
 		}
-		text := fmt.Errorf("internal fault, please report it: %v\n%s", fault, debug.Stack())
+		text := say.Errorf("internal fault, please report it: %v\n%s", fault, debug.Stack())
 		w.o.onMain(func() {
 			if !w.faulty {
 				w.faulty = true

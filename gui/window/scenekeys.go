@@ -7,6 +7,7 @@ import (
 
 	"aftbay/geom"
 	"aftbay/gui/desk"
+	"aftbay/gui/phrase"
 	"aftbay/gui/view3d"
 )
 
@@ -45,7 +46,7 @@ func (w *Window) tryLook(change func(a *desk.Attention) error) {
 		before := a.Clone()
 		if err := change(a); err != nil {
 			*a = before
-			w.hint(err.Error())
+			w.hint(phrase.Err(err))
 		}
 	})
 }

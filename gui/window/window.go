@@ -237,7 +237,7 @@ func (w *Window) Run(say func(text string)) {
 		case unsaved && w.desk.Journaled():
 			say(phrase.Of("unsaved edits are in the journal and are offered when the layout is opened next"))
 		case err != nil:
-			say(phrase.Of("unsaved changes are lost: ") + err.Error())
+			say(phrase.Of("unsaved changes are lost: ") + phrase.Err(err))
 		case path != "":
 			say(phrase.Of("unsaved changes are kept in ") + path)
 		}

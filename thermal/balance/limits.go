@@ -1,10 +1,10 @@
 package balance
 
 import (
-	"fmt"
 	"strings"
 
 	"aftbay/geom/layout"
+	"aftbay/geom/say"
 	"aftbay/thermal/material"
 )
 
@@ -36,7 +36,7 @@ func standsOf(t *material.Tables, given *layout.Limit, materialName string) (sta
 	found, ok := t.StandsOf(like)
 	if !ok {
 		if given != nil && given.Like != "" {
-			return s, fmt.Errorf("limit_degC: like: nothing called %q in the limit tables: name a cable class A to H, a material or one of %s", like, strings.Join(t.LimitNames(), ", "))
+			return s, say.Errorf("limit_degC: like: nothing called %q in the limit tables: name a cable class A to H, a material or one of %s", like, strings.Join(t.LimitNames(), ", "))
 		}
 		return s, nil
 	}

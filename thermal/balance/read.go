@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"aftbay/geom"
+	"aftbay/geom/say"
 	"aftbay/geom/scene"
 	"aftbay/thermal"
 	"aftbay/thermal/convect"
@@ -58,7 +59,7 @@ func (st *study) read(ctx context.Context, s *scene.Scene) error {
 		if a := p.props.HeldAlong; a != nil {
 			p.held = true
 			if a.FromMM == a.ToMM {
-				return fmt.Errorf("part %q: held_along runs from a point to itself: use held_degC for one temperature", p.name)
+				return say.Errorf("part %q: held_along runs from a point to itself: use held_degC for one temperature", p.name)
 			}
 		}
 		if p.heldOffK = st.spread.sourceK; p.props.HeldOffK != nil {
@@ -69,7 +70,7 @@ func (st *study) read(ctx context.Context, s *scene.Scene) error {
 		if m := p.props.Mount; m != nil {
 			to, ok := s.Index(m.To)
 			if !ok {
-				return fmt.Errorf("part %q: mount to %q: no part has that name", p.name, m.To)
+				return say.Errorf("part %q: mount to %q: no part has that name", p.name, m.To)
 			}
 			p.mountTo = to
 		}
@@ -77,7 +78,7 @@ func (st *study) read(ctx context.Context, s *scene.Scene) error {
 			return err
 		}
 		if p.stands, err = standsOf(st.tables, sp.Layout.LimitDegC, sp.Layout.Material); err != nil {
-			return fmt.Errorf("part %q: %w", p.name, err)
+			return say.Errorf("part %q: %w", p.name, err)
 		}
 	}
 	if err := st.powersEnd(); err != nil {
@@ -98,7 +99,7 @@ func (st *study) powersEnd() error {
 		p := &st.parts[i]
 		still := p.props.FilmWM2K != nil && *p.props.FilmWM2K == 0
 		if p.props.PowerW != 0 && !p.held && !mounted[i] && still && p.outer.emissivity == 0 && p.inner.emissivity == 0 {
-			return fmt.Errorf("part %q: has a power of %g W, but emissivity and film are 0 and no mount carries it away: give one of them", p.name, p.props.PowerW)
+			return say.Errorf("part %q: has a power of %g W, but emissivity and film are 0 and no mount carries it away: give one of them", p.name, p.props.PowerW)
 		}
 	}
 	return nil
@@ -115,7 +116,7 @@ func (st *study) mountsEnd() error {
 			}
 			names += fmt.Sprintf(" to %q", st.parts[at].name)
 			if at == i {
-				return fmt.Errorf("mounts run in a circle, %s: take one away, the path between two parts is given once", names)
+				return say.Errorf("mounts run in a circle, %s: take one away, the path between two parts is given once", names)
 			}
 			at = st.parts[at].mountTo
 		}
@@ -146,7 +147,7 @@ func (p *part) readEmissivity(sp spread, assumed *notes) error {
 	}
 	m, err := p.tables.Find(p.layout.Material)
 	if err != nil {
-		return fmt.Errorf("part %q: %w; or give its emissivity", p.name, err)
+		return say.Errorf("part %q: %w; or give its emissivity", p.name, err)
 	}
 	if m.Surface == nil {
 		assumed.add("part %q: emissivity %.2g, the table has none for %q", p.name, usualEmissivity, m.Name)

@@ -2,13 +2,13 @@ package balance
 
 import (
 	"context"
-	"fmt"
 	"math"
 
 	"aftbay/geom"
 	"aftbay/geom/bvh"
 	"aftbay/geom/layout"
 	"aftbay/geom/mesh"
+	"aftbay/geom/say"
 	"aftbay/thermal"
 	"aftbay/thermal/convect"
 	"aftbay/thermal/material"
@@ -63,16 +63,16 @@ func (r *Result) Look(c Component) (*View, error) {
 	}
 	var err error
 	if v.stands, err = standsOf(st.tables, c.Limit, ""); err != nil {
-		return nil, fmt.Errorf("component %q: %w", c.Name, err)
+		return nil, say.Errorf("component %q: %w", c.Name, err)
 	}
 	if c.Without != "" {
 		if v.without, err = st.partOf(c.Without); err != nil {
-			return nil, fmt.Errorf("component %q: %w", c.Name, err)
+			return nil, say.Errorf("component %q: %w", c.Name, err)
 		}
 	}
 	if c.Thermal.Mount != nil {
 		if v.mountTo, err = st.partOf(c.Thermal.Mount.To); err != nil {
-			return nil, fmt.Errorf("component %q: mount: %w", c.Name, err)
+			return nil, say.Errorf("component %q: mount: %w", c.Name, err)
 		}
 	}
 	po := patch.Options{MostPatches: componentPatches, MostBlocks: 1}
@@ -103,7 +103,7 @@ func (st *study) partOf(name string) (int, error) {
 			return i, nil
 		}
 	}
-	return 0, fmt.Errorf("no part is called %q", name)
+	return 0, say.Errorf("no part is called %q", name)
 }
 
 // sum averages the sight over the component's outer side.
@@ -140,7 +140,7 @@ func (v *View) heatJK(t *material.Tables) float64 {
 // case before it.
 func (r *Result) Receive(ctx context.Context, caseIndex int, v *View) (PartHeat, error) {
 	if caseIndex < 0 || caseIndex >= len(r.Cases) {
-		return PartHeat{}, fmt.Errorf("heat case %d: there are %d", caseIndex, len(r.Cases))
+		return PartHeat{}, say.Errorf("heat case %d: there are %d", caseIndex, len(r.Cases))
 	}
 	sol := r.Cases[caseIndex].solved
 	ph := PartHeat{Part: -1, Name: v.component.Name, Emissivity: v.outer.emissivity}
@@ -152,7 +152,7 @@ func (r *Result) Receive(ctx context.Context, caseIndex int, v *View) (PartHeat,
 		}
 		p, err := r.study.follow(ctx, sol, k, v)
 		if err != nil {
-			return PartHeat{}, fmt.Errorf("component %q: %w", v.component.Name, err)
+			return PartHeat{}, say.Errorf("component %q: %w", v.component.Name, err)
 		}
 		paths[k] = p
 		peaksK[k] = p.peakK()
@@ -167,11 +167,11 @@ func (r *Result) Receive(ctx context.Context, caseIndex int, v *View) (PartHeat,
 // peak: that of Receive without its band, at a small part of the cost.
 func (r *Result) Glance(ctx context.Context, caseIndex int, v *View) (nominalDegC float64, err error) {
 	if caseIndex < 0 || caseIndex >= len(r.Cases) {
-		return 0, fmt.Errorf("heat case %d: there are %d", caseIndex, len(r.Cases))
+		return 0, say.Errorf("heat case %d: there are %d", caseIndex, len(r.Cases))
 	}
 	p, err := r.study.follow(ctx, r.Cases[caseIndex].solved, 0, v)
 	if err != nil {
-		return 0, fmt.Errorf("component %q: %w", v.component.Name, err)
+		return 0, say.Errorf("component %q: %w", v.component.Name, err)
 	}
 	return thermal.Celsius(p.peakK()), nil
 }

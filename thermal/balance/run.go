@@ -2,10 +2,10 @@ package balance
 
 import (
 	"context"
-	"fmt"
 
 	"aftbay/geom"
 	"aftbay/geom/layout"
+	"aftbay/geom/say"
 	"aftbay/geom/scene"
 	"aftbay/thermal"
 	"aftbay/thermal/radiate"
@@ -64,7 +64,7 @@ func Run(ctx context.Context, s *scene.Scene, o Options, progress geom.Progress)
 		hc := &st.heat.Cases[i]
 		sol, err := st.solve(ctx, hc, solved, exchange)
 		if err != nil {
-			return nil, fmt.Errorf("heat case %q: %w", hc.Name, err)
+			return nil, say.Errorf("heat case %q: %w", hc.Name, err)
 		}
 		solved[hc.Name] = sol
 		answer, err := st.answer(ctx, hc, sol)
@@ -99,7 +99,7 @@ func (st *study) solve(ctx context.Context, hc *layout.HeatCase, before map[stri
 	}
 	from, ok := before[hc.After]
 	if !ok {
-		return nil, fmt.Errorf("after %q: no earlier case has that name", hc.After)
+		return nil, say.Errorf("after %q: no earlier case has that name", hc.After)
 	}
 	return st.soak(ctx, hc, from, exchange)
 }

@@ -2,9 +2,9 @@ package balance
 
 import (
 	"context"
-	"fmt"
 	"math"
 
+	"aftbay/geom/say"
 	"aftbay/thermal"
 )
 
@@ -59,7 +59,7 @@ func settleTo(ctx context.Context, n *thermal.Network, startK []float64, around 
 			break
 		}
 	}
-	return nil, fmt.Errorf("the heat balance does not settle: check powers, films and mounts of %q and its neighbours", n.Nodes[s.worst()].Name)
+	return nil, say.Errorf("the heat balance does not settle: check powers, films and mounts of %q and its neighbours", n.Nodes[s.worst()].Name)
 }
 
 // settler is the room for one search.

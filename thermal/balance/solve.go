@@ -2,12 +2,12 @@ package balance
 
 import (
 	"context"
-	"errors"
 	"math"
 	"sync"
 
 	"aftbay/geom"
 	"aftbay/geom/layout"
+	"aftbay/geom/say"
 	"aftbay/thermal"
 	"aftbay/thermal/convect"
 	"aftbay/thermal/radiate"
@@ -152,7 +152,7 @@ func aroundOf(hc *layout.HeatCase) (thermal.Ambient, error) {
 		beyond = air
 	}
 	if air == nil {
-		return thermal.Ambient{}, errors.New("neither air_degC nor surroundings_degC is given: give the temperature of the bay's air")
+		return thermal.Ambient{}, say.New("neither air_degC nor surroundings_degC is given: give the temperature of the bay's air")
 	}
 	return thermal.Ambient{AirK: thermal.Kelvin(*air), SurroundingsK: thermal.Kelvin(*beyond), PlumeK: riseOf(hc)}, nil
 }

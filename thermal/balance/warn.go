@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"aftbay/geom/dist"
+	"aftbay/geom/say"
 	"aftbay/thermal"
 	"aftbay/thermal/material"
 )
@@ -118,7 +119,7 @@ func (st *study) warnFluids(ctx context.Context, r *Result) error {
 		}
 		fluid, err := st.tables.Fluid(name)
 		if err != nil {
-			return fmt.Errorf("part %q: %w", p.name, err)
+			return say.Errorf("part %q: %w", p.name, err)
 		}
 		if p.layout.Fluid == "" {
 			st.assumed.add("part %q: holds %s, by its role (common practice, no source)", p.name, strings.ToLower(fluid.Fluid))

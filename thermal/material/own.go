@@ -1,11 +1,11 @@
 package material
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 
 	"aftbay/geom/layout"
+	"aftbay/geom/say"
 )
 
 // OwnStatus marks rows that the layout brings along.
@@ -34,7 +34,7 @@ func (t *Tables) take(m *layout.Material) error {
 	if m.Like != "" {
 		var err error
 		if like, err = All().Find(m.Like); err != nil {
-			return fmt.Errorf("material %q: like: %w", m.Name, err)
+			return say.Errorf("material %q: like: %w", m.Name, err)
 		}
 	}
 	if s := surfaceFrom(m, like.Surface); s != nil {
@@ -49,7 +49,7 @@ func (t *Tables) take(m *layout.Material) error {
 			t.surface(m.Name).Solid = m.Name
 		}
 	} else if t.surface(m.Name) == nil && m.LimitDegC == nil {
-		return fmt.Errorf("material %q: give its emissivity, or conductivity_W_mK, density_kg_m3 and heat_J_kgK, or a row that it is like", m.Name)
+		return say.Errorf("material %q: give its emissivity, or conductivity_W_mK, density_kg_m3 and heat_J_kgK, or a row that it is like", m.Name)
 	}
 	if l := m.LimitDegC; l != nil {
 		t.Limits = slices.Insert(t.Limits, 0, Limit{
@@ -166,5 +166,5 @@ func (t *Tables) Fluid(name string) (*Ignition, error) {
 			return &t.Ignition[i], nil
 		}
 	}
-	return nil, fmt.Errorf("fluid %q is not in the ignition table; the nearest entry is %q", name, nearest(name, names))
+	return nil, say.Errorf("fluid %q is not in the ignition table; the nearest entry is %q", name, nearest(name, names))
 }

@@ -6,6 +6,8 @@ import (
 	"fmt"
 	"strings"
 	"sync"
+
+	"aftbay/geom/say"
 )
 
 //go:embed tables.json
@@ -90,7 +92,7 @@ func (t *Tables) Find(name string) (Material, error) {
 	if s := t.solid(name); s != nil {
 		return Material{Name: s.Name, Surface: t.surface(s.Surface), Solid: s}, nil
 	}
-	return Material{}, fmt.Errorf("material %q is not in the table; the nearest entry is %q", name, nearest(name, t.Names()))
+	return Material{}, say.Errorf("material %q is not in the table; the nearest entry is %q", name, nearest(name, t.Names()))
 }
 
 func (t *Tables) surface(name string) *Emissivity {

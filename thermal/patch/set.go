@@ -2,12 +2,12 @@ package patch
 
 import (
 	"context"
-	"fmt"
 	"sort"
 
 	"aftbay/geom"
 	"aftbay/geom/bvh"
 	"aftbay/geom/mesh"
+	"aftbay/geom/say"
 )
 
 // Body is one part to be cut into patches. A nil Mesh takes no part in the heat
@@ -106,7 +106,7 @@ func (o Options) filled() Options {
 func Build(bodies []Body, o Options) (*Set, error) {
 	o = o.filled()
 	if !(o.EdgeMM > 0) {
-		return nil, fmt.Errorf("patch edge %g mm: give a length above 0", o.EdgeMM)
+		return nil, say.Errorf("patch edge %g mm: give a length above 0", o.EdgeMM)
 	}
 	posed := make([][]geom.Vec, len(bodies)) // posed[b]: vertices in the vehicle frame
 	want := make([]int, len(bodies))
@@ -119,7 +119,7 @@ func Build(bodies []Body, o Options) (*Set, error) {
 		for v, p := range b.Mesh.Verts {
 			posed[i][v] = b.Pose.Point(p)
 			if !geom.IsFinite(posed[i][v]) {
-				return nil, fmt.Errorf("part %q: corner %d is not a finite point", b.Name, v)
+				return nil, say.Errorf("part %q: corner %d is not a finite point", b.Name, v)
 			}
 		}
 	}

@@ -2,10 +2,10 @@ package radiate
 
 import (
 	"context"
-	"fmt"
 	"math"
 
 	"aftbay/geom"
+	"aftbay/geom/say"
 	"aftbay/thermal"
 )
 
@@ -109,7 +109,7 @@ func (b *blocks) solve(ctx context.Context, r *Received, workers int) ([]float64
 		equations.Row(i)[i]++
 	}
 	if err := equations.Factor(); err != nil {
-		return nil, fmt.Errorf("exchange of radiation: %w", err)
+		return nil, say.Errorf("exchange of radiation: %w", err)
 	}
 	return b.solved(ctx, direct, cols, workers)
 }

@@ -2,12 +2,12 @@ package radiate
 
 import (
 	"context"
-	"fmt"
 	"slices"
 	"sync"
 
 	"aftbay/geom"
 	"aftbay/geom/bvh"
+	"aftbay/geom/say"
 	"aftbay/thermal/patch"
 )
 
@@ -51,7 +51,7 @@ type tally struct {
 // is over set.Mesh. It fails only when ctx ends.
 func Trace(ctx context.Context, set *patch.Set, tree *bvh.RayTree, o Options, progress geom.Progress) (*Factors, error) {
 	if o.Rays < 0 {
-		return nil, fmt.Errorf("rays %d: give a number above 0", o.Rays)
+		return nil, say.Errorf("rays %d: give a number above 0", o.Rays)
 	}
 	if o.Rays == 0 {
 		o.Rays = defaultRays

@@ -2,13 +2,13 @@ package shield
 
 import (
 	"context"
-	"fmt"
 	"math"
 
 	"aftbay/geom"
 	"aftbay/geom/dist"
 	"aftbay/geom/layout"
 	"aftbay/geom/mesh"
+	"aftbay/geom/say"
 	"aftbay/geom/scene"
 )
 
@@ -47,14 +47,14 @@ func Form(ctx context.Context, s *scene.Scene, sh *layout.Shield) (*mesh.Mesh, e
 		return nil, err
 	}
 	if over == aim {
-		return nil, fmt.Errorf("over and for are both %q: name the part that it covers and another that it protects", sh.Over)
+		return nil, say.Errorf("over and for are both %q: name the part that it covers and another that it protects", sh.Over)
 	}
 	offsetMM := float64(usualOffsetMM)
 	if sh.OffsetMM != nil {
 		offsetMM = *sh.OffsetMM
 	}
 	if !(offsetMM > 0) {
-		return nil, fmt.Errorf("offset_mm %g: give a distance above 0", offsetMM)
+		return nil, say.Errorf("offset_mm %g: give a distance above 0", offsetMM)
 	}
 	switch sh.Form {
 	case "", Shell:
@@ -62,13 +62,13 @@ func Form(ctx context.Context, s *scene.Scene, sh *layout.Shield) (*mesh.Mesh, e
 	case Plate:
 		return plate(ctx, s, over, aim, offsetMM, sh)
 	}
-	return nil, fmt.Errorf("form %q: give %q or %q", sh.Form, Shell, Plate)
+	return nil, say.Errorf("form %q: give %q or %q", sh.Form, Shell, Plate)
 }
 
 func partOf(s *scene.Scene, key, name string) (*scene.Part, error) {
 	i, ok := s.Index(name)
 	if !ok {
-		return nil, fmt.Errorf("%s %q: no part has that name", key, name)
+		return nil, say.Errorf("%s %q: no part has that name", key, name)
 	}
 	return &s.Parts[i], nil
 }
@@ -89,7 +89,7 @@ func shell(over, aim *scene.Part, offsetMM float64) (*mesh.Mesh, error) {
 		kept, normals = facing(turned, posed, aim)
 	}
 	if len(kept) == 0 {
-		return nil, fmt.Errorf("nothing of %q faces %q: a shell there would shield nothing", over.Name, aim.Name)
+		return nil, say.Errorf("nothing of %q faces %q: a shell there would shield nothing", over.Name, aim.Name)
 	}
 	return moved(posed, kept, normals, offsetMM), nil
 }
@@ -163,7 +163,7 @@ func plate(ctx context.Context, s *scene.Scene, over, aim *scene.Part, offsetMM 
 	}
 	way := near.PointB.Sub(near.PointA)
 	if near.Overlap || way.Len() <= leastGapMM {
-		return nil, fmt.Errorf("%q and %q touch: there is no room for a plate between them", over.Name, aim.Name)
+		return nil, say.Errorf("%q and %q touch: there is no room for a plate between them", over.Name, aim.Name)
 	}
 	normal := way.Normalize()
 	center := near.PointA.Add(normal.Mul(offsetMM))
@@ -176,7 +176,7 @@ func plate(ctx context.Context, s *scene.Scene, over, aim *scene.Part, offsetMM 
 		heightMM = *sh.HeightMM
 	}
 	if !(widthMM > 0 && heightMM > 0) {
-		return nil, fmt.Errorf("width_mm %g, height_mm %g: give lengths above 0", widthMM, heightMM)
+		return nil, say.Errorf("width_mm %g, height_mm %g: give lengths above 0", widthMM, heightMM)
 	}
 	w, h := wide.Mul(widthMM/2), high.Mul(heightMM/2)
 	return &mesh.Mesh{

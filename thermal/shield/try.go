@@ -10,6 +10,7 @@ import (
 	"aftbay/geom/dist"
 	"aftbay/geom/layout"
 	"aftbay/geom/mesh"
+	"aftbay/geom/say"
 	"aftbay/geom/scene"
 	"aftbay/thermal"
 	"aftbay/thermal/balance"
@@ -72,13 +73,13 @@ const (
 func Try(ctx context.Context, s *scene.Scene, before *balance.Result, sh *layout.Shield, o balance.Options, progress geom.Progress) (*Trial, error) {
 	sheet, err := Form(ctx, s, sh)
 	if err != nil {
-		return nil, fmt.Errorf("shield %q: %w", sh.Name, err)
+		return nil, say.Errorf("shield %q: %w", sh.Name, err)
 	}
 	if _, taken := s.Index(sh.Name); taken {
-		return nil, fmt.Errorf("shield %q: a part has that name: give it another", sh.Name)
+		return nil, say.Errorf("shield %q: a part has that name: give it another", sh.Name)
 	}
 	if s.Doc.Heat == nil || len(s.Doc.Heat.Cases) == 0 {
-		return nil, fmt.Errorf("shield %q: the layout has no heat case to try it in: add one under heat.cases", sh.Name)
+		return nil, say.Errorf("shield %q: the layout has no heat case to try it in: add one under heat.cases", sh.Name)
 	}
 	t := &Trial{Name: sh.Name, Over: sh.Over, For: sh.For, Cuts: []string{}, Mesh: sheet, Caution: thermal.Caution}
 	tables, err := material.For(s.Doc)

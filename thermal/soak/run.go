@@ -2,9 +2,9 @@ package soak
 
 import (
 	"context"
-	"fmt"
 	"math"
 
+	"aftbay/geom/say"
 	"aftbay/thermal"
 )
 
@@ -42,11 +42,11 @@ const (
 func Run(ctx context.Context, c Case) (*Curve, error) {
 	for i := range c.Network.Nodes {
 		if node := &c.Network.Nodes[i]; !(node.CapacityJK > 0) {
-			return nil, fmt.Errorf("part %q: heat capacity %g J/K: give one above 0", node.Name, node.CapacityJK)
+			return nil, say.Errorf("part %q: heat capacity %g J/K: give one above 0", node.Name, node.CapacityJK)
 		}
 	}
 	if !(c.EndS > 0) {
-		return nil, fmt.Errorf("soak of %g s: give a time above 0", c.EndS)
+		return nil, say.Errorf("soak of %g s: give a time above 0", c.EndS)
 	}
 	if c.StepErrorK == 0 {
 		c.StepErrorK = defaultErrorK
@@ -115,10 +115,10 @@ func (s *stepper) run(ctx context.Context) (*Curve, error) {
 		}
 		s.stepS *= growth
 		if s.stepS < leastStepShare*s.EndS && s.timeS < s.EndS {
-			return nil, fmt.Errorf("soak: no step is small enough at %.3g s: check powers, capacities and air", s.timeS)
+			return nil, say.Errorf("soak: no step is small enough at %.3g s: check powers, capacities and air", s.timeS)
 		}
 	}
-	return nil, fmt.Errorf("soak: more than %d steps", mostSteps)
+	return nil, say.Errorf("soak: more than %d steps", mostSteps)
 }
 
 // rates writes dT/dt of every node.

@@ -2,13 +2,13 @@ package spot
 
 import (
 	"cmp"
-	"fmt"
 	"math"
 	"slices"
 
 	"aftbay/geom"
 	"aftbay/geom/bvh"
 	"aftbay/geom/mesh"
+	"aftbay/geom/say"
 	"aftbay/geom/scene"
 )
 
@@ -34,12 +34,12 @@ type foot struct {
 func checkFoot(m *mesh.Mesh) error {
 	box := m.Box()
 	if box.Max[2] < flatMM/2 {
-		return fmt.Errorf("the component's mesh lies below z = 0 (it ends at %.6g mm); its mounting face belongs on z = 0 of its own frame, its body towards +Z: turn it over or move it up in the mesh file", box.Max[2])
+		return say.Errorf("the component's mesh lies below z = 0 (it ends at %.6g mm); its mounting face belongs on z = 0 of its own frame, its body towards +Z: turn it over or move it up in the mesh file", box.Max[2])
 	}
 	if len(faceOf(m)) > 0 || math.Abs(box.Min[2]) < flatMM/2 {
 		return nil
 	}
-	return fmt.Errorf("the component's mesh has no mounting face on z = 0 (its lowest point lies at z = %.6g mm); move it by %.6g mm along z in the mesh file, so that the face lies on z = 0 and the body towards +Z", box.Min[2], -box.Min[2])
+	return say.Errorf("the component's mesh has no mounting face on z = 0 (its lowest point lies at z = %.6g mm); move it by %.6g mm along z in the mesh file, so that the face lies on z = 0 and the body towards +Z", box.Min[2], -box.Min[2])
 }
 
 // faceOf returns the facets on z = 0 that face down.

@@ -2,13 +2,13 @@ package spot
 
 import (
 	"context"
-	"fmt"
 	"math"
 
 	"aftbay/geom"
 	"aftbay/geom/dist"
 	"aftbay/geom/drop"
 	"aftbay/geom/layout"
+	"aftbay/geom/say"
 )
 
 // kept is a part that the component keeps from, beside the rules.
@@ -23,7 +23,7 @@ func (st *study) readKeeps() error {
 	for k, keep := range st.layout.KeepFrom {
 		parts, err := st.scene.Select(keep.From)
 		if err != nil {
-			return fmt.Errorf("keep_from[%d]: %w", k, err)
+			return say.Errorf("keep_from[%d]: %w", k, err)
 		}
 		for _, i := range parts {
 			if i != st.replaced {
@@ -34,7 +34,7 @@ func (st *study) readKeeps() error {
 	for k, selector := range st.layout.NotAbove {
 		parts, err := st.scene.Select(selector)
 		if err != nil {
-			return fmt.Errorf("not_above[%d]: %w", k, err)
+			return say.Errorf("not_above[%d]: %w", k, err)
 		}
 		for _, i := range parts {
 			if i != st.replaced {

@@ -2,10 +2,10 @@ package spot
 
 import (
 	"context"
-	"fmt"
 
 	"aftbay/geom"
 	"aftbay/geom/clearance"
+	"aftbay/geom/say"
 	"aftbay/geom/scene"
 	"aftbay/thermal"
 	"aftbay/thermal/balance"
@@ -53,7 +53,7 @@ func Search(ctx context.Context, s *scene.Scene, heat *balance.Result, o Options
 	var done []*Study
 	var searches []*study
 	for i := range s.Spots {
-		wrap := func(err error) error { return fmt.Errorf("spots[%d] %q: %w", i, s.Spots[i].Layout.Name, err) }
+		wrap := func(err error) error { return say.Errorf("spots[%d] %q: %w", i, s.Spots[i].Layout.Name, err) }
 		st, err := newStudy(s, i, heat, guests, o)
 		if err != nil {
 			return nil, wrap(err)

@@ -2,7 +2,6 @@ package spot
 
 import (
 	"context"
-	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -10,6 +9,7 @@ import (
 	"aftbay/geom"
 	"aftbay/geom/clearance"
 	"aftbay/geom/layout"
+	"aftbay/geom/say"
 	"aftbay/geom/scene"
 	"aftbay/geom/sweep"
 	"aftbay/thermal/balance"
@@ -57,7 +57,7 @@ func newStudy(s *scene.Scene, number int, heat *balance.Result, guests *clearanc
 	if name := c.Layout.Replaces; name != "" {
 		i, ok := s.Index(name)
 		if !ok {
-			return nil, fmt.Errorf("replaces %q: no part has that name", name)
+			return nil, say.Errorf("replaces %q: no part has that name", name)
 		}
 		st.replaced = i
 	}
@@ -91,7 +91,7 @@ func (st *study) readHosts() error {
 	for _, selector := range st.layout.Hosts {
 		parts, err := st.scene.Select(selector)
 		if err != nil {
-			return fmt.Errorf("hosts: %w", err)
+			return say.Errorf("hosts: %w", err)
 		}
 		for _, i := range parts {
 			chosen[i] = true
@@ -103,7 +103,7 @@ func (st *study) readHosts() error {
 		}
 	}
 	if len(st.hosts) == 0 {
-		return errors.New("hosts: no part is left to mount it on; name at least one part or role that is there")
+		return say.New("hosts: no part is left to mount it on; name at least one part or role that is there")
 	}
 	return nil
 }

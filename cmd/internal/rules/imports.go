@@ -16,6 +16,7 @@ var levels = map[string]int{
 	"assets": 0,
 
 	"geom":               0,
+	"geom/say":           5,
 	"geom/units":         10,
 	"geom/disk":          20,
 	"geom/disk/faulty":   25,

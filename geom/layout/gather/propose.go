@@ -3,8 +3,6 @@ package gather
 import (
 	"cmp"
 	"context"
-	"errors"
-	"fmt"
 	"os"
 	"path/filepath"
 	"strings"
@@ -13,6 +11,7 @@ import (
 	"aftbay/geom/disk"
 	"aftbay/geom/layout"
 	"aftbay/geom/mesh"
+	"aftbay/geom/say"
 )
 
 // Part is one file and what it is taken for. Name, Role and Unit may be changed
@@ -59,7 +58,7 @@ type Options struct {
 }
 
 // ErrNothing means that no file can be taken.
-var ErrNothing = errors.New("no STL file that can be read: give a folder of STL files, or the files")
+var ErrNothing = say.New("no STL file that can be read: give a folder of STL files, or the files")
 
 // Propose reads STL files, and those in folders, and says what each is taken
 // for. Files that can't be used are left with the reason; it is an error if
@@ -98,7 +97,7 @@ func nothing(left []Left) error {
 	if len(left) == 0 {
 		return ErrNothing
 	}
-	return fmt.Errorf("%w (%s: %s)", ErrNothing, left[0].From, left[0].Why)
+	return say.Errorf("%w (%s: %s)", ErrNothing, left[0].From, left[0].Why)
 }
 
 // titleOf makes a title of the first path.
@@ -132,7 +131,7 @@ func read(at place) (*Part, error) {
 	box := m.Box()
 	p.sides = box.Max.Sub(box.Min)
 	if largest(p.sides) <= 0 {
-		return nil, errors.New("all its corners are one point; export the part again")
+		return nil, say.New("all its corners are one point; export the part again")
 	}
 	return p, nil
 }
