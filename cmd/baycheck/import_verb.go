@@ -5,9 +5,11 @@ import (
 	"fmt"
 	"path/filepath"
 	"strconv"
+	"strings"
 
 	"aftbay/geom"
 	"aftbay/geom/layout/gather"
+	"aftbay/geom/say"
 	"aftbay/geom/units"
 	"aftbay/gui/desk"
 )
@@ -23,17 +25,17 @@ type proposal struct {
 // proposedPart is one file and what it is taken for; sure is false for what
 // should be looked at.
 type proposedPart struct {
-	File      string   `json:"file"`
-	Name      string   `json:"name"`
-	Role      string   `json:"role"`
-	RoleWhy   string   `json:"role_why"`
-	RoleSure  bool     `json:"role_sure"`
-	Unit      string   `json:"mesh_unit"`
-	UnitWhy   string   `json:"mesh_unit_why"`
-	UnitSure  bool     `json:"mesh_unit_sure"`
-	SidesMM   geom.Vec `json:"sides_mm"` // of the box around it
-	Triangles int      `json:"triangles"`
-	Said      []string `json:"said,omitempty"`
+	File      string     `json:"file"`
+	Name      string     `json:"name"`
+	Role      string     `json:"role"`
+	RoleWhy   say.Text   `json:"role_why"`
+	RoleSure  bool       `json:"role_sure"`
+	Unit      string     `json:"mesh_unit"`
+	UnitWhy   say.Text   `json:"mesh_unit_why"`
+	UnitSure  bool       `json:"mesh_unit_sure"`
+	SidesMM   geom.Vec   `json:"sides_mm"` // of the box around it
+	Triangles int        `json:"triangles"`
+	Said      []say.Text `json:"said,omitempty"`
 }
 
 type leftOut struct {
@@ -54,7 +56,7 @@ func imports(ctx context.Context, c *call) (bool, error) {
 	}
 	for i := range p.Parts {
 		if c.unit != "" {
-			p.Parts[i].Unit, p.Parts[i].UnitWhy, p.Parts[i].UnitSure = c.unit, "as the call says", true
+			p.Parts[i].Unit, p.Parts[i].UnitWhy, p.Parts[i].UnitSure = c.unit, say.Of("as the call says"), true
 		}
 	}
 	if c.into != "" {
@@ -76,10 +78,13 @@ func proposed(p *gather.Proposal, into string) proposal {
 		})
 	}
 	for _, l := range p.Left {
-		out.LeftOut = append(out.LeftOut, leftOut{l.From, l.Why})
+		out.LeftOut = append(out.LeftOut, leftOut{l.From, oneLine(l.Why)})
 	}
 	return out
 }
+
+// oneLine returns the English words on one line.
+func oneLine(t say.Text) string { return strings.ReplaceAll(t.String(), "\n", "; ") }
 
 func proposedTable(p *gather.Proposal, into string) desk.Table {
 	t := desk.Table{Title: p.Title, Columns: []desk.Column{
@@ -104,11 +109,11 @@ func proposedTable(p *gather.Proposal, into string) desk.Table {
 		if !q.RoleSure || !q.UnitSure {
 			doubtful++
 		}
-		t.Rows = append(t.Rows, desk.Row{Cells: append(row, strconv.Itoa(q.Triangles), filepath.Base(q.From), q.RoleWhy+"; "+q.UnitWhy)})
+		t.Rows = append(t.Rows, desk.Row{Cells: append(row, strconv.Itoa(q.Triangles), filepath.Base(q.From), q.RoleWhy.String()+"; "+q.UnitWhy.String())})
 	}
 	t.Foot = append(t.Foot, "")
 	for _, l := range p.Left {
-		t.Foot = append(t.Foot, "left out: "+l.From+": "+l.Why)
+		t.Foot = append(t.Foot, "left out: "+l.From+": "+oneLine(l.Why))
 	}
 	t.Foot = append(t.Foot, fmt.Sprintf("%d parts; a question mark stands behind what should be looked at (%d parts)", len(p.Parts), doubtful))
 	if into == "" {

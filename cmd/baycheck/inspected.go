@@ -7,6 +7,7 @@ import (
 
 	"aftbay/geom"
 	"aftbay/geom/mesh"
+	"aftbay/geom/say"
 	"aftbay/geom/scene"
 	"aftbay/gui/desk"
 )
@@ -32,7 +33,7 @@ type inspectedPart struct {
 	Sheet      bool        `json:"sheet"` // open, and no solid that lacks facets
 	Faults     faults      `json:"faults"`
 	Places     []place     `json:"places,omitempty"` // of the faults, the first of each kind
-	Said       []string    `json:"said,omitempty"`
+	Said       []say.Text  `json:"said,omitempty"`
 	SHA256     string      `json:"mesh_sha256,omitempty"` // of the mesh file; none for a route
 	Changed    bool        `json:"mesh_changed"`          // since the layout was saved
 	Posed      posedPart   `json:"posed"`

@@ -9,6 +9,7 @@ import (
 
 	"aftbay/geom/disk"
 	"aftbay/geom/layout"
+	"aftbay/geom/say"
 	"aftbay/geom/scene"
 )
 
@@ -43,7 +44,7 @@ func writeMeshes(s *scene.Scene, dir string, ascii bool) error {
 
 func writeMesh(root *disk.Root, rel string, p *scene.Part, ascii bool) error {
 	if _, err := root.Lstat(rel); err == nil {
-		return layout.Fault{Where: rel, What: "is there already", Mend: "name a new folder after --stl"}
+		return layout.Fault{Where: rel, What: say.Of("is there already"), Mend: say.Of("name a new folder after --stl")}
 	}
 	if err := root.MkdirAll(path.Dir(rel), 0o755); err != nil {
 		return err

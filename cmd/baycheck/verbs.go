@@ -106,8 +106,8 @@ func accept(doc *layout.Document, folder *layout.Folder) error {
 func notes(s *scene.Scene, folder *layout.Folder) []string {
 	var list []string
 	add := func(change *layout.MeshChange) {
-		if change != nil && !slices.Contains(list, change.Sentence()) {
-			list = append(list, change.Sentence())
+		if change != nil && !slices.Contains(list, change.Sentence().String()) {
+			list = append(list, change.Sentence().String())
 		}
 	}
 	for i := range s.Parts {

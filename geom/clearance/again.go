@@ -38,7 +38,7 @@ func identities(s *scene.Scene) []identity {
 		p := &s.Parts[i]
 		out[i] = identity{name: p.Name, role: p.Role, group: p.Group, toleranceMM: toleranceMM(p), closed: p.Closed, sheet: p.Sheet}
 		if !p.Closed {
-			out[i].open = p.OpenText()
+			out[i].open = p.OpenText().String()
 		}
 	}
 	return out

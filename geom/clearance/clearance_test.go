@@ -197,7 +197,7 @@ func TestJoinedPairsAreListedNotChecked(t *testing.T) {
 	doc, meshes := twoBlocks()
 	doc.Joined = [][2]string{{"wall", "block"}}
 	r := run(t, fixture.Scene(t, doc, meshes), Options{})
-	if len(r.Pairs) != 0 || len(r.Unchecked) != 1 || !strings.Contains(r.Unchecked[0].Reason, "joined") {
+	if len(r.Pairs) != 0 || len(r.Unchecked) != 1 || !strings.Contains(r.Unchecked[0].Reason.String(), "joined") {
 		t.Errorf("%+v", r)
 	}
 }

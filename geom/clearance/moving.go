@@ -7,6 +7,7 @@ import (
 
 	"aftbay/geom"
 	"aftbay/geom/dist"
+	"aftbay/geom/say"
 	"aftbay/geom/sweep"
 	"aftbay/geom/units"
 )
@@ -114,7 +115,7 @@ func (m *mover) search(ctx context.Context) (gap, error) {
 	if m.rest != nil && m.rest.overlap && m.ma.HoldsRest() && m.mb.HoldsRest() {
 		g := *m.rest
 		g.errorMM += m.ma.ReachMM(m.boxA) + m.mb.ReachMM(m.boxB)
-		g.notes = append(g.notes, "overlaps at rest already: depth at rest")
+		g.notes = append(g.notes, say.Of("overlaps at rest already: depth at rest"))
 		return g, nil
 	}
 	found, lowMM, err := m.bound(ctx, math.Inf(1))
@@ -259,7 +260,7 @@ func (m *mover) finish(ctx context.Context, found best, lowMM float64) (gap, err
 	}
 	if g.overlap {
 		g.errorMM += m.ma.ReachMM(m.boxA) + m.mb.ReachMM(m.boxB)
-		g.notes = append(g.notes, "depth of the deepest pose tried")
+		g.notes = append(g.notes, say.Of("depth of the deepest pose tried"))
 	} else {
 		g.errorMM += math.Max(g.clearanceMM-lowMM, 0)
 	}

@@ -13,6 +13,7 @@ import (
 	"aftbay/geom/layout"
 	"aftbay/geom/mesh"
 	"aftbay/geom/mesh/plain"
+	"aftbay/geom/say"
 	"aftbay/geom/scene"
 	"aftbay/geom/scene/fixture"
 	"aftbay/geom/sweep"
@@ -54,7 +55,7 @@ func TestDamagedBodies(t *testing.T) {
 		if same && (p.ClearanceMM != sound.ClearanceMM || math.Abs(m.ClearanceMM-soundMoving.ClearanceMM) > searchMM) {
 			t.Errorf("%s: %.9f mm, moving %.6f; the sound ring %.9f, moving %.6f", name, p.ClearanceMM, m.ClearanceMM, sound.ClearanceMM, soundMoving.ClearanceMM)
 		}
-		if open := strings.Contains(strings.Join(p.Notes, " "), "lacks facets"); open != (name == "bad_holes") {
+		if open := strings.Contains(strings.Join(say.English(p.Notes), " "), "lacks facets"); open != (name == "bad_holes") {
 			t.Errorf("%s: notes %q", name, p.Notes)
 		}
 		for _, row := range []Pair{p, m} {
@@ -78,7 +79,7 @@ func TestNoVolumeIsSaid(t *testing.T) {
 	for _, name := range []string{"bad_self_cross", "torus_a"} {
 		s := fixture.Scene(t, doc, map[string]*mesh.Mesh{"crossed.stl": readMesh(t, "shapes_open/"+name+".stl"), "box.stl": big})
 		p := find(t, run(t, s, Options{}), "crossed ~ box @ static")
-		said := slices.Contains(p.Notes, noVolume)
+		said := slices.Contains(say.English(p.Notes), noVolume)
 		if !p.Overlap || said != (p.OverlapVolumeMM3 == nil) || said != (name == "bad_self_cross") {
 			t.Errorf("%s: overlap %v, volume %v, notes %q", name, p.Overlap, p.OverlapVolumeMM3, p.Notes)
 		}

@@ -49,7 +49,7 @@ type gap struct {
 	witnesses            [2]witness // where on the meshes these lie
 	moveOut              *geom.Vec
 	worst                map[string]GroupShift
-	notes                []string
+	notes                []say.Text
 }
 
 type cacheKey struct {
@@ -203,7 +203,7 @@ func between(ctx context.Context, a, b dist.Body, o dist.Options) (gap, error) {
 	if r.Overlap {
 		g.clearanceMM, g.errorMM = -r.DepthMM, max(r.ErrorMM, r.DepthErrorMM)
 		if g.brief = o.DepthOnly; a.Closed && b.Closed && r.VolumeMM3 == nil && !g.brief {
-			g.notes = append(g.notes, noVolume)
+			g.notes = append(g.notes, say.Of(noVolume))
 		}
 	}
 	return g, nil
@@ -249,14 +249,14 @@ func toleranceMM(p *scene.Part) float64 {
 }
 
 // openNotes warns where a mesh has no inside, or none that is known.
-func openNotes(a, b *scene.Part) []string {
-	var notes []string
+func openNotes(a, b *scene.Part) []say.Text {
+	var notes []say.Text
 	for _, x := range [2][2]*scene.Part{{a, b}, {b, a}} {
 		switch part, other := x[0], x[1]; {
 		case mayHide(part, other):
-			notes = append(notes, fmt.Sprintf("%s lacks facets: whether %s lies inside it is not known", part.Name, other.Name))
+			notes = append(notes, say.F("%s lacks facets: whether %s lies inside it is not known", part.Name, other.Name))
 		case !part.Closed:
-			notes = append(notes, part.Name+" "+part.OpenText())
+			notes = append(notes, say.F("%s %s", part.Name, part.OpenText()))
 		}
 	}
 	return notes

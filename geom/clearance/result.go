@@ -4,6 +4,7 @@ import (
 	"aftbay/geom"
 	"aftbay/geom/layout"
 	"aftbay/geom/mesh"
+	"aftbay/geom/say"
 )
 
 // Result is the answer for all pairs, the most pressing first; equals in the
@@ -43,7 +44,7 @@ type Pair struct {
 	ClearanceRSSMM   *float64              `json:"clearance_rss_mm,omitempty"` // "all together" with root-sum-square tolerance
 	WorstPose        map[string]GroupShift `json:"worst_pose,omitempty"`       // by group, moving states
 	InsideUnknown    bool                  `json:"inside_unknown,omitempty"`   // one lacks facets, and the other may lie inside it: the gap is that of the surfaces
-	Notes            []string              `json:"notes,omitempty"`
+	Notes            []say.Text            `json:"notes,omitempty"`
 
 	IndexA int `json:"-"`
 	IndexB int `json:"-"`
@@ -62,10 +63,10 @@ type GroupShift struct {
 
 // Unchecked is a pair that was not judged, and why.
 type Unchecked struct {
-	A      string `json:"a"`
-	B      string `json:"b"`
-	State  string `json:"state,omitempty"`
-	Reason string `json:"reason"`
+	A      string   `json:"a"`
+	B      string   `json:"b"`
+	State  string   `json:"state,omitempty"`
+	Reason say.Text `json:"reason"`
 }
 
 // Worst returns the pair with the worst verdict, the smallest margin among

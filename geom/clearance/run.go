@@ -90,7 +90,7 @@ func (c *check) jobs(rules []Rule) ([]job, []Unchecked) {
 		for b := a + 1; b < len(c.scene.Parts); b++ {
 			pa, pb := &c.scene.Parts[a], &c.scene.Parts[b]
 			if joined[[2]int{a, b}] {
-				unchecked = append(unchecked, Unchecked{A: pa.Name, B: pb.Name, Reason: "joined: contact is intended"})
+				unchecked = append(unchecked, Unchecked{A: pa.Name, B: pb.Name, Reason: say.Of("joined: contact is intended")})
 				continue
 			}
 			j := job{a: a, b: b}

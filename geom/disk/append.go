@@ -5,6 +5,8 @@ import (
 	"io/fs"
 	"os"
 	"path"
+
+	"aftbay/geom/say"
 )
 
 // Appender adds records to the end of a file. It is used by one goroutine at a
@@ -19,7 +21,7 @@ type Appender struct {
 // Append opens a file to which records are added, and makes it with the
 // permission perm if it isn't there. A link is refused.
 func Append(d Disk, rel string, perm fs.FileMode) (*Appender, error) {
-	const did = "can't be added to"
+	did := say.Of("can't be added to")
 	old, err := replaceable(d, rel)
 	if err != nil {
 		return nil, err
@@ -54,9 +56,9 @@ func (a *Appender) Add(record []byte) error {
 		a.sizeBytes += int64(len(record))
 		return nil
 	}
-	err = fault(a.rel, "the record was not added", err)
+	err = fault(a.rel, say.Of("the record was not added"), err)
 	if cut := a.f.Truncate(a.sizeBytes); cut != nil {
-		a.broken = fault(a.rel, "no more can be added, a record is torn", cut)
+		a.broken = fault(a.rel, say.Of("no more can be added, a record is torn"), cut)
 	}
 	return err
 }
@@ -67,7 +69,7 @@ func (a *Appender) SizeBytes() int64 { return a.sizeBytes }
 // Close lets go of the file.
 func (a *Appender) Close() error {
 	if err := a.f.Close(); err != nil {
-		return fault(a.rel, "can't be closed", err)
+		return fault(a.rel, say.Of("can't be closed"), err)
 	}
 	return nil
 }

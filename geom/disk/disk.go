@@ -2,11 +2,12 @@ package disk
 
 import (
 	"errors"
-	"fmt"
 	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
+
+	"aftbay/geom/say"
 )
 
 // Disk is the operations on files that the program needs, confined to one
@@ -52,7 +53,7 @@ type Root struct {
 func At(dir string) (*Root, error) {
 	root, err := os.OpenRoot(dir)
 	if err != nil {
-		return nil, fault(dir, "the folder can't be opened", err)
+		return nil, fault(dir, say.Of("the folder can't be opened"), err)
 	}
 	return &Root{root: root}, nil
 }
@@ -60,7 +61,7 @@ func At(dir string) (*Root, error) {
 // Make opens a folder and makes it first if it isn't there.
 func Make(dir string) (*Root, error) {
 	if err := os.MkdirAll(dir, 0o755); err != nil {
-		return nil, fault(dir, "the folder can't be made", err)
+		return nil, fault(dir, say.Of("the folder can't be made"), err)
 	}
 	return At(dir)
 }
@@ -132,13 +133,13 @@ func (r *Root) SyncDir(rel string) error {
 // Read returns a plain file of at most mostBytes bytes; a file that is larger,
 // or that grows beyond that while it is read, is refused.
 func Read(d Disk, rel string, mostBytes int64) ([]byte, error) {
-	const did = "the file can't be read"
+	did := say.Of("the file can't be read")
 	info, err := d.Stat(rel)
 	switch {
 	case err != nil:
 		return nil, fault(rel, did, err)
 	case !info.Mode().IsRegular(): // a pipe would wait for ever
-		return nil, &Error{Where: rel, What: "no plain file", Mend: "put a file there"}
+		return nil, &Error{Where: rel, What: say.Of("no plain file"), Mend: say.Of("put a file there")}
 	case info.Size() > mostBytes:
 		return nil, tooLarge(rel, info.Size(), mostBytes)
 	}
@@ -179,7 +180,7 @@ func ReadUpTo(r io.Reader, sizeBytes, mostBytes int64) ([]byte, error) {
 
 func tooLarge(rel string, sizeBytes, mostBytes int64) error {
 	return &Error{
-		Where: rel, What: fmt.Sprintf("the file has %d bytes, more than the %d that are read", sizeBytes, mostBytes),
-		Mend: "this is not a file that the program wrote; put the right one there",
+		Where: rel, What: say.F("the file has %d bytes, more than the %d that are read", sizeBytes, mostBytes),
+		Mend: say.Of("this is not a file that the program wrote; put the right one there"),
 	}
 }

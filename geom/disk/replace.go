@@ -9,6 +9,8 @@ import (
 	"path"
 	"slices"
 	"strings"
+
+	"aftbay/geom/say"
 )
 
 // Options is how Replace treats the file that it replaces.
@@ -47,14 +49,14 @@ func ReplaceWith(d Disk, rel string, o Options, fill func(io.Writer) error) erro
 		o.Perm = 0o644
 	}
 	if err := put(d, rel, old, o.Perm, fill); err != nil {
-		return asFault(rel, "not written, all stands as it was", err)
+		return asFault(rel, say.Of("not written, all stands as it was"), err)
 	}
 	err = d.SyncDir(path.Dir(rel))
 	if err == nil && old != nil && o.Backup != "" && path.Dir(o.Backup) != path.Dir(rel) {
 		err = d.SyncDir(path.Dir(o.Backup))
 	}
 	if err != nil {
-		return fault(rel, "written, but the disk doesn't confirm it", err)
+		return fault(rel, say.Of("written, but the disk doesn't confirm it"), err)
 	}
 	return nil
 }
@@ -66,20 +68,20 @@ func replaceable(d Disk, rel string) (fs.FileInfo, error) {
 	case errors.Is(err, fs.ErrNotExist):
 		return nil, nil
 	case err != nil:
-		return nil, fault(rel, "not written, all stands as it was", err)
+		return nil, fault(rel, say.Of("not written, all stands as it was"), err)
 	case old.Mode()&fs.ModeSymlink != 0:
-		return nil, &Error{Where: rel, What: "not written: a link stands there", Mend: "put the file itself in its place, or save elsewhere"}
+		return nil, &Error{Where: rel, What: say.Of("not written: a link stands there"), Mend: say.Of("put the file itself in its place, or save elsewhere")}
 	case !old.Mode().IsRegular():
-		return nil, &Error{Where: rel, What: "not written: no plain file stands there", Mend: "move it away, or save elsewhere"}
+		return nil, &Error{Where: rel, What: say.Of("not written: no plain file stands there"), Mend: say.Of("move it away, or save elsewhere")}
 	case old.Mode().Perm()&0o200 == 0:
-		return nil, &Error{Where: rel, What: "not written: the file is read-only", Mend: "allow writing to it, or save elsewhere", Err: fs.ErrPermission}
+		return nil, &Error{Where: rel, What: say.Of("not written: the file is read-only"), Mend: say.Of("allow writing to it, or save elsewhere"), Err: fs.ErrPermission}
 	}
 	return old, nil
 }
 
 // keep copies the file at rel to its backup.
 func keep(d Disk, rel, backup string, old fs.FileInfo) error {
-	did := "not written, the old file stands: it can't be kept as " + backup
+	did := say.F("not written, the old file stands: it can't be kept as %s", backup)
 	if _, err := replaceable(d, backup); err != nil {
 		return err
 	}
@@ -144,7 +146,7 @@ func (w whole) Write(data []byte) (int, error) {
 }
 
 // asFault words an error unless it has been worded already.
-func asFault(rel, did string, err error) error {
+func asFault(rel string, did say.Text, err error) error {
 	var pe *fs.PathError
 	var le *os.LinkError
 	if errors.As(err, &pe) || errors.As(err, &le) || errors.Is(err, io.ErrShortWrite) {
@@ -210,7 +212,7 @@ func Tidy(d Disk, rels ...string) error {
 	dir := path.Dir(rels[0])
 	list, err := d.ReadDir(dir)
 	if err != nil {
-		return fault(dir, "the folder can't be read", err)
+		return fault(dir, say.Of("the folder can't be read"), err)
 	}
 	for _, e := range list {
 		temp := path.Join(dir, e.Name())
@@ -219,7 +221,7 @@ func Tidy(d Disk, rels ...string) error {
 			continue
 		}
 		if err := d.Remove(temp); err != nil && !errors.Is(err, fs.ErrNotExist) {
-			return fault(temp, "left from an earlier crash and can't be removed", err)
+			return fault(temp, say.Of("left from an earlier crash and can't be removed"), err)
 		}
 	}
 	return nil

@@ -17,7 +17,7 @@ func TestAddWritesNewFilesOnly(t *testing.T) {
 	}
 	for _, bad := range []string{"meshes/a.stl", "../b.stl", "/b.stl", "", "a\\b.stl"} {
 		var fault Fault
-		if err := f.Add(bad, []byte("x")); !errors.As(err, &fault) || fault.Mend == "" {
+		if err := f.Add(bad, []byte("x")); !errors.As(err, &fault) || fault.Mend.IsZero() {
 			t.Errorf("%q: %v", bad, err)
 		}
 	}
@@ -61,7 +61,7 @@ func packedTakesNewFiles(t *testing.T, packed string) {
 	}
 	for _, bad := range []string{"meshes/a.stl", "meshes/b.stl", "meshes/D.stl", "../b.stl"} {
 		var fault Fault
-		if err := p.Add(bad, []byte("x")); !errors.As(err, &fault) || fault.Mend == "" {
+		if err := p.Add(bad, []byte("x")); !errors.As(err, &fault) || fault.Mend.IsZero() {
 			t.Errorf("%q: %v", bad, err)
 		}
 	}

@@ -6,6 +6,8 @@ import (
 	"strings"
 	"time"
 	"unicode"
+
+	"aftbay/geom/say"
 )
 
 // checker gathers what a schema can't say about one document.
@@ -19,7 +21,8 @@ type checker struct {
 
 // names is the set of names that others may refer to.
 type names struct {
-	word string // what one is called: part, group
+	word say.Text // what one is called: part, group
+	are  say.Text // what begins a list of them
 	all  []string
 	has  map[string]bool
 	open bool // some entry has no readable name of its own: a missing one proves nothing
@@ -34,7 +37,7 @@ func (n *names) add(c *checker, at, name string) {
 		n.open = true // the schema has said so
 	case n.has[name]:
 		n.open = true // one of the two was meant to be called otherwise
-		c.fault(at+"/name", fmt.Sprintf("the name %q is taken", clip(name)), "give each "+n.word+" its own name")
+		c.fault(at+"/name", say.F("the name %q is taken", clip(name)), say.F("give each %s its own name", n.word))
 	default:
 		n.has[name] = true
 		n.all = append(n.all, name)
@@ -44,7 +47,7 @@ func (n *names) add(c *checker, at, name string) {
 // semanticFaults returns every broken name, reference and order of a document.
 // Values that the schema has refused read as absent and are passed over.
 func semanticFaults(doc *Document) []placed {
-	c := &checker{doc: doc, parts: names{word: "part"}, groups: names{word: "group"}}
+	c := &checker{doc: doc, parts: names{word: say.Of("part"), are: say.Of("the parts are:")}, groups: names{word: say.Of("group"), are: say.Of("the groups are:")}}
 	c.gatherNames()
 	c.checkParts()
 	c.checkGroups()
@@ -60,7 +63,7 @@ func semanticFaults(doc *Document) []placed {
 	return c.faults
 }
 
-func (c *checker) fault(at, what, mend string) {
+func (c *checker) fault(at string, what, mend say.Text) {
 	if len(c.faults) >= maxFaults {
 		return
 	}
@@ -114,11 +117,11 @@ func (c *checker) refer(at, name string, n *names) {
 	}
 	// A suggestion looks through all names: it is worth that for the faults
 	// that are shown, and while the names can still be looked through by eye.
-	mend := "give the name of a " + n.word + " that there is"
+	mend := say.F("give the name of a %s that there is", n.word)
 	if len(c.faults) < maxShown && len(n.all) <= maxEntry {
-		mend = suggest(name, n.all, "the "+n.word+"s are:")
+		mend = suggest(name, n.all, n.are)
 	}
-	c.fault(at, fmt.Sprintf("no %s is called %q", n.word, clip(name)), mend)
+	c.fault(at, say.F("no %s is called %q", n.word, clip(name)), mend)
 }
 
 // selector checks that part: and group: selectors name something. A role
@@ -139,7 +142,7 @@ func (c *checker) selector(at, text string) {
 // order checks that a range runs from least to most.
 func (c *checker) order(at string, r Range) {
 	if r[0] > r[1] {
-		c.fault(at, fmt.Sprintf("the range [%g, %g] runs backwards", r[0], r[1]), "write the least value first")
+		c.fault(at, say.F("the range [%g, %g] runs backwards", r[0], r[1]), say.Of("write the least value first"))
 	}
 }
 
@@ -148,7 +151,7 @@ func (c *checker) file(at, rel string) {
 	if rel == "" {
 		return
 	}
-	if what, mend := fileFault(rel); what != "" {
+	if what, mend := fileFault(rel); !what.IsZero() {
 		c.fault(at, what, mend)
 	}
 }
@@ -156,53 +159,53 @@ func (c *checker) file(at, rel string) {
 // CheckPath returns what speaks against a path of a mesh or table inside the
 // folder, nil if nothing.
 func CheckPath(rel string) error {
-	if what, mend := fileFault(rel); what != "" {
+	if what, mend := fileFault(rel); !what.IsZero() {
 		return Fault{Where: rel, What: what, Mend: mend}
 	}
 	return nil
 }
 
 // fileFault says what is wrong with the path of a file that a layout names.
-func fileFault(rel string) (what, mend string) {
-	if what, mend = pathFault(rel); what != "" {
+func fileFault(rel string) (what, mend say.Text) {
+	if what, mend = pathFault(rel); !what.IsZero() {
 		return what, mend
 	}
 	switch {
 	case strings.EqualFold(rel, FileName):
-		return "the path names the layout file itself", "name another file"
+		return say.Of("the path names the layout file itself"), say.Of("name another file")
 	case strings.EqualFold(rel, BackupName) || strings.EqualFold(rel, MeshesName):
-		return "the path names a file that the program writes", "name another file"
+		return say.Of("the path names a file that the program writes"), say.Of("name another file")
 	}
-	return "", ""
+	return say.Text{}, say.Text{}
 }
 
 // pathFault says what is wrong with the form of a path inside the folder.
-func pathFault(rel string) (what, mend string) {
-	what = fmt.Sprintf("the path %q ", clip(rel))
+func pathFault(rel string) (what, mend say.Text) {
+	told := clip(rel)
 	drive := len(rel) > 1 && rel[1] == ':'
 	switch {
 	case rel == "":
-		return "the path names no file", "write the place of a file in the layout folder"
+		return say.Of("the path names no file"), say.Of("write the place of a file in the layout folder")
 	case strings.ContainsRune(rel, '\\'):
-		return what + "has a backslash", "write it with /"
+		return say.F("the path %q has a backslash", told), say.Of("write it with /")
 	case strings.HasPrefix(rel, "/") || drive:
-		return what + "is absolute", "put the file in the layout folder and write its place from there"
+		return say.F("the path %q is absolute", told), say.Of("put the file in the layout folder and write its place from there")
 	case strings.ContainsFunc(rel, unicode.IsControl):
-		return what + "has a control character", "rename the file"
+		return say.F("the path %q has a control character", told), say.Of("rename the file")
 	case strings.HasPrefix(path.Clean(rel), "../") || path.Clean(rel) == "..":
-		return what + "leaves the layout folder", "put the file in the layout folder"
+		return say.F("the path %q leaves the layout folder", told), say.Of("put the file in the layout folder")
 	case path.Clean(rel) != rel || rel == ".":
-		return what + "isn't in its plain form", "write it without . or .. or doubled /"
+		return say.F("the path %q isn't in its plain form", told), say.Of("write it without . or .. or doubled /")
 	}
-	return "", ""
+	return say.Text{}, say.Text{}
 }
 
 func (c *checker) checkDecisions() {
-	findings := names{word: "finding"}
+	findings := names{word: say.Of("finding"), are: say.Of("the findings are:")}
 	for i, d := range c.doc.Decisions {
 		at := fmt.Sprintf("/decisions/%d", i)
 		if findings.has[d.Finding] {
-			c.fault(at+"/finding", fmt.Sprintf("two decisions on finding %q", clip(d.Finding)), "keep one")
+			c.fault(at+"/finding", say.F("two decisions on finding %q", clip(d.Finding)), say.Of("keep one"))
 		} else {
 			findings.add(c, at, d.Finding)
 		}
@@ -217,6 +220,6 @@ func (c *checker) checkDecisions() {
 // checkDay wants a date that has the form of one to be in the calendar.
 func (c *checker) checkDay(at, day string) {
 	if _, err := time.Parse(time.DateOnly, day); len(day) == len(time.DateOnly) && err != nil {
-		c.fault(at, fmt.Sprintf("%q is no day of the calendar", day), "write the date as 2027-01-31")
+		c.fault(at, say.F("%q is no day of the calendar", day), say.Of("write the date as 2027-01-31"))
 	}
 }

@@ -1,6 +1,10 @@
 package layout
 
-import "fmt"
+import (
+	"fmt"
+
+	"aftbay/geom/say"
+)
 
 // checkDrop checks what the drop study adds to a layout.
 func (c *checker) checkDrop() {
@@ -10,12 +14,12 @@ func (c *checker) checkDrop() {
 		if d.ShiftMM != nil {
 			c.order("/drop/shift_mm", *d.ShiftMM)
 		}
-		points := names{word: "deck point"}
+		points := names{word: say.Of("deck point")}
 		for i, p := range d.DeckPoints {
 			points.add(c, fmt.Sprintf("/drop/deck_points/%d", i), p.Name)
 		}
 	}
-	lines := names{word: "shaft line"}
+	lines := names{word: say.Of("shaft line")}
 	for i := range c.doc.ShaftLines {
 		l := &c.doc.ShaftLines[i]
 		at := fmt.Sprintf("/shaft_lines/%d", i)
@@ -26,7 +30,7 @@ func (c *checker) checkDrop() {
 		c.direction(at+"/input_axis", l.InputAxis)
 	}
 	for i := range c.doc.Parts {
-		others := names{word: "alternative"}
+		others := names{word: say.Of("alternative")}
 		for k, a := range c.doc.Parts[i].Alternatives {
 			at := fmt.Sprintf("/parts/%d/alternatives/%d", i, k)
 			others.add(c, at, a.Name)

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"aftbay/geom"
+	"aftbay/geom/say"
 )
 
 func (c *checker) checkParts() {
@@ -15,7 +16,7 @@ func (c *checker) checkParts() {
 		c.limit(at+"/limit_degC", p.LimitDegC)
 		c.thermal(at+"/thermal", p.Name, p.Thermal)
 		if g := p.Growth; g != nil && 1+g.PerK*(g.ToDegC-g.FromDegC) <= 0 {
-			c.fault(at+"/growth", "the part would shrink to nothing", "check per_K and the two temperatures")
+			c.fault(at+"/growth", say.Of("the part would shrink to nothing"), say.Of("check per_K and the two temperatures"))
 		}
 	}
 	for i, pair := range c.doc.Joined {
@@ -24,14 +25,14 @@ func (c *checker) checkParts() {
 			c.refer(fmt.Sprintf("%s/%d", at, k), name, &c.parts)
 		}
 		if pair[0] == pair[1] && pair[0] != "" {
-			c.fault(at, fmt.Sprintf("%q is joined to itself", clip(pair[0])), "name two parts")
+			c.fault(at, say.F("%q is joined to itself", clip(pair[0])), say.Of("name two parts"))
 		}
 	}
 }
 
 func (c *checker) limit(at string, l *Limit) {
 	if l != nil && l.ContinuousDegC != nil && l.PeakDegC != nil && *l.ContinuousDegC > *l.PeakDegC {
-		c.fault(at, "the continuous limit is above the peak limit", "swap or mend them")
+		c.fault(at, say.Of("the continuous limit is above the peak limit"), say.Of("swap or mend them"))
 	}
 }
 
@@ -40,18 +41,18 @@ func (c *checker) thermal(at, self string, t *Thermal) {
 		return
 	}
 	if t.HeldDegC != nil && t.HeldAlong != nil {
-		c.fault(at, "held_degC and held_along both given", "keep one")
+		c.fault(at, say.Of("held_degC and held_along both given"), say.Of("keep one"))
 	}
 	if t.HeldOffK != nil && t.HeldDegC == nil && t.HeldAlong == nil {
-		c.fault(at, "held_off_K says how far a held temperature may be off, but none is held", "give held_degC or held_along, or take it away")
+		c.fault(at, say.Of("held_off_K says how far a held temperature may be off, but none is held"), say.Of("give held_degC or held_along, or take it away"))
 	}
 	if a := t.HeldAlong; a != nil && a.FromMM == a.ToMM {
-		c.fault(at+"/held_along", "from_mm and to_mm are the same point", "use held_degC for one temperature")
+		c.fault(at+"/held_along", say.Of("from_mm and to_mm are the same point"), say.Of("use held_degC for one temperature"))
 	}
 	if m := t.Mount; m != nil {
 		c.refer(at+"/mount/to", m.To, &c.parts)
 		if m.To == self && self != "" {
-			c.fault(at+"/mount/to", "the part is mounted to itself", "name the part that carries it")
+			c.fault(at+"/mount/to", say.Of("the part is mounted to itself"), say.Of("name the part that carries it"))
 		}
 	}
 }
@@ -85,7 +86,7 @@ func (c *checker) checkRules() {
 }
 
 func (c *checker) checkSpots() {
-	spots := names{word: "spot"}
+	spots := names{word: say.Of("spot")}
 	for i := range c.doc.Spots {
 		s := &c.doc.Spots[i]
 		at := fmt.Sprintf("/spots/%d", i)
@@ -110,19 +111,19 @@ func (c *checker) checkSpots() {
 // mounting checks what belongs together in one spot.
 func (c *checker) mounting(at string, s *Spot) {
 	if s.Pull != nil && *s.Pull == (geom.Vec{}) {
-		c.fault(at+"/pull", "the direction [0, 0, 0] points nowhere", "give a direction such as [0, 0, 1] for upward")
+		c.fault(at+"/pull", say.Of("the direction [0, 0, 0] points nowhere"), say.Of("give a direction such as [0, 0, 1] for upward"))
 	}
 	if t := s.Tool; t != nil && t.SwingDeg != nil && t.SwingMM == nil {
-		c.fault(at+"/tool/swing_deg", "swing_deg is given without swing_mm", "add the length of the handle")
+		c.fault(at+"/tool/swing_deg", say.Of("swing_deg is given without swing_mm"), say.Of("add the length of the handle"))
 	}
 	if s.Lead != nil && s.ServeMM == nil {
-		c.fault(at+"/lead", "lead is given without serve_mm", "add the point that the lead must reach")
+		c.fault(at+"/lead", say.Of("lead is given without serve_mm"), say.Of("add the point that the lead must reach"))
 	}
 	if w := s.Weights; w != nil && zero(w.Temperature) && zero(w.Clearance) && zero(w.Lead) {
-		c.fault(at+"/weights", "every weight is 0", "leave at least one margin in the score")
+		c.fault(at+"/weights", say.Of("every weight is 0"), say.Of("leave at least one margin in the score"))
 	}
 	if d := s.Lead; d != nil && d.BendRadiusMM != nil && d.DiameterMM != nil && *d.BendRadiusMM > 0 && *d.BendRadiusMM < *d.DiameterMM/2 {
-		c.fault(at+"/lead/bend_radius_mm", "the bend radius is less than half the diameter, so that the lead would fold", "give at least half the diameter")
+		c.fault(at+"/lead/bend_radius_mm", say.Of("the bend radius is less than half the diameter, so that the lead would fold"), say.Of("give at least half the diameter"))
 	}
 }
 
@@ -142,7 +143,7 @@ func (c *checker) checkRoutes() {
 func (c *checker) distinct(at string, points []geom.Vec) {
 	for k := 1; k < len(points); k++ {
 		if points[k] == points[k-1] {
-			c.fault(fmt.Sprintf("%s/%d", at, k), "the same point twice in a row", "leave one out")
+			c.fault(fmt.Sprintf("%s/%d", at, k), say.Of("the same point twice in a row"), say.Of("leave one out"))
 		}
 	}
 }

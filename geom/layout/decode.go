@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"encoding/json"
 	"errors"
-	"fmt"
 
 	"aftbay/geom/say"
 )
@@ -18,8 +17,8 @@ const MaxDocumentBytes = 16 << 20
 func Decode(data []byte, where string) (*Document, error) {
 	if len(data) > MaxDocumentBytes {
 		return nil, Faults{{
-			Where: where, What: fmt.Sprintf("the file has %d bytes", len(data)),
-			Mend: fmt.Sprintf("a layout file has at most %d; meshes belong in files of their own", MaxDocumentBytes),
+			Where: where, What: say.F("the file has %d bytes", len(data)),
+			Mend: say.F("a layout file has at most %d; meshes belong in files of their own", MaxDocumentBytes),
 		}}
 	}
 	data = bytes.TrimPrefix(data, []byte("\ufeff")) // the byte order mark that some editors write
@@ -51,10 +50,10 @@ func Decode(data []byte, where string) (*Document, error) {
 func otherFormat(t *tree) *placed {
 	object, ok := t.root.(map[string]any)
 	if !ok {
-		return &placed{what: "the file holds no object {…}", mend: "a layout starts with {\"format\": \"" + Format + "\", …"}
+		return &placed{what: say.Of("the file holds no object {…}"), mend: say.F("a layout starts with {\"format\": \"%s\", …", Format)}
 	}
 	if format, given := object["format"]; given && format != Format {
-		return &placed{path: "/format", what: shown(format) + " is another format", mend: "a layout says \"" + Format + "\""}
+		return &placed{path: "/format", what: say.F("%s is another format", shown(format)), mend: say.F("a layout says \"%s\"", Format)}
 	}
 	if v, ok := object["version"].(float64); ok && v > Version {
 		return newer(v)
@@ -84,11 +83,11 @@ func numberFault(err error) placed {
 	var te *json.UnmarshalTypeError
 	if errors.As(err, &te) {
 		return placed{
-			what: fmt.Sprintf("%s: %s can't be read as a whole number", te.Field, clip(te.Value)),
-			mend: "write it without point or exponent",
+			what: say.F("%s: %s can't be read as a whole number", te.Field, clip(te.Value)),
+			mend: say.Of("write it without point or exponent"),
 		}
 	}
-	return placed{what: err.Error(), mend: "check the value"}
+	return placed{what: say.Words(err), mend: say.Of("check the value")}
 }
 
 // Check returns everything wrong with a document held in memory, nil if

@@ -48,7 +48,7 @@ func notFinite(v reflect.Value, path string, list []placed) []placed {
 	switch v.Kind() {
 	case reflect.Float64:
 		if f := v.Float(); math.IsNaN(f) || math.IsInf(f, 0) {
-			list = append(list, placed{path: path, what: fmt.Sprintf("the number is %v", f), mend: "give a finite number"})
+			list = append(list, placed{path: path, what: say.F("the number is %v", f), mend: say.Of("give a finite number")})
 		}
 	case reflect.Pointer:
 		if !v.IsNil() {

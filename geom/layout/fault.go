@@ -1,25 +1,29 @@
 package layout
 
-import (
-	"fmt"
-	"strings"
-)
+import "aftbay/geom/say"
 
 // Fault is one thing wrong with a layout: where, what, and how to mend it.
 type Fault struct {
 	Where string // file, line and place, such as: layout.json:41: parts[3] "coil 1"
-	What  string
-	Mend  string // may be empty
+	What  say.Text
+	Mend  say.Text // may be empty
 }
 
 // Error returns the fault on one line.
 func (f Fault) Error() string {
+	return f.text().String()
+}
+
+// In returns the fault on one line in the language of a catalogue.
+func (f Fault) In(of say.Lookup) string { return f.text().In(of) }
+
+func (f Fault) text() say.Text {
 	text := f.What
 	if f.Where != "" {
-		text = f.Where + ": " + text
+		text = say.F("%s: %s", f.Where, text)
 	}
-	if f.Mend != "" {
-		text += "; " + f.Mend
+	if !f.Mend.IsZero() {
+		text = say.F("%s; %s", text, f.Mend)
 	}
 	return text
 }
@@ -33,15 +37,22 @@ const maxShown = 50
 
 // Error returns one line per fault.
 func (f Faults) Error() string {
-	lines := make([]string, 0, len(f))
+	return f.text().String()
+}
+
+// In returns one line per fault in the language of a catalogue.
+func (f Faults) In(of say.Lookup) string { return f.text().In(of) }
+
+func (f Faults) text() say.Text {
+	lines := make([]say.Text, 0, len(f))
 	for i, one := range f {
 		if i == maxShown {
-			lines = append(lines, fmt.Sprintf("and %d more", len(f)-maxShown))
+			lines = append(lines, say.F("and %d more", len(f)-maxShown))
 			break
 		}
-		lines = append(lines, one.Error())
+		lines = append(lines, one.text())
 	}
-	return strings.Join(lines, "\n")
+	return say.Join(lines, "\n")
 }
 
 // asError returns f as an error, nil when there are no faults.

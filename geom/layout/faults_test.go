@@ -120,7 +120,7 @@ func TestFaults(t *testing.T) {
 			if len(f) != 1 || !strings.Contains(f[0].Error(), c.want) {
 				t.Errorf("got  %v\nwant %s", err, c.want)
 			}
-			if f[0].Where == "" || f[0].What == "" || f[0].Mend == "" || strings.Contains(f[0].Error(), "\n") {
+			if f[0].Where == "" || f[0].What.IsZero() || f[0].Mend.IsZero() || strings.Contains(f[0].Error(), "\n") {
 				t.Errorf("not a full one-line fault: %#v", f[0])
 			}
 		})

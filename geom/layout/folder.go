@@ -2,7 +2,6 @@ package layout
 
 import (
 	"errors"
-	"fmt"
 	"io"
 	"io/fs"
 	"os"
@@ -12,6 +11,7 @@ import (
 	"time"
 
 	"aftbay/geom/disk"
+	"aftbay/geom/say"
 )
 
 // FileName is the layout file inside its folder; PackedExt ends the name of a
@@ -56,7 +56,7 @@ type known struct {
 func Open(path string) (*Document, *Folder, error) {
 	info, err := os.Stat(path)
 	if err != nil {
-		return nil, nil, unreadable(path, err, "give a layout folder, its layout.json or an .aftbay file")
+		return nil, nil, unreadable(path, err, say.Of("give a layout folder, its layout.json or an .aftbay file"))
 	}
 	f := &Folder{path: path}
 	name := FileName
@@ -64,7 +64,7 @@ func Open(path string) (*Document, *Folder, error) {
 	case info.IsDir():
 		f.root, err = disk.At(path)
 	case !info.Mode().IsRegular():
-		err = Fault{Where: path, What: "neither a folder nor a plain file", Mend: "give a layout folder, its layout.json or an .aftbay file"}
+		err = Fault{Where: path, What: say.Of("neither a folder nor a plain file"), Mend: say.Of("give a layout folder, its layout.json or an .aftbay file")}
 	case strings.EqualFold(filepath.Ext(path), PackedExt):
 		f.packed, err = openPacked(path)
 	default:
@@ -113,7 +113,7 @@ func (f *Folder) Close() error {
 // ReadFile returns a file of the folder. rel is written with / and must stay
 // inside, also through links. The error is a Fault that names the file.
 func (f *Folder) ReadFile(rel string) ([]byte, error) {
-	if what, mend := pathFault(rel); what != "" {
+	if what, mend := pathFault(rel); !what.IsZero() {
 		return nil, Fault{Where: rel, What: what, Mend: mend}
 	}
 	return f.read(rel, MaxFileBytes)
@@ -158,7 +158,7 @@ func (f *Folder) printOf(rel string) (Print, error) {
 
 // Stat returns size and time of a file, which tell whether it has changed.
 func (f *Folder) Stat(rel string) (fs.FileInfo, error) {
-	if what, mend := pathFault(rel); what != "" {
+	if what, mend := pathFault(rel); !what.IsZero() {
 		return nil, Fault{Where: rel, What: what, Mend: mend}
 	}
 	var info fs.FileInfo
@@ -169,7 +169,7 @@ func (f *Folder) Stat(rel string) (fs.FileInfo, error) {
 		info, err = f.root.Stat(f.at(rel))
 	}
 	if err != nil {
-		return nil, unreadable(rel, err, "check the name; capitals count")
+		return nil, unreadable(rel, err, say.Of("check the name; capitals count"))
 	}
 	return info, nil
 }
@@ -182,13 +182,13 @@ func (f *Folder) read(rel string, mostBytes int64) ([]byte, error) {
 	}
 	switch {
 	case !info.Mode().IsRegular(): // a pipe would wait for ever
-		return nil, Fault{Where: rel, What: "no plain file", Mend: "put a file there"}
+		return nil, Fault{Where: rel, What: say.Of("no plain file"), Mend: say.Of("put a file there")}
 	case info.Size() > mostBytes:
 		return nil, tooLarge(rel, info.Size(), mostBytes)
 	}
 	file, err := f.open(rel)
 	if err != nil {
-		return nil, unreadable(rel, err, "check the file")
+		return nil, unreadable(rel, err, say.Of("check the file"))
 	}
 	firstBytes, most := info.Size(), mostBytes
 	if f.packed != nil { // its size is only what the archive says
@@ -196,10 +196,10 @@ func (f *Folder) read(rel string, mostBytes int64) ([]byte, error) {
 	}
 	data, err := disk.ReadUpTo(file, firstBytes, most)
 	if err := errors.Join(err, file.Close()); err != nil {
-		return nil, unreadable(rel, err, "check the file, or pack the layout folder again")
+		return nil, unreadable(rel, err, say.Of("check the file, or pack the layout folder again"))
 	}
 	if f.packed != nil && int64(len(data)) != info.Size() {
-		return nil, Fault{Where: rel, What: "doesn't unpack to the size that the archive says", Mend: "pack the layout folder again"}
+		return nil, Fault{Where: rel, What: say.Of("doesn't unpack to the size that the archive says"), Mend: say.Of("pack the layout folder again")}
 	}
 	if int64(len(data)) > mostBytes {
 		return nil, tooLarge(rel, int64(len(data)), mostBytes)
@@ -216,26 +216,26 @@ func (f *Folder) open(rel string) (io.ReadCloser, error) {
 
 func tooLarge(rel string, sizeBytes, mostBytes int64) Fault {
 	return Fault{
-		Where: rel, What: fmt.Sprintf("the file has %d bytes, more than the %d that are read", sizeBytes, mostBytes),
-		Mend: "export a coarser envelope",
+		Where: rel, What: say.F("the file has %d bytes, more than the %d that are read", sizeBytes, mostBytes),
+		Mend: say.Of("export a coarser envelope"),
 	}
 }
 
 // unreadable words an error of the file system.
-func unreadable(where string, err error, mend string) error {
+func unreadable(where string, err error, mend say.Text) error {
 	var fault Fault
 	var pe *fs.PathError
 	switch {
 	case errors.As(err, &fault):
 		return err
 	case errors.Is(err, fs.ErrNotExist):
-		return Fault{Where: where, What: "there is no such file", Mend: mend}
+		return Fault{Where: where, What: say.Of("there is no such file"), Mend: mend}
 	case errors.Is(err, fs.ErrPermission):
-		return Fault{Where: where, What: "the file may not be read", Mend: "ask for the permission"}
+		return Fault{Where: where, What: say.Of("the file may not be read"), Mend: say.Of("ask for the permission")}
 	case errors.As(err, &pe) && strings.Contains(pe.Err.Error(), "escapes"):
-		return Fault{Where: where, What: "a link leads out of the layout folder", Mend: "put the file itself in the layout folder"}
+		return Fault{Where: where, What: say.Of("a link leads out of the layout folder"), Mend: say.Of("put the file itself in the layout folder")}
 	case errors.As(err, &pe):
-		return Fault{Where: where, What: pe.Err.Error(), Mend: mend}
+		return Fault{Where: where, What: say.Words(pe.Err), Mend: mend}
 	}
-	return Fault{Where: where, What: err.Error(), Mend: mend}
+	return Fault{Where: where, What: say.Words(err), Mend: mend}
 }

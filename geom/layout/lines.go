@@ -58,12 +58,16 @@ func (t *tree) found(p placed) (line int, at int64) {
 // inOrder sorts faults by their place in the file, those of one place by their
 // words, so that the order is always the same.
 func (t *tree) inOrder(list []placed) {
-	at := make(map[placed]int64, len(list))
+	at := make(map[[2]string]int64, len(list))
 	for _, p := range list {
-		_, at[p] = t.found(p)
+		_, at[[2]string{p.path, p.key}] = t.found(p)
 	}
 	slices.SortFunc(list, func(a, b placed) int {
-		return cmp.Or(cmp.Compare(at[a], at[b]), cmp.Compare(a.path, b.path), cmp.Compare(a.key, b.key), cmp.Compare(a.what, b.what))
+		x, y := [2]string{a.path, a.key}, [2]string{b.path, b.key}
+		if c := cmp.Or(cmp.Compare(at[x], at[y]), slices.Compare(x[:], y[:])); c != 0 {
+			return c
+		}
+		return cmp.Compare(a.what.String(), b.what.String())
 	})
 }
 

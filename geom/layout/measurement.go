@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"aftbay/geom"
+	"aftbay/geom/say"
 )
 
 // Measurement is a distance or angle that was asked for in the scene. It follows
@@ -33,7 +34,7 @@ func (c *checker) checkMeasurements() {
 			case "edge", "axis", "face":
 				if e.ToMM == e.AtMM {
 					at := fmt.Sprintf("/measurements/%d/%s/to_mm", i, [2]string{"from", "to"}[k])
-					c.fault(at, "to_mm is where at_mm is, so the "+e.What+" has no direction", "say its other end, or measure it anew")
+					c.fault(at, say.F("to_mm is where at_mm is, so the %s has no direction", e.What), say.Of("say its other end, or measure it anew"))
 				}
 			}
 		}

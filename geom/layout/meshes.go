@@ -42,12 +42,12 @@ type MeshChange struct {
 }
 
 // Sentence says what happened and what to do about it.
-func (c *MeshChange) Sentence() string {
-	how := fmt.Sprintf("%d bytes then, %d now", c.Was.Bytes, c.Is.Bytes)
+func (c *MeshChange) Sentence() say.Text {
+	how := say.F("%d bytes then, %d now", c.Was.Bytes, c.Is.Bytes)
 	if c.Was.Bytes == c.Is.Bytes {
-		how = "the same size, other content"
+		how = say.Of("the same size, other content")
 	}
-	return fmt.Sprintf("%s has changed since the layout was saved (%s): accept it, or put the old file back", c.File, how)
+	return say.F("%s has changed since the layout was saved (%s): accept it, or put the old file back", c.File, how)
 }
 
 // memory is what MeshesName holds: path inside the folder -> print.
@@ -68,16 +68,16 @@ type meshEntry struct {
 // readMemory reads MeshesName. What it can't read is a fault, and nothing is
 // remembered: the layout itself needs none of it.
 func readMemory(data []byte) (memory, error) {
-	const mend = "remove the file; the next save writes it anew"
+	mend := say.Of("remove the file; the next save writes it anew")
 	var file meshesFile
 	r := json.NewDecoder(bytes.NewReader(data))
 	r.DisallowUnknownFields()
 	if err := r.Decode(&file); err != nil {
-		return nil, Fault{Where: MeshesName, What: "not readable: " + clip(err.Error()), Mend: mend}
+		return nil, Fault{Where: MeshesName, What: say.F("not readable: %s", clip(err.Error())), Mend: mend}
 	}
 	if file.Format != meshesFormat || file.Version != meshesVersion {
 		return nil, Fault{
-			Where: MeshesName, What: fmt.Sprintf("format %q version %d isn't what this program reads", clip(file.Format), file.Version), Mend: mend,
+			Where: MeshesName, What: say.F("format %q version %d isn't what this program reads", clip(file.Format), file.Version), Mend: mend,
 		}
 	}
 	m := memory{}
@@ -85,7 +85,7 @@ func readMemory(data []byte) (memory, error) {
 		p := Print{Bytes: e.Bytes}
 		sum, err := hex.DecodeString(e.SHA256)
 		if err != nil || copy(p.SHA256[:], sum) != len(p.SHA256) || len(sum) != len(p.SHA256) {
-			return nil, Fault{Where: MeshesName, What: fmt.Sprintf("%s: sha256 is no 64 hexadecimal digits", clip(rel)), Mend: mend}
+			return nil, Fault{Where: MeshesName, What: say.F("%s: sha256 is no 64 hexadecimal digits", clip(rel)), Mend: mend}
 		}
 		m[rel] = p
 	}

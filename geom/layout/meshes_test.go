@@ -67,7 +67,7 @@ func TestChangedMesh(t *testing.T) {
 		for _, path := range []string{dir, packed} {
 			_, f := opened(t, path)
 			list := changes(t, f, doc)
-			if len(list) != 1 || !strings.Contains(list[0].Sentence(), c.want) {
+			if len(list) != 1 || !strings.Contains(list[0].Sentence().String(), c.want) {
 				t.Errorf("%s: %v", path, list)
 			}
 		}

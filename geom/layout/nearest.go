@@ -3,6 +3,8 @@ package layout
 import (
 	"slices"
 	"strings"
+
+	"aftbay/geom/say"
 )
 
 // Nearest returns the known word that a mistyped one most likely means, or
@@ -60,17 +62,17 @@ func slipsBetween(a, b []rune, enough int) int {
 }
 
 // suggest returns how to mend an unknown word: the nearest one, or the list.
-func suggest(word string, known []string, list string) string {
+func suggest(word string, known []string, list say.Text) say.Text {
 	if near, ok := Nearest(word, known); ok {
-		return "did you mean \"" + near + "\"?"
+		return say.F("did you mean \"%s\"?", near)
 	}
 	if len(known) == 0 {
-		return list + " none"
+		return say.F("%s none", list)
 	}
 	sorted := slices.Sorted(slices.Values(known))
 	const most = 12
 	if len(sorted) > most {
-		return list + " " + strings.Join(sorted[:most], ", ") + ", …"
+		return say.F("%s %s, …", list, strings.Join(sorted[:most], ", "))
 	}
-	return list + " " + strings.Join(sorted, ", ")
+	return say.F("%s %s", list, strings.Join(sorted, ", "))
 }

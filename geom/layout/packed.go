@@ -2,11 +2,12 @@ package layout
 
 import (
 	"archive/zip"
-	"fmt"
 	"io"
 	"io/fs"
 	"os"
 	"strings"
+
+	"aftbay/geom/say"
 )
 
 // Limits of a packed layout. They are held against the sizes that the archive
@@ -39,7 +40,7 @@ type packed struct {
 func openPacked(path string) (*packed, error) {
 	file, err := os.Open(path)
 	if err != nil {
-		return nil, unreadable(path, err, "check the file")
+		return nil, unreadable(path, err, say.Of("check the file"))
 	}
 	p := &packed{file: file, entries: map[string]*zip.File{}, folded: map[string]string{}}
 	if err := p.index(path); err != nil {
@@ -52,7 +53,7 @@ func openPacked(path string) (*packed, error) {
 func (p *packed) index(path string) error {
 	info, err := p.file.Stat()
 	if err != nil {
-		return unreadable(path, err, "check the file")
+		return unreadable(path, err, say.Of("check the file"))
 	}
 	if info.Size() > maxPackedBytes {
 		return tooLarge(path, info.Size(), maxPackedBytes)
@@ -60,14 +61,14 @@ func (p *packed) index(path string) error {
 	list := &metered{r: p.file, leftBytes: maxPackedList}
 	archive, err := zip.NewReader(list, info.Size())
 	if list.leftBytes < 0 {
-		return Fault{Where: path, What: fmt.Sprintf("its table of contents takes more than %d bytes", maxPackedList), Mend: "leave out what the layout doesn't use"}
+		return Fault{Where: path, What: say.F("its table of contents takes more than %d bytes", maxPackedList), Mend: say.Of("leave out what the layout doesn't use")}
 	}
 	list.free = true // from here on the limits of the entries hold
 	if err != nil {
-		return Fault{Where: path, What: "not readable as a packed layout: " + err.Error(), Mend: "pack the layout folder again"}
+		return Fault{Where: path, What: say.F("not readable as a packed layout: %s", err), Mend: say.Of("pack the layout folder again")}
 	}
 	if len(archive.File) > maxPackedEntries {
-		return Fault{Where: path, What: fmt.Sprintf("%d files packed in it, more than %d", len(archive.File), maxPackedEntries), Mend: "leave out what the layout doesn't use"}
+		return Fault{Where: path, What: say.F("%d files packed in it, more than %d", len(archive.File), maxPackedEntries), Mend: say.Of("leave out what the layout doesn't use")}
 	}
 	var sum uint64
 	for _, entry := range archive.File {
@@ -78,8 +79,8 @@ func (p *packed) index(path string) error {
 	}
 	if sum > maxUnpackedBytes || (sum > freeUnpackedBytes && sum > maxPackedRatio*uint64(info.Size())) {
 		return Fault{
-			Where: path, What: fmt.Sprintf("%d bytes unpack to %d", info.Size(), sum),
-			Mend: "this looks made to fill the memory; ask for the plain folder",
+			Where: path, What: say.F("%d bytes unpack to %d", info.Size(), sum),
+			Mend: say.Of("this looks made to fill the memory; ask for the plain folder"),
 		}
 	}
 	return p.findPrefix(path)
@@ -89,26 +90,26 @@ func (p *packed) index(path string) error {
 func (p *packed) admit(path string, entry *zip.File) error {
 	where := path + ": " + clip(entry.Name)
 	mode := entry.Mode()
-	if what, mend := pathFault(strings.TrimSuffix(entry.Name, "/")); what != "" || entry.Name == "" {
-		return Fault{Where: path, What: "packed in it: " + what, Mend: mend}
+	if what, mend := pathFault(strings.TrimSuffix(entry.Name, "/")); !what.IsZero() || entry.Name == "" {
+		return Fault{Where: path, What: say.F("packed in it: %s", what), Mend: mend}
 	}
 	switch {
 	case mode.IsDir():
 		return nil
 	case !mode.IsRegular():
-		return Fault{Where: where, What: "packed as a link or device", Mend: "pack the file itself"}
+		return Fault{Where: where, What: say.Of("packed as a link or device"), Mend: say.Of("pack the file itself")}
 	case entry.UncompressedSize64 > MaxFileBytes:
-		return Fault{Where: where, What: fmt.Sprintf("unpacks to %d bytes, more than %d", entry.UncompressedSize64, MaxFileBytes), Mend: "export a coarser envelope"}
+		return Fault{Where: where, What: say.F("unpacks to %d bytes, more than %d", entry.UncompressedSize64, MaxFileBytes), Mend: say.Of("export a coarser envelope")}
 	case entry.Flags&encrypted != 0:
-		return Fault{Where: where, What: "packed with a password", Mend: "pack it without"}
+		return Fault{Where: where, What: say.Of("packed with a password"), Mend: say.Of("pack it without")}
 	case p.entries[entry.Name] != nil:
-		return Fault{Where: where, What: "packed twice", Mend: "pack the layout folder again"}
+		return Fault{Where: where, What: say.Of("packed twice"), Mend: say.Of("pack the layout folder again")}
 	}
 	fold := strings.ToLower(entry.Name)
 	if other, taken := p.folded[fold]; taken {
 		return Fault{
-			Where: where, What: fmt.Sprintf("differs from %s in nothing but capitals", clip(other)),
-			Mend: "rename one: some disks would keep only one of them",
+			Where: where, What: say.F("differs from %s in nothing but capitals", clip(other)),
+			Mend: say.Of("rename one: some disks would keep only one of them"),
 		}
 	}
 	p.entries[entry.Name], p.folded[fold] = entry, entry.Name
@@ -153,7 +154,7 @@ func (p *packed) findPrefix(path string) error {
 		}
 	}
 	if found != 1 {
-		return Fault{Where: path, What: "no " + FileName + " packed in it", Mend: "pack the layout folder again"}
+		return Fault{Where: path, What: say.F("no %s packed in it", FileName), Mend: say.Of("pack the layout folder again")}
 	}
 	return nil
 }

@@ -70,7 +70,7 @@ func (t *tree) resolve(where string, list []placed) Faults {
 	list = list[:min(len(list), maxFaults)]
 	faults := make(Faults, 0, len(list))
 	for i, p := range list {
-		if i > 0 && p == list[i-1] {
+		if i > 0 && p.same(list[i-1]) {
 			continue
 		}
 		place := where

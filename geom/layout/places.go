@@ -2,8 +2,8 @@ package layout
 
 import (
 	"bytes"
-	"strconv"
-	"strings"
+
+	"aftbay/geom/say"
 )
 
 // Misfit is a fault by the path of the value that it is about, such as
@@ -33,10 +33,8 @@ func Read(data []byte) (*Document, []Misfit, error) {
 	var out []Misfit
 	for _, p := range list {
 		m := Misfit{Path: p.path, Fault: Fault{Where: t.words(p.path), What: p.what, Mend: p.mend}}
-		if key, missing := strings.CutPrefix(p.what, missingKey); missing {
-			if word, err := strconv.Unquote(key); err == nil {
-				m.Path, m.What, m.Mend = p.path+"/"+word, "it must be given", ""
-			}
+		if p.lacks != "" {
+			m.Path, m.What, m.Mend = p.path+"/"+p.lacks, say.Of("it must be given"), say.Text{}
 		} else if p.key != "" {
 			m.Path += "/" + p.key
 		}

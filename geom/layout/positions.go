@@ -69,8 +69,8 @@ func ReadPositions(data []byte, where string) ([]Position, error) {
 	}
 	if len(head) > maxColumns {
 		return nil, Faults{{
-			Where: where + ":1", What: fmt.Sprintf("%d columns", len(head)),
-			Mend: "the columns are " + strings.Join(positionColumns(), ","),
+			Where: where + ":1", What: say.F("%d columns", len(head)),
+			Mend: say.F("the columns are %s", strings.Join(positionColumns(), ",")),
 		}}
 	}
 	p := positionReader{where: where, columns: trimmed(head), seen: map[string]bool{}}
@@ -91,7 +91,7 @@ func ReadPositions(data []byte, where string) ([]Position, error) {
 		p.row(line, trimmed(row))
 	}
 	if len(p.list) == 0 && len(p.faults) == 0 {
-		p.fault(1, "the table holds no load case, so that the group would not move", "write one load case a line, or leave out positions")
+		p.fault(1, say.Of("the table holds no load case, so that the group would not move"), say.Of("write one load case a line, or leave out positions"))
 	}
 	if err := p.faults.asError(); err != nil {
 		return nil, err
@@ -108,7 +108,7 @@ type positionReader struct {
 	faults  Faults
 }
 
-func (p *positionReader) fault(line int, what, mend string) {
+func (p *positionReader) fault(line int, what, mend say.Text) {
 	p.faults = append(p.faults, Fault{Where: fmt.Sprintf("%s:%d", p.where, line), What: what, Mend: mend})
 }
 
@@ -116,13 +116,13 @@ func (p *positionReader) checkHead() {
 	known := positionColumns()
 	for i, c := range p.columns {
 		if slices.Contains(p.columns[:i], c) {
-			p.fault(1, fmt.Sprintf("the column %q stands twice", clip(c)), "keep one")
+			p.fault(1, say.F("the column %q stands twice", clip(c)), say.Of("keep one"))
 		} else if !slices.Contains(known, c) {
-			p.fault(1, fmt.Sprintf("unknown column %q", clip(c)), suggest(c, known, "the columns are"))
+			p.fault(1, say.F("unknown column %q", clip(c)), suggest(c, known, say.Of("the columns are")))
 		}
 	}
 	if !slices.Contains(p.columns, known[0]) {
-		p.fault(1, "no column \"name\"", "start the table with "+strings.Join(known, ","))
+		p.fault(1, say.Of("no column \"name\""), say.F("start the table with %s", strings.Join(known, ",")))
 	}
 }
 
@@ -139,11 +139,11 @@ func (p *positionReader) row(line int, cells []string) {
 		}
 		v, err := strconv.ParseFloat(cell, 64)
 		if err != nil || math.IsNaN(v) || math.IsInf(v, 0) {
-			p.fault(line, fmt.Sprintf("%s: %q is no finite number", p.columns[i], clip(cell)), "write it as 12.5")
+			p.fault(line, say.F("%s: %q is no finite number", p.columns[i], clip(cell)), say.Of("write it as 12.5"))
 			continue
 		}
 		if math.Abs(v) > maxPlace {
-			p.fault(line, fmt.Sprintf("%s: %q is too large", p.columns[i], clip(cell)), fmt.Sprintf("the most is %g", maxPlace))
+			p.fault(line, say.F("%s: %q is too large", p.columns[i], clip(cell)), say.F("the most is %g", maxPlace))
 			continue
 		}
 		if k <= 3 {
@@ -154,13 +154,13 @@ func (p *positionReader) row(line int, cells []string) {
 	}
 	switch {
 	case pos.Name == "":
-		p.fault(line, "the load case has no name", "fill the column name")
+		p.fault(line, say.Of("the load case has no name"), say.Of("fill the column name"))
 	case utf8.RuneCountInString(pos.Name) > maxName:
-		p.fault(line, fmt.Sprintf("the name has %d letters, more than %d", utf8.RuneCountInString(pos.Name), maxName), "shorten it")
+		p.fault(line, say.F("the name has %d letters, more than %d", utf8.RuneCountInString(pos.Name), maxName), say.Of("shorten it"))
 	case !utf8.ValidString(pos.Name) || strings.ContainsFunc(pos.Name, unicode.IsControl):
-		p.fault(line, fmt.Sprintf("the name %q has a control character or is no UTF-8 text", clip(pos.Name)), "leave out line breaks; save the table as UTF-8")
+		p.fault(line, say.F("the name %q has a control character or is no UTF-8 text", clip(pos.Name)), say.Of("leave out line breaks; save the table as UTF-8"))
 	case p.seen[pos.Name]:
-		p.fault(line, fmt.Sprintf("the name %q is taken", clip(pos.Name)), "give each load case its own name")
+		p.fault(line, say.F("the name %q is taken", clip(pos.Name)), say.Of("give each load case its own name"))
 	}
 	p.seen[pos.Name] = true
 	p.list = append(p.list, pos)
@@ -176,13 +176,13 @@ func trimmed(cells []string) []string {
 
 // tableFault words what the CSV reader refuses.
 func tableFault(where string, err error) Fault {
-	const mend = "write one load case a line, cells separated by commas"
+	mend := say.Of("write one load case a line, cells separated by commas")
 	var pe *csv.ParseError
 	switch {
 	case errors.Is(err, io.EOF):
-		return Fault{Where: where, What: "the table is empty", Mend: mend}
+		return Fault{Where: where, What: say.Of("the table is empty"), Mend: mend}
 	case errors.As(err, &pe):
-		return Fault{Where: fmt.Sprintf("%s:%d", where, pe.Line), What: pe.Err.Error(), Mend: mend}
+		return Fault{Where: fmt.Sprintf("%s:%d", where, pe.Line), What: say.Words(pe.Err), Mend: mend}
 	}
-	return Fault{Where: where, What: err.Error(), Mend: mend}
+	return Fault{Where: where, What: say.Words(err), Mend: mend}
 }

@@ -8,6 +8,7 @@ import (
 	"path/filepath"
 
 	"aftbay/geom/disk"
+	"aftbay/geom/say"
 )
 
 // BackupName is where Save keeps the file that it replaces; BackupExt is put
@@ -69,7 +70,7 @@ func copyFiles(d disk.Disk, doc *Document, from *Folder) error {
 			continue
 		}
 		if err := d.MkdirAll(path.Dir(rel), 0o755); err != nil {
-			return unreadable(rel, err, "its folder can't be made; save elsewhere")
+			return unreadable(rel, err, say.Of("its folder can't be made; save elsewhere"))
 		}
 		if err := disk.Replace(d, rel, data, disk.Options{}); err != nil {
 			return err

@@ -63,7 +63,7 @@ func TestSaveFails(t *testing.T) {
 			t.Errorf("%s: backup %v, %v", what, kept, decodeErr)
 		}
 		var said *disk.Error
-		if err != nil && (!errors.As(err, &said) || said.Mend == "") || err == nil && now.Title != "new" {
+		if err != nil && (!errors.As(err, &said) || said.Mend.IsZero()) || err == nil && now.Title != "new" {
 			t.Errorf("%s: error %v, title %q", what, err, now.Title)
 		}
 		if err := Save(dir, &next); err != nil {

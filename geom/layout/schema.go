@@ -79,17 +79,13 @@ func misspelt(all []placed) func(placed) bool {
 	told := map[string]bool{} // path of the object and its missing key
 	for _, p := range all {
 		if p.key != "" {
-			told[p.path+" "+p.mend] = true
+			told[p.path+" "+p.mend.String()] = true
 		}
 	}
 	return func(p placed) bool {
-		key, missing := strings.CutPrefix(p.what, missingKey)
-		return missing && told[p.path+" did you mean "+key+"?"]
+		return p.lacks != "" && told[p.path+" did you mean "+strconv.Quote(p.lacks)+"?"]
 	}
 }
-
-// missingKey begins the fault of a required key that isn't there.
-const missingKey = "missing key "
 
 // leaves appends the faults at the ends of a tree of schema errors.
 func leaves(e *jsonschema.ValidationError, list []placed) []placed {
@@ -109,12 +105,12 @@ func leaves(e *jsonschema.ValidationError, list []placed) []placed {
 		for _, key := range slices.Sorted(slices.Values(k.Properties)) {
 			list = append(list, placed{
 				path: path, key: key,
-				what: fmt.Sprintf("unknown key %q", clip(key)), mend: suggest(key, known, "known here:"),
+				what: say.F("unknown key %q", clip(key)), mend: suggest(key, known, say.Of("known here:")),
 			})
 		}
 	case *kind.Required:
 		for _, key := range k.Missing {
-			list = append(list, placed{path: path, what: missingKey + strconv.Quote(key), mend: "add it"})
+			list = append(list, placed{path: path, lacks: key, what: say.F("missing key %q", key), mend: say.Of("add it")})
 		}
 	default:
 		what, mend := inWords(e.ErrorKind)
@@ -124,68 +120,69 @@ func leaves(e *jsonschema.ValidationError, list []placed) []placed {
 }
 
 // inWords says what a schema error means to the person who wrote the file.
-func inWords(e jsonschema.ErrorKind) (what, mend string) {
+func inWords(e jsonschema.ErrorKind) (what, mend say.Text) {
 	switch k := e.(type) {
 	case *kind.Type:
 		want := slices.DeleteFunc(slices.Clone(k.Want), func(w string) bool { return w == "null" })
-		for i, w := range want {
-			want[i] = kindWord(w)
+		words := kindWord(want[0])
+		for _, w := range want[1:] {
+			words = say.F("%s or %s", words, kindWord(w))
 		}
-		return fmt.Sprintf("%s stands where %s is wanted", kindWord(k.Got), strings.Join(want, " or ")), "change the value"
+		return say.F("%s stands where %s is wanted", kindWord(k.Got), words), say.Of("change the value")
 	case *kind.Minimum:
-		return "the value is too small", "the least is " + bound(k.Want)
+		return say.Of("the value is too small"), say.F("the least is %s", bound(k.Want))
 	case *kind.Maximum:
-		return "the value is too large", "the most is " + bound(k.Want)
+		return say.Of("the value is too large"), say.F("the most is %s", bound(k.Want))
 	case *kind.ExclusiveMinimum:
-		return "the value is too small", "it must be more than " + bound(k.Want)
+		return say.Of("the value is too small"), say.F("it must be more than %s", bound(k.Want))
 	case *kind.MinItems:
-		return fmt.Sprintf("%d values in the list", k.Got), fmt.Sprintf("at least %d are wanted", k.Want)
+		return say.F("%d values in the list", k.Got), say.F("at least %d are wanted", k.Want)
 	case *kind.MaxItems:
-		return fmt.Sprintf("%d values in the list", k.Got), fmt.Sprintf("at most %d are wanted", k.Want)
+		return say.F("%d values in the list", k.Got), say.F("at most %d are wanted", k.Want)
 	case *kind.MinLength:
-		return "the text is empty", "write something"
+		return say.Of("the text is empty"), say.Of("write something")
 	case *kind.MaxLength:
-		return fmt.Sprintf("the text has %d letters", k.Got), fmt.Sprintf("at most %d are allowed", k.Want)
+		return say.F("the text has %d letters", k.Got), say.F("at most %d are allowed", k.Want)
 	case *kind.Enum:
-		return fmt.Sprintf("%s isn't one of the allowed values", shown(k.Got)), "write " + choices(k.Want)
+		return say.F("%s isn't one of the allowed values", shown(k.Got)), say.F("write %s", choices(k.Want))
 	case *kind.Const:
-		return fmt.Sprintf("%s isn't the allowed value", shown(k.Got)), "write " + shown(k.Want)
+		return say.F("%s isn't the allowed value", shown(k.Got)), say.F("write %s", shown(k.Want))
 	case *kind.Pattern:
-		return fmt.Sprintf("%q has the wrong form", clip(k.Got)), patternMend(k.Want)
+		return say.F("%q has the wrong form", clip(k.Got)), patternMend(k.Want)
 	}
-	return "the value breaks the schema", "see the layout schema"
+	return say.Of("the value breaks the schema"), say.Of("see the layout schema")
 }
 
 // patternMend says what a pattern of the schema asks for.
-func patternMend(pattern string) string {
+func patternMend(pattern string) say.Text {
 	switch {
 	case strings.Contains(pattern, "role|part|group"):
-		return "write role:WORD, part:NAME, group:NAME or *"
+		return say.Of("write role:WORD, part:NAME, group:NAME or *")
 	case strings.Contains(pattern, "[0-9]{4}"):
-		return "write the date as 2027-01-31"
+		return say.Of("write the date as 2027-01-31")
 	}
-	return "leave out spaces at the ends, line breaks and control characters"
+	return say.Of("leave out spaces at the ends, line breaks and control characters")
 }
 
 // kindWord is a JSON type as a reader calls it.
-func kindWord(jsonType string) string {
+func kindWord(jsonType string) say.Text {
 	switch jsonType {
 	case "object":
-		return "an object {…}"
+		return say.Of("an object {…}")
 	case "array":
-		return "a list […]"
+		return say.Of("a list […]")
 	case "string":
-		return "text"
+		return say.Of("text")
 	case "boolean":
-		return "true or false"
+		return say.Of("true or false")
 	case "integer":
-		return "a whole number"
+		return say.Of("a whole number")
 	case "number":
-		return "a number"
+		return say.Of("a number")
 	case "null":
-		return "null"
+		return say.Of("null")
 	}
-	return jsonType
+	return say.Name(jsonType)
 }
 
 // bound writes a limit of the schema the short way.

@@ -1,8 +1,9 @@
 package layout
 
 import (
-	"fmt"
 	"strings"
+
+	"aftbay/geom/say"
 )
 
 // SelectorKind is what a selector goes by.
@@ -40,8 +41,8 @@ func ParseSelector(text string) (Selector, error) {
 		}
 	}
 	return Selector{}, Fault{
-		What: fmt.Sprintf("%q is no selector", clip(text)),
-		Mend: "write role:WORD, part:NAME, group:NAME or *",
+		What: say.F("%q is no selector", clip(text)),
+		Mend: say.Of("write role:WORD, part:NAME, group:NAME or *"),
 	}
 }
 

@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"encoding/json"
 	"errors"
-	"fmt"
 	"io"
 	"strconv"
 	"strings"
@@ -38,21 +37,27 @@ type tree struct {
 
 // placed is a fault before its place is put in words.
 type placed struct {
-	path string // such as /parts/3/mesh; "" is the whole file
-	what string
-	mend string
-	key  string // when not "": the fault is about this key of the object at path
+	path  string // such as /parts/3/mesh; "" is the whole file
+	what  say.Text
+	mend  say.Text
+	lacks string // when not "": the required key that isn't there
+	key   string // when not "": the fault is about this key of the object at path
+}
+
+// same reports whether two faults say the same of the same place.
+func (p placed) same(q placed) bool {
+	return p.path == q.path && p.key == q.key && p.what.String() == q.what.String() && p.mend.String() == q.mend.String()
 }
 
 // limitError is a limit that a file breaks.
-type limitError struct{ what, mend string }
+type limitError struct{ what, mend say.Text }
 
-func (e *limitError) Error() string { return e.what }
+func (e *limitError) Error() string { return e.what.String() }
 
 // readTree reads JSON. The error is a fault that stops the reading.
 func readTree(data []byte) (*tree, *placed) {
 	if !utf8.Valid(data) {
-		return nil, &placed{what: "the file is not UTF-8 text", mend: "save it as UTF-8"}
+		return nil, &placed{what: say.Of("the file is not UTF-8 text"), mend: say.Of("save it as UTF-8")}
 	}
 	r := treeReader{data: data, dec: json.NewDecoder(bytes.NewReader(data))}
 	r.tree.data = data
@@ -88,15 +93,15 @@ func (r *treeReader) syntax(err error) *placed {
 	line := 1 + bytes.Count(r.data[:min(max(at, 0), int64(len(r.data)))], []byte{'\n'})
 	var limit *limitError
 	if errors.As(err, &limit) {
-		return &placed{what: fmt.Sprintf("line %d: %s", line, limit.what), mend: limit.mend}
+		return &placed{what: say.F("line %d: %s", line, limit.what), mend: limit.mend}
 	}
-	what := err.Error()
+	what := say.Words(err)
 	if errors.Is(err, io.EOF) || errors.Is(err, io.ErrUnexpectedEOF) {
-		what = "the file ends too early"
+		what = say.Of("the file ends too early")
 	}
 	return &placed{
-		what: fmt.Sprintf("line %d: not readable as JSON: %s", line, what),
-		mend: "check the commas, quotes and brackets there",
+		what: say.F("line %d: not readable as JSON: %s", line, what),
+		mend: say.Of("check the commas, quotes and brackets there"),
 	}
 }
 
@@ -109,7 +114,7 @@ func (r *treeReader) value() (any, error) {
 		return nil, say.Errorf("nested more than %d deep", maxDepth)
 	}
 	if r.tree.values++; r.tree.values > maxValues {
-		return nil, &limitError{fmt.Sprintf("more than %d values in the file", maxValues), "a layout holds parts and rules; meshes belong in files of their own"}
+		return nil, &limitError{say.F("more than %d values in the file", maxValues), say.Of("a layout holds parts and rules; meshes belong in files of their own")}
 	}
 	switch v := token.(type) {
 	case json.Delim:
@@ -130,7 +135,7 @@ func (r *treeReader) number(v json.Number) any {
 	}
 	f, err := strconv.ParseFloat(v.String(), 64)
 	if err != nil {
-		r.fault("the number "+clip(v.String())+" is out of range", "write a finite number")
+		r.fault(say.F("the number %s is out of range", clip(v.String())), say.Of("write a finite number"))
 		return 0.0
 	}
 	return f
@@ -143,7 +148,7 @@ func (r *treeReader) below(step string, list bool) (any, error) {
 	v, err := r.value()
 	if _, isList := v.([]any); len(r.steps) == 2 && list || len(r.steps) == 1 && !isList {
 		if n := r.tree.values - before; n > maxEntry && err == nil {
-			err = &limitError{fmt.Sprintf("%d values in %s, more than %d", n, strings.Join(r.steps, " "), maxEntry), "divide it, or leave out what it doesn't need"}
+			err = &limitError{say.F("%d values in %s, more than %d", n, strings.Join(r.steps, " "), maxEntry), say.Of("divide it, or leave out what it doesn't need")}
 		}
 	}
 	r.steps = r.steps[:len(r.steps)-1]
@@ -162,10 +167,10 @@ func (r *treeReader) object() (any, error) {
 			return nil, say.New("a key must be text in quotes")
 		}
 		if len(key) > maxKey {
-			return nil, &limitError{fmt.Sprintf("a key of %d letters", len(key)), "keys are short words: see the layout's description"}
+			return nil, &limitError{say.F("a key of %d letters", len(key)), say.Of("keys are short words: see the layout's description")}
 		}
 		if len(object) == maxKeys {
-			return nil, &limitError{fmt.Sprintf("more than %d keys in one object", maxKeys), "check that this is a layout"}
+			return nil, &limitError{say.F("more than %d keys in one object", maxKeys), say.Of("check that this is a layout")}
 		}
 		_, twice := object[key]
 		if object[key], err = r.below(key, false); err != nil {
@@ -173,7 +178,7 @@ func (r *treeReader) object() (any, error) {
 		}
 		if twice {
 			r.steps = append(r.steps, key)
-			r.fault("the key stands twice in one object", "keep one of them")
+			r.fault(say.Of("the key stands twice in one object"), say.Of("keep one of them"))
 			r.steps = r.steps[:len(r.steps)-1]
 		}
 	}
@@ -185,7 +190,7 @@ func (r *treeReader) array() (any, error) {
 	array := []any{}
 	for r.dec.More() {
 		if len(array) == maxItems {
-			return nil, &limitError{fmt.Sprintf("more than %d values in one list", maxItems), "divide the layout, or leave out what it doesn't need"}
+			return nil, &limitError{say.F("more than %d values in one list", maxItems), say.Of("divide the layout, or leave out what it doesn't need")}
 		}
 		v, err := r.below(strconv.Itoa(len(array)), true)
 		if err != nil {
@@ -198,7 +203,7 @@ func (r *treeReader) array() (any, error) {
 }
 
 // fault notes one at the value at hand.
-func (r *treeReader) fault(what, mend string) {
+func (r *treeReader) fault(what, mend say.Text) {
 	if len(r.tree.faults) >= maxFaults {
 		return
 	}

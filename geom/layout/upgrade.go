@@ -2,8 +2,9 @@ package layout
 
 import (
 	"encoding/json"
-	"fmt"
 	"math"
+
+	"aftbay/geom/say"
 )
 
 // oldest is the oldest version that is read.
@@ -40,8 +41,8 @@ func (t *tree) upgrade(first int, list []step) bool {
 // newer returns the fault of a file of a version still to come.
 func newer(v float64) *placed {
 	return &placed{
-		path: "/version", what: fmt.Sprintf("version %g is newer than this program reads (%d)", v, Version),
-		mend: "open it with a newer program",
+		path: "/version", what: say.F("version %g is newer than this program reads (%d)", v, Version),
+		mend: say.Of("open it with a newer program"),
 	}
 }
 

@@ -1,10 +1,6 @@
 package mesh
 
-import (
-	"fmt"
-
-	"aftbay/geom/say"
-)
+import "aftbay/geom/say"
 
 // Kinds of refusal, for errors.Is.
 var (
@@ -20,17 +16,22 @@ type ReadError struct {
 	Kind error  // one of the Err… values above
 	Byte int64  // offset from the start of the file
 	Line int    // 1-based line of an ASCII file; 0 for a binary one
-	What string // what was found
-	Mend string // what to do about it
+	What say.Text // what was found
+	Mend say.Text // what to do about it
 }
 
 // Error returns one line: place, kind, finding, remedy.
-func (e *ReadError) Error() string {
-	place := fmt.Sprintf("byte %d", e.Byte)
+func (e *ReadError) Error() string { return e.text().String() }
+
+// In returns the same line in the language of a catalogue.
+func (e *ReadError) In(of say.Lookup) string { return e.text().In(of) }
+
+func (e *ReadError) text() say.Text {
+	place := say.F("byte %d", e.Byte)
 	if e.Line > 0 {
-		place = fmt.Sprintf("line %d", e.Line)
+		place = say.F("line %d", e.Line)
 	}
-	return fmt.Sprintf("stl: %s: %v: %s; %s", place, e.Kind, e.What, e.Mend)
+	return say.F("stl: %s: %v: %s; %s", place, e.Kind, e.What, e.Mend)
 }
 
 // Unwrap gives the kind to errors.Is.

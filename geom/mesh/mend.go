@@ -1,10 +1,10 @@
 package mesh
 
 import (
-	"fmt"
 	"math"
 
 	"aftbay/geom"
+	"aftbay/geom/say"
 )
 
 // Mended returns m with what can be repaired safely, and a sentence for each
@@ -12,28 +12,28 @@ import (
 // turned so that each body is wound alike and faces out. Holes stay open and no
 // corner moves. Facets keep their order, but their numbers close up. If there is
 // nothing to do it returns m itself and no sentence.
-func Mended(m *Mesh) (*Mesh, []string) {
+func Mended(m *Mesh) (*Mesh, []say.Text) {
 	mended, said, _ := Examined(m)
 	return mended, said
 }
 
 // Examined is Mended and also returns the health of m, as Inspect does, for the
 // price of one of them.
-func Examined(m *Mesh) (*Mesh, []string, Health) {
+func Examined(m *Mesh) (*Mesh, []say.Text, Health) {
 	f := survey(m)
 	h := f.health
-	var said []string
-	say := func(n int, one, many string) {
+	var said []say.Text
+	tell := func(n int, one, many string) {
 		switch {
 		case n == 1:
-			said = append(said, one)
+			said = append(said, say.Of(one))
 		case n > 1:
-			said = append(said, fmt.Sprintf(many, n))
+			said = append(said, say.F(many, n))
 		}
 	}
-	say(h.Degenerate-f.spared, "dropped 1 facet without area", "dropped %d facets without area")
-	say(h.Duplicate, "dropped 1 facet that stood twice", "dropped %d facets that stood twice")
-	say(h.Flipped, "turned 1 facet to face out", "turned %d facets to face out")
+	tell(h.Degenerate-f.spared, "dropped 1 facet without area", "dropped %d facets without area")
+	tell(h.Duplicate, "dropped 1 facet that stood twice", "dropped %d facets that stood twice")
+	tell(h.Flipped, "turned 1 facet to face out", "turned %d facets to face out")
 	if len(said) == 0 {
 		return m, nil, h
 	}

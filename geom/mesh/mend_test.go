@@ -20,7 +20,7 @@ func TestMendedTorus(t *testing.T) {
 		"bad_inside_out": "turned 1920 facets to face out",
 	} {
 		m, said := mesh.Mended(load(t, "shapes_open/"+name+".stl"))
-		if len(said) != 1 || said[0] != saying {
+		if len(said) != 1 || said[0].String() != saying {
 			t.Errorf("%s: said %q, want %q", name, said, saying)
 		}
 		if got := mesh.Inspect(m); got != (mesh.Health{Closed: true}) {

@@ -2,10 +2,11 @@ package mesh
 
 import (
 	"encoding/binary"
-	"fmt"
 	"math"
 
 	"github.com/hschendel/stl"
+
+	"aftbay/geom/say"
 )
 
 const (
@@ -37,10 +38,10 @@ func ReadSTL(data []byte) (*Mesh, error) {
 // "solid" does not mislead; its facet count is checked against the length before
 // anything is allocated. ASCII may use any letter case and line ending.
 // A refusal is a *ReadError whose kind is one of the Err… values.
-func ReadSTLNoted(data []byte) (*Mesh, []string, error) {
+func ReadSTLNoted(data []byte) (*Mesh, []say.Text, error) {
 	switch {
 	case len(data) == 0:
-		return nil, nil, &ReadError{Kind: ErrEmpty, What: "the file has no bytes", Mend: "export the part again"}
+		return nil, nil, &ReadError{Kind: ErrEmpty, What: say.Of("the file has no bytes"), Mend: say.Of("export the part again")}
 	case !isExactBinary(data) && isText(data):
 		return readASCII(data)
 	}
@@ -67,7 +68,7 @@ func isText(data []byte) bool {
 	return true
 }
 
-func readBinary(data []byte) (*Mesh, []string, error) {
+func readBinary(data []byte) (*Mesh, []say.Text, error) {
 	facets, err := guardBinary(data)
 	if err != nil {
 		return nil, nil, err
@@ -82,9 +83,9 @@ func readBinary(data []byte) (*Mesh, []string, error) {
 			tris[t][k] = w.corner(number(c), number(c[4:]), number(c[8:]))
 		}
 	}
-	var notes []string
+	var notes []say.Text
 	if extra := len(data) - end; extra > 0 {
-		notes = append(notes, fmt.Sprintf("%d bytes after the last of %d facets were ignored", extra, facets))
+		notes = append(notes, say.F("%d bytes after the last of %d facets were ignored", extra, facets))
 	}
 	return &Mesh{Verts: w.verts, Tris: tris}, notes, nil
 }
@@ -98,8 +99,8 @@ func guardBinary(data []byte) (int, error) {
 	if len(data) < headerBytes {
 		return 0, &ReadError{
 			Kind: ErrNotSTL, Byte: int64(len(data)),
-			What: fmt.Sprintf("%d bytes are less than the %d of a binary header and the file is not ASCII STL", len(data), headerBytes),
-			Mend: "export the part again as STL",
+			What: say.F("%d bytes are less than the %d of a binary header and the file is not ASCII STL", len(data), headerBytes),
+			Mend: say.Of("export the part again as STL"),
 		}
 	}
 	declared, possible := declaredFacets(data), int64(len(data)-headerBytes)/facetBytes
@@ -107,18 +108,18 @@ func guardBinary(data []byte) (int, error) {
 	case declared > possible:
 		return 0, &ReadError{
 			Kind: ErrTruncated, Byte: int64(len(data)),
-			What: fmt.Sprintf("the header declares %d facets, the %d bytes can hold %d", declared, len(data), possible),
-			Mend: "copy or export the file again; if it is not an STL file, convert it",
+			What: say.F("the header declares %d facets, the %d bytes can hold %d", declared, len(data), possible),
+			Mend: say.Of("copy or export the file again; if it is not an STL file, convert it"),
 		}
 	case declared == 0:
 		return 0, &ReadError{
-			Kind: ErrEmpty, Byte: headerBytes - 4, What: "the header declares 0 facets",
-			Mend: "export the part again with its surfaces shown",
+			Kind: ErrEmpty, Byte: headerBytes - 4, What: say.Of("the header declares 0 facets"),
+			Mend: say.Of("export the part again with its surfaces shown"),
 		}
 	case declared > maxFacets:
 		return 0, &ReadError{
 			Kind: ErrTooLarge, Byte: headerBytes - 4,
-			What: fmt.Sprintf("%d facets, at most %d can be held", declared, maxFacets), Mend: "export a coarser envelope",
+			What: say.F("%d facets, at most %d can be held", declared, maxFacets), Mend: say.Of("export a coarser envelope"),
 		}
 	}
 	return int(declared), guardCorners(data, int(declared))
@@ -138,7 +139,7 @@ func guardCorners(data []byte, facets int) error {
 			}
 			return &ReadError{
 				Kind: kind, Byte: int64(at),
-				What: fmt.Sprintf("facet %d, corner %d, %c = %g", t+1, k/3+1, 'x'+rune(k%3), x), Mend: mendFor(kind),
+				What: say.F("facet %d, corner %d, %c = %g", t+1, k/3+1, 'x'+rune(k%3), x), Mend: mendFor(kind),
 			}
 		}
 	}
@@ -157,11 +158,11 @@ func judge(coordinate float64) error {
 	return nil
 }
 
-func mendFor(kind error) string {
+func mendFor(kind error) say.Text {
 	if kind == ErrTooLarge {
-		return "coordinates beyond ±1e7 are not believed: check the export unit and origin"
+		return say.Of("coordinates beyond ±1e7 are not believed: check the export unit and origin")
 	}
-	return "every corner needs three finite numbers: export the part again"
+	return say.Of("every corner needs three finite numbers: export the part again")
 }
 
 // collector welds what the library reads; it is the library's Writer.

@@ -2,10 +2,11 @@ package mesh
 
 import (
 	"bytes"
-	"fmt"
 	"strconv"
 
 	"github.com/hschendel/stl"
+
+	"aftbay/geom/say"
 )
 
 // facetWords is the fixed course of one facet; "#" stands for a number, of
@@ -20,18 +21,18 @@ var facetWords = [...]string{
 
 // readASCII checks the text word by word, so that every refusal has a line, and
 // hands the library a plain form of it: one solid, lower case, short lines.
-func readASCII(data []byte) (*Mesh, []string, error) {
+func readASCII(data []byte) (*Mesh, []say.Text, error) {
 	g := &asciiGuard{words: wordScanner{data: data, line: 1}}
 	if err := g.file(); err != nil {
 		return nil, nil, err
 	}
 	c := newCollector(g.facets)
 	if err := stl.CopyAll(bytes.NewReader(g.plain.Bytes()), c); err != nil {
-		return nil, nil, &ReadError{Kind: ErrNotSTL, Line: 1, What: err.Error(), Mend: "export the part again"}
+		return nil, nil, &ReadError{Kind: ErrNotSTL, Line: 1, What: say.Words(err), Mend: say.Of("export the part again")}
 	}
-	var notes []string
+	var notes []say.Text
 	if g.solids > 1 {
-		notes = append(notes, fmt.Sprintf("%d solids in one file were read as one part", g.solids))
+		notes = append(notes, say.F("%d solids in one file were read as one part", g.solids))
 	}
 	return c.mesh(), notes, nil
 }
@@ -48,7 +49,7 @@ func (g *asciiGuard) file() error {
 	g.plain.WriteString("solid part\n")
 	word := g.words.next()
 	if word != "solid" {
-		return g.fault(ErrNotSTL, fmt.Sprintf("text that begins with %.20q, not with \"solid\"", word), "export the part again as STL")
+		return g.fault(ErrNotSTL, say.F("text that begins with %.20q, not with \"solid\"", word), say.Of("export the part again as STL"))
 	}
 	for word == "solid" {
 		g.solids++
@@ -59,10 +60,10 @@ func (g *asciiGuard) file() error {
 		}
 	}
 	if word != "" {
-		return g.fault(ErrNotSTL, fmt.Sprintf("%.20q after \"endsolid\"", word), "remove what follows the last solid")
+		return g.fault(ErrNotSTL, say.F("%.20q after \"endsolid\"", word), say.Of("remove what follows the last solid"))
 	}
 	if g.facets == 0 {
-		return g.fault(ErrEmpty, "no facet between \"solid\" and \"endsolid\"", "export the part again with its surfaces shown")
+		return g.fault(ErrEmpty, say.Of("no facet between \"solid\" and \"endsolid\""), say.Of("export the part again with its surfaces shown"))
 	}
 	g.plain.WriteString("endsolid part\n")
 	return nil
@@ -81,9 +82,9 @@ func (g *asciiGuard) solid() (string, error) {
 			g.words.skipLine() // the name again
 			return g.words.next(), nil
 		case "":
-			return "", g.fault(ErrTruncated, "the text ends without \"endsolid\"", "copy or export the file again")
+			return "", g.fault(ErrTruncated, say.Of("the text ends without \"endsolid\""), say.Of("copy or export the file again"))
 		default:
-			return "", g.fault(ErrNotSTL, fmt.Sprintf("%.20q where \"facet\" or \"endsolid\" is due", word), "export the part again as STL")
+			return "", g.fault(ErrNotSTL, say.F("%.20q where \"facet\" or \"endsolid\" is due", word), say.Of("export the part again as STL"))
 		}
 	}
 }
@@ -91,13 +92,13 @@ func (g *asciiGuard) solid() (string, error) {
 // facet reads what follows the word "facet".
 func (g *asciiGuard) facet() error {
 	if g.facets++; g.facets > maxFacets {
-		return g.fault(ErrTooLarge, fmt.Sprintf("more than %d facets", maxFacets), "export a coarser envelope")
+		return g.fault(ErrTooLarge, say.F("more than %d facets", maxFacets), say.Of("export a coarser envelope"))
 	}
 	g.plain.WriteString("facet")
 	for _, due := range facetWords[1:] {
 		word := g.words.next()
 		if word == "" {
-			return g.fault(ErrTruncated, fmt.Sprintf("the text ends inside facet %d", g.facets), "copy or export the file again")
+			return g.fault(ErrTruncated, say.F("the text ends inside facet %d", g.facets), say.Of("copy or export the file again"))
 		}
 		switch due {
 		case "~":
@@ -108,7 +109,7 @@ func (g *asciiGuard) facet() error {
 			}
 		default:
 			if word != due {
-				return g.fault(ErrNotSTL, fmt.Sprintf("%.20q where %q is due in facet %d", word, due, g.facets), "facets need exactly three corners: export the part again as triangles")
+				return g.fault(ErrNotSTL, say.F("%.20q where %q is due in facet %d", word, due, g.facets), say.Of("facets need exactly three corners: export the part again as triangles"))
 			}
 		}
 		g.plain.WriteByte(' ')
@@ -127,10 +128,10 @@ func (g *asciiGuard) number(word string) error {
 	if kind == nil {
 		return nil
 	}
-	return g.fault(kind, fmt.Sprintf("%.30q as a coordinate of facet %d", word, g.facets), mendFor(kind))
+	return g.fault(kind, say.F("%.30q as a coordinate of facet %d", word, g.facets), mendFor(kind))
 }
 
-func (g *asciiGuard) fault(kind error, what, mend string) error {
+func (g *asciiGuard) fault(kind error, what, mend say.Text) error {
 	return &ReadError{Kind: kind, Byte: int64(g.words.start), Line: g.words.wordLine, What: what, Mend: mend}
 }
 

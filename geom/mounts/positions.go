@@ -6,6 +6,7 @@ import (
 
 	"aftbay/geom"
 	"aftbay/geom/layout"
+	"aftbay/geom/say"
 	"aftbay/geom/units"
 )
 
@@ -61,12 +62,12 @@ func Cases(g *layout.Group) ([]Case, error) {
 	for i := range g.Loads {
 		c, err := b.caseOf(g, &g.Loads[i])
 		if errors.Is(err, ErrFree) {
-			return nil, layout.Faults{{Where: "mounts", What: err.Error(), Mend: "add a mount or a stiffness there"}}
+			return nil, layout.Faults{{Where: "mounts", What: say.Words(err), Mend: say.Of("add a mount or a stiffness there")}}
 		}
 		if err != nil {
 			faults = append(faults, layout.Fault{
-				Where: fmt.Sprintf("loads[%d] %q", i, g.Loads[i].Name), What: err.Error(),
-				Mend: "check k_N_mm, mass_kg, drawn_g and the load, or give the position in the group's table",
+				Where: fmt.Sprintf("loads[%d] %q", i, g.Loads[i].Name), What: say.Words(err),
+				Mend: say.Of("check k_N_mm, mass_kg, drawn_g and the load, or give the position in the group's table"),
 			})
 			continue
 		}

@@ -8,6 +8,7 @@ import (
 	"github.com/go-gl/mathgl/mgl64"
 
 	"aftbay/geom"
+	"aftbay/geom/say"
 	"aftbay/geom/scene"
 	"aftbay/geom/units"
 )
@@ -71,7 +72,7 @@ func (g *given) forward(ctx context.Context, sc *scene.Scene, o Options) (*Forwa
 func (g *given) newAhead(sc *scene.Scene) (*ahead, error) {
 	f := g.view.Forward
 	if len(f.TargetMM) != 2 {
-		return nil, fault("/forward/target_mm", "the target is no line", "give its two points")
+		return nil, fault("/forward/target_mm", say.Of("the target is no line"), say.Of("give its two points"))
 	}
 	toAhead := turnedRound.After(g.toRoad)
 	h := &ahead{from: toAhead.Point(f.TargetMM[0]), to: toAhead.Point(f.TargetMM[1])}
@@ -100,15 +101,15 @@ func (g *given) newAhead(sc *scene.Scene) (*ahead, error) {
 func (h *ahead) look(k int) error {
 	e := &h.sight.eyes[k]
 	if e.eye[2] < leastMM {
-		return fault("", "the eyes lie below the road", "check ground_z_mm of the vehicle and the eyes")
+		return fault("", say.Of("the eyes lie below the road"), say.Of("check ground_z_mm of the vehicle and the eyes"))
 	}
 	if min(h.from[0], h.to[0]) < e.eye[0]+leastMM {
-		return fault("/forward/target_mm", "the target lies beside or behind the eyes (X points rearward)", "give two points in front of the driver")
+		return fault("/forward/target_mm", say.Of("the target lies beside or behind the eyes (X points rearward)"), say.Of("give two points in front of the driver"))
 	}
 	run, toEye := h.to.Sub(h.from), e.eye.Sub(h.from)
 	n := toEye.Mul(run.Dot(run)).Sub(run.Mul(run.Dot(toEye)))
 	if n.Len() < 1 {
-		return fault("/forward/target_mm", "the target is a point or runs through the eyes", "give two points that stand apart, side by side as the driver looks")
+		return fault("/forward/target_mm", say.Of("the target is a point or runs through the eyes"), say.Of("give two points that stand apart, side by side as the driver looks"))
 	}
 	n = n.Normalize()
 	l := newLens(e.eye, h.sight.midXMM)

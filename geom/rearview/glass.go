@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"aftbay/geom"
+	"aftbay/geom/say"
 	"aftbay/geom/units"
 )
 
@@ -18,7 +19,7 @@ func checkPane(key string, glass []geom.Vec) error {
 		return nil
 	}
 	if len(glass) < 3 {
-		return fault(key, fmt.Sprintf("%d corners make no pane", len(glass)), "give three or more, in order round the pane")
+		return fault(key, say.F("%d corners make no pane", len(glass)), say.Of("give three or more, in order round the pane"))
 	}
 	var n geom.Vec // twice the vector area
 	for i := 2; i < len(glass); i++ {
@@ -29,7 +30,7 @@ func checkPane(key string, glass []geom.Vec) error {
 		return crossed
 	}
 	if size < 1 {
-		return fault(key, "the corners lie on one line", "give the corners of a pane")
+		return fault(key, say.Of("the corners lie on one line"), say.Of("give the corners of a pane"))
 	}
 	n = n.Mul(1 / size)
 	var mean geom.Vec
@@ -38,7 +39,7 @@ func checkPane(key string, glass []geom.Vec) error {
 	}
 	for i, p := range glass {
 		if off := math.Abs(p.Sub(mean).Dot(n)); off > flatMM {
-			return fault(fmt.Sprintf("%s[%d]", key, i), fmt.Sprintf("the pane is not flat: this corner lies %s off the plane of all", units.FormatMM(off)), "give the corners of a flat pane, such as the outline of the clear view laid into one plane")
+			return fault(fmt.Sprintf("%s[%d]", key, i), say.F("the pane is not flat: this corner lies %s off the plane of all", units.FormatMM(off)), say.Of("give the corners of a flat pane, such as the outline of the clear view laid into one plane"))
 		}
 	}
 	return nil
@@ -59,7 +60,7 @@ func crossingSides(key string, glass []geom.Vec) error {
 				continue
 			}
 			if turn(p, q, r)*turn(p, q, s) < 0 && turn(r, s, p)*turn(r, s, q) < 0 {
-				return fault(key, fmt.Sprintf("the pane crosses itself: the side from corner %d meets the side from corner %d", i, j), "list the corners in order round the pane")
+				return fault(key, say.F("the pane crosses itself: the side from corner %d meets the side from corner %d", i, j), say.Of("list the corners in order round the pane"))
 			}
 		}
 	}

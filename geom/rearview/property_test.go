@@ -264,7 +264,7 @@ func TestBadInput(t *testing.T) {
 			c.spoil(sc.Doc.RearView)
 			_, err := Run(t.Context(), sc, Options{}, nil)
 			var f layout.Fault
-			if !errors.As(err, &f) || f.Mend == "" {
+			if !errors.As(err, &f) || f.Mend.IsZero() {
 				t.Fatalf("error %v", err)
 			}
 			for _, w := range c.want {

@@ -1,11 +1,11 @@
 package rearview
 
 import (
-	"fmt"
 	"math"
 
 	"aftbay/geom"
 	"aftbay/geom/layout"
+	"aftbay/geom/say"
 )
 
 // roadPose takes vehicle points to the road frame: the road of an attitude of
@@ -31,5 +31,5 @@ func roadPose(v *layout.Vehicle, attitude string) (geom.Pose, error) {
 		// The road rises by slope along X: turn about Y until it is level.
 		return geom.About(geom.Vec{}, geom.Turn(geom.Vec{0, math.Atan(slope), 0}), geom.Vec{}).After(geom.Shift(geom.Vec{0, 0, -zMM})), nil
 	}
-	return out, fault("/attitude", fmt.Sprintf("the vehicle has no attitude %q", attitude), "name one of vehicle.attitudes, or leave the key out for the car as drawn")
+	return out, fault("/attitude", say.F("the vehicle has no attitude %q", attitude), say.Of("name one of vehicle.attitudes, or leave the key out for the car as drawn"))
 }

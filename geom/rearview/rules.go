@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"aftbay/geom/layout"
+	"aftbay/geom/say"
 	"aftbay/geom/units"
 )
 
@@ -112,7 +113,7 @@ func freeField(f *layout.RearField, sight *sight) (field, error) {
 	nearXMM, farXMM := eyeXMM+f.NearMM, math.Inf(1)
 	if f.FarMM != nil {
 		if *f.FarMM <= f.NearMM {
-			return field{}, fault("/field", "far_mm is not beyond near_mm", "give a greater far_mm, or leave it out for the horizon")
+			return field{}, fault("/field", say.Of("far_mm is not beyond near_mm"), say.Of("give a greater far_mm, or leave it out for the horizon"))
 		}
 		farXMM = eyeXMM + *f.FarMM
 	}
@@ -124,7 +125,7 @@ func freeField(f *layout.RearField, sight *sight) (field, error) {
 		out.leastShare = *f.LeastShare
 	}
 	if nearXMM-sight.midXMM < leastMM {
-		return field{}, fault("/field/near_mm", "the field begins in front of the image of the eyes", "give a greater near_mm")
+		return field{}, fault("/field/near_mm", say.Of("the field begins in front of the image of the eyes"), say.Of("give a greater near_mm"))
 	}
 	out.poly = strip(sight.midXMM, nearXMM, farXMM, f.WidthMM/2)
 	out.near = pictureMM / (nearXMM - sight.midXMM)

@@ -1,7 +1,6 @@
 package rearview
 
 import (
-	"fmt"
 	"strings"
 
 	"aftbay/geom"
@@ -45,7 +44,7 @@ type Mirror struct {
 }
 
 // fault builds the error of a key of rear_view, such as /mirror/aim.
-func fault(key, what, mend string) error {
+func fault(key string, what, mend say.Text) error {
 	return layout.Fault{Where: "rear_view" + strings.ReplaceAll(key, "/", "."), What: what, Mend: mend}
 }
 
@@ -63,14 +62,14 @@ func eyesOf(r *layout.RearView) (eyes [2]geom.Vec, err error) {
 	case len(r.EyesMM) == 2:
 		eyes = [2]geom.Vec{r.EyesMM[0], r.EyesMM[1]}
 		if eyes[0][1] > eyes[1][1] {
-			return eyes, fault("/eyes_mm", "the left eye lies to the right of the right eye (Y points to the right)", "swap them")
+			return eyes, fault("/eyes_mm", say.Of("the left eye lies to the right of the right eye (Y points to the right)"), say.Of("swap them"))
 		}
 	case r.RPointMM != nil:
 		for i, side := range [2]float64{-0.5, 0.5} {
 			eyes[i] = r.RPointMM.Add(geom.Vec{0, side * eyesApartMM, eyesOverRMM})
 		}
 	default:
-		return eyes, fault("", "no eyes: neither r_point_mm nor eyes_mm is given", "give the seating reference point, or both eyes")
+		return eyes, fault("", say.Of("no eyes: neither r_point_mm nor eyes_mm is given"), say.Of("give the seating reference point, or both eyes"))
 	}
 	return eyes, nil
 }
@@ -79,16 +78,16 @@ func eyesOf(r *layout.RearView) (eyes [2]geom.Vec, err error) {
 func mirrorOf(r *layout.RearView, mid geom.Vec) (Mirror, error) {
 	m := r.Mirror
 	if m == nil {
-		return Mirror{}, fault("", "no mirror is given", "add mirror with centre_mm, width_mm, height_mm and aim")
+		return Mirror{}, fault("", say.Of("no mirror is given"), say.Of("add mirror with centre_mm, width_mm, height_mm and aim"))
 	}
 	out := Mirror{Centre: m.CentreMM, WidthMM: m.WidthMM, HeightMM: m.HeightMM}
 	if mid.Sub(m.CentreMM).Len() < leastMM {
-		return out, fault("/mirror/centre_mm", "the mirror stands in the eyes", "place it in front of them")
+		return out, fault("/mirror/centre_mm", say.Of("the mirror stands in the eyes"), say.Of("place it in front of them"))
 	}
 	if m.Normal != nil {
 		out.Normal = m.Normal.Normalize()
 		if mid.Sub(out.Centre).Dot(out.Normal) < leastMM {
-			return out, fault("/mirror/normal", "the eyes are behind the mirror: its normal points away from them", "turn the normal round, or move the mirror in front of the eyes")
+			return out, fault("/mirror/normal", say.Of("the eyes are behind the mirror: its normal points away from them"), say.Of("turn the normal round, or move the mirror in front of the eyes"))
 		}
 	} else {
 		dir := geom.Vec{1, 0, 0}
@@ -96,10 +95,10 @@ func mirrorOf(r *layout.RearView, mid geom.Vec) (Mirror, error) {
 			dir = m.Aim.Normalize()
 		}
 		if dir[0] <= 0 {
-			return out, fault("/mirror/aim", "the mirror faces away: the view is sent forward (X points rearward)", "aim it rearward, such as [1, 0, 0]")
+			return out, fault("/mirror/aim", say.Of("the mirror faces away: the view is sent forward (X points rearward)"), say.Of("aim it rearward, such as [1, 0, 0]"))
 		}
 		if mid.Sub(out.Centre).Normalize().Add(dir).Len() < 1e-6 {
-			return out, fault("/mirror/aim", "the view passes the mirror in a straight line: nothing is reflected", "aim it toward the rear window")
+			return out, fault("/mirror/aim", say.Of("the view passes the mirror in a straight line: nothing is reflected"), say.Of("aim it toward the rear window"))
 		}
 		out.Normal = aimed(mid, out.Centre, dir)
 	}
@@ -114,7 +113,7 @@ func (m *Mirror) turn(up *geom.Vec) error {
 	}
 	across := m.Normal.Cross(u)
 	if across.Len() < 1e-6 {
-		return fault("/mirror/up", "the mirror's face looks along its own height", "give an up direction that lies in the mirror, or another aim")
+		return fault("/mirror/up", say.Of("the mirror's face looks along its own height"), say.Of("give an up direction that lies in the mirror, or another aim"))
 	}
 	// The driver looks against the normal: his right is the car's.
 	m.Right = across.Normalize().Mul(-1)
@@ -151,11 +150,11 @@ func newSight(eyes [2]geom.Vec, m Mirror, glass []geom.Vec, toRoad geom.Pose) (*
 	for k, p := range [nEyes]geom.Vec{eyes[0], eyes[1], mid} {
 		s.eyes[k].eye = toRoad.Point(p)
 		if s.eyes[k].eye.Sub(s.mirror.Centre).Dot(n) < leastMM {
-			return nil, fault("/mirror", "an eye is behind the mirror's face", "turn the mirror toward the eyes")
+			return nil, fault("/mirror", say.Of("an eye is behind the mirror's face"), say.Of("turn the mirror toward the eyes"))
 		}
 		s.eyes[k].image = s.reflect.Point(s.eyes[k].eye)
 		if s.eyes[k].image[2] < leastMM {
-			return nil, fault("", fmt.Sprintf("the image of the eyes lies %s below the road", units.FormatMM(-s.eyes[k].image[2])), "check ground_z_mm of the vehicle, eyes and mirror")
+			return nil, fault("", say.F("the image of the eyes lies %s below the road", units.FormatMM(-s.eyes[k].image[2])), say.Of("check ground_z_mm of the vehicle, eyes and mirror"))
 		}
 	}
 	s.midXMM = s.eyes[middle].image[0]
@@ -179,7 +178,7 @@ func (s *sight) open(e *eye) error {
 	m := &s.mirror
 	e.mirror = open.throw([]geom.Vec{m.corner(-1, -1), m.corner(1, -1), m.corner(1, 1), m.corner(-1, 1)})
 	if len(e.mirror) < 3 {
-		return fault("/mirror", "the mirror faces away: no line of sight goes on rearward from it", "aim it rearward, such as [1, 0, 0]")
+		return fault("/mirror", say.Of("the mirror faces away: no line of sight goes on rearward from it"), say.Of("aim it rearward, such as [1, 0, 0]"))
 	}
 	e.reach = paneOf(e.mirror)
 	if len(s.glass) > 0 {

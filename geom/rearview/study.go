@@ -2,13 +2,13 @@ package rearview
 
 import (
 	"context"
-	"fmt"
 	"math"
 	"slices"
 
 	"aftbay/geom"
 	"aftbay/geom/layout"
 	"aftbay/geom/mesh"
+	"aftbay/geom/say"
 	"aftbay/geom/scene"
 )
 
@@ -36,7 +36,7 @@ func fieldsOf(r *layout.RearView, s *sight) ([]field, error) {
 	case r.RearEndXMM != nil:
 		fields = append(fields, usField(s, s.toRoad.Point(geom.Vec{*r.RearEndXMM, 0, 0})[0]))
 	case r.Requirement == RuleUS:
-		return nil, fault("/rear_end_x_mm", "US 571.111 counts from the rear end of the car, which is not given", "give rear_end_x_mm")
+		return nil, fault("/rear_end_x_mm", say.Of("US 571.111 counts from the rear end of the car, which is not given"), say.Of("give rear_end_x_mm"))
 	}
 	if r.Field != nil {
 		free, err := freeField(r.Field, s)
@@ -47,7 +47,7 @@ func fieldsOf(r *layout.RearView, s *sight) ([]field, error) {
 	}
 	asked := slices.IndexFunc(fields, func(f field) bool { return f.rule == r.Requirement })
 	if asked < 0 && r.Requirement == RuleFree {
-		return nil, fault("/field", "the free field is asked for, but not given", "give field with near_mm and width_mm")
+		return nil, fault("/field", say.Of("the free field is asked for, but not given"), say.Of("give field with near_mm and width_mm"))
 	}
 	if asked > 0 {
 		f := fields[asked]
@@ -55,7 +55,7 @@ func fieldsOf(r *layout.RearView, s *sight) ([]field, error) {
 	}
 	for i := range fields {
 		if fields[i].nearXMM-s.midXMM < leastMM {
-			return nil, fault("", fmt.Sprintf("%s: the road to be seen begins in front of the image of the eyes", fields[i].rule), "check rear_end_x_mm, eyes and mirror")
+			return nil, fault("", say.F("%s: the road to be seen begins in front of the image of the eyes", fields[i].rule), say.Of("check rear_end_x_mm, eyes and mirror"))
 		}
 	}
 	return fields, nil

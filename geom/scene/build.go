@@ -9,6 +9,7 @@ import (
 	"aftbay/geom"
 	"aftbay/geom/layout"
 	"aftbay/geom/mounts"
+	"aftbay/geom/say"
 )
 
 // Options steer Build. The zero value uses every processor.
@@ -203,8 +204,8 @@ func (s *Scene) readPositions(folder *layout.Folder, prev *Scene, kept bool) lay
 		for k, p := range loaded {
 			if slices.ContainsFunc(table, func(t layout.Position) bool { return t.Name == p.Name }) {
 				faults = append(faults, layout.Fault{
-					Where: fmt.Sprintf("%s: loads[%d] %q", where, k, p.Name), What: g.Positions + " has a position of this name too",
-					Mend: "give one of them another name",
+					Where: fmt.Sprintf("%s: loads[%d] %q", where, k, p.Name), What: say.F("%s has a position of this name too", g.Positions),
+					Mend: say.Of("give one of them another name"),
 				})
 			}
 		}
@@ -235,5 +236,5 @@ func faultOf(where string, err error) layout.Fault {
 	if errors.As(err, &f) {
 		return layout.Fault{Where: where + ": " + f.Where, What: f.What, Mend: f.Mend}
 	}
-	return layout.Fault{Where: where, What: err.Error()}
+	return layout.Fault{Where: where, What: say.Words(err)}
 }

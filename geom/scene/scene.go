@@ -8,6 +8,7 @@ import (
 	"aftbay/geom/layout"
 	"aftbay/geom/mesh"
 	"aftbay/geom/route"
+	"aftbay/geom/say"
 )
 
 // Scene is a layout with its parts in place. It is read-only once made.
@@ -51,7 +52,7 @@ type Shape struct {
 	Sheet    bool       // open, and no solid that lacks facets: see mesh.IsSheet
 	Health   mesh.Health
 	Measures mesh.Measures     // of Mesh
-	Said     []string          // what was tolerated and mended
+	Said     []say.Text        // what was tolerated and mended
 	Hash     [sha256.Size]byte // of the mesh file; zero for a route
 	Length   *route.Length     // of a route, else nil
 	// Changed tells that the mesh file isn't what it was when the layout was

@@ -10,6 +10,7 @@ import (
 	"aftbay/geom/layout"
 	"aftbay/geom/mesh"
 	"aftbay/geom/route"
+	"aftbay/geom/say"
 	"aftbay/geom/units"
 )
 
@@ -70,7 +71,7 @@ func (s *shape) examined() (*shape, error) {
 	}
 	mended, done, health := mesh.Examined(s.AsRead)
 	if len(mended.Tris) == 0 {
-		return nil, layout.Fault{Where: s.file, What: "no facet has an area", Mend: "export the part again"}
+		return nil, layout.Fault{Where: s.file, What: say.Of("no facet has an area"), Mend: say.Of("export the part again")}
 	}
 	s.Mesh, s.Health, s.Said = mended, health, append(s.Said, done...)
 	s.Shape = finish(s.Shape)
@@ -94,7 +95,7 @@ func (s *Scene) shapeOf(suits func(*shape) bool) *shape {
 func rawFrom(data []byte, src source) (Shape, error) {
 	factor, err := units.MeshFactor(src.unit)
 	if err != nil {
-		return Shape{}, layout.Fault{Where: src.file, What: err.Error()}
+		return Shape{}, layout.Fault{Where: src.file, What: say.Words(err)}
 	}
 	raw, said, err := mesh.ReadSTLNoted(data)
 	if err != nil {
@@ -124,20 +125,20 @@ func finish(s Shape) Shape {
 }
 
 // OpenText says of a shape that is not closed what that means.
-func (s *Shape) OpenText() string {
+func (s *Shape) OpenText() say.Text {
 	if s.Sheet {
-		return "is an open sheet: it has no inside"
+		return say.Of("is an open sheet: it has no inside")
 	}
-	return "lacks facets: its inside is not known"
+	return say.Of("lacks facets: its inside is not known")
 }
 
 // meshFault puts the file's name before what the reader says.
 func meshFault(file string, err error) layout.Fault {
 	var re *mesh.ReadError
 	if errors.As(err, &re) {
-		return layout.Fault{Where: file, What: err.Error()} // it ends in its own remedy
+		return layout.Fault{Where: file, What: say.Words(err)} // it ends in its own remedy
 	}
-	return layout.Fault{Where: file, What: err.Error(), Mend: "export the part again"}
+	return layout.Fault{Where: file, What: say.Words(err), Mend: say.Of("export the part again")}
 }
 
 // loadRoute makes a route's tube.

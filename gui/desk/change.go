@@ -118,9 +118,9 @@ func byPath(err error) map[string]string {
 		return out
 	}
 	for _, m := range misfits {
-		text := m.What
-		if m.Mend != "" {
-			text += ": " + m.Mend
+		text := phrase.Say(m.What)
+		if !m.Mend.IsZero() {
+			text += ": " + phrase.Say(m.Mend)
 		}
 		if out[m.Path] == "" {
 			out[m.Path] = text

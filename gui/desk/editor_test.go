@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"aftbay/geom/layout"
+	"aftbay/geom/say"
 	"aftbay/gui/field"
 )
 
@@ -98,7 +99,7 @@ func pattern(path string) string {
 func try(t testing.TB, d *Desk, e *Editor, path string, texts ...string) error {
 	t.Helper()
 	if fault := e.Type(path, texts); fault != "" {
-		return &layout.Fault{What: fault}
+		return &layout.Fault{What: say.Of(fault)}
 	}
 	tries := e.Tries(path)
 	if len(tries) == 0 {

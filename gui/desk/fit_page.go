@@ -137,7 +137,7 @@ func FindingText(s *State, id string) []string {
 	if settled := DecisionText(s, id); settled != "" {
 		lines = append(lines, settled)
 	}
-	return append(lines, p.Notes...)
+	return append(lines, phrase.All(p.Notes)...)
 }
 
 // shiftText names a position of a group by what differs from rest.

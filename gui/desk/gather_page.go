@@ -68,16 +68,17 @@ func GatheredSize(p *gather.Part) string {
 func GatheredWhy(p *gather.Part) (text string, doubt bool) {
 	var said []string
 	for _, g := range []struct {
-		what, why string
-		sure      bool
+		what string
+		why  say.Text
+		sure bool
 	}{{phrase.Of("Role"), p.RoleWhy, p.RoleSure}, {phrase.Of("Unit"), p.UnitWhy, p.UnitSure}} {
 		if g.sure {
-			said = append(said, g.what+": "+g.why+".")
+			said = append(said, g.what+": "+phrase.Say(g.why)+".")
 		} else {
-			said = append(said, g.what+phrase.Of(", not sure: ")+g.why+".")
+			said = append(said, g.what+phrase.Of(", not sure: ")+phrase.Say(g.why)+".")
 		}
 	}
-	return strings.Join(append(said, p.Said...), " "), !p.RoleSure || !p.UnitSure
+	return strings.Join(append(said, phrase.All(p.Said)...), " "), !p.RoleSure || !p.UnitSure
 }
 
 // GatheredText says what was found and what was left.
@@ -91,7 +92,7 @@ func GatheredText(p *gather.Proposal) string {
 			text += phrase.F("\nLeft out: %d more.", len(p.Left)-i)
 			break
 		}
-		text += phrase.Of("\nLeft out: ") + filepath.Base(l.From) + ": " + l.Why + "."
+		text += phrase.Of("\nLeft out: ") + filepath.Base(l.From) + ": " + strings.ReplaceAll(phrase.Say(l.Why), "\n", "; ") + "."
 	}
 	return text
 }

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"aftbay/geom/say"
 	"aftbay/geom/scene"
 	"aftbay/geom/units"
 	"aftbay/gui/phrase"
@@ -32,7 +33,7 @@ func PartsTable(s *scene.Scene, sound Sound) Table {
 		t.Rows = append(t.Rows, Row{
 			Cells: []string{
 				p.Name, p.Role, p.Group, fmt.Sprint(len(p.Mesh.Tris)), closed, volume,
-				units.NumberMM2(p.Measures.AreaMM2), pointText(p.Box.Min), pointText(p.Box.Max), strings.Join(append(p.Said[:len(p.Said):len(p.Said)], crossedText(p, sound)...), "; "),
+				units.NumberMM2(p.Measures.AreaMM2), pointText(p.Box.Min), pointText(p.Box.Max), strings.Join(append(phrase.All(p.Said), crossedText(p, sound)...), "; "),
 			},
 			Key: p.Name, Parts: []string{p.Name},
 		})
@@ -63,13 +64,13 @@ func MendedSentence(s *scene.Scene) string {
 		p := &s.Parts[i]
 		said := p.Said
 		if p.Changed != nil { // told by itself: nothing was mended
-			said = slices.DeleteFunc(slices.Clone(said), func(text string) bool { return text == p.Changed.Sentence() })
+			said = slices.DeleteFunc(slices.Clone(said), func(text say.Text) bool { return text.String() == p.Changed.Sentence().String() })
 		}
 		if len(said) == 0 {
 			continue
 		}
 		if mended++; mended == 1 {
-			first = p.Name + ": " + strings.Join(said, "; ")
+			first = p.Name + ": " + strings.Join(phrase.All(said), "; ")
 		}
 	}
 	switch {

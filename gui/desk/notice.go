@@ -117,7 +117,7 @@ func (k *keep) noteMeshes(doc *layout.Document, folder *layout.Folder) {
 		return // a mesh that can't be read has been told already
 	}
 	for _, c := range list {
-		k.meshes = append(k.meshes, c.Sentence())
+		k.meshes = append(k.meshes, phrase.Say(c.Sentence()))
 	}
 }
 

@@ -25,18 +25,18 @@ func (b *packer) unchecked(m *report.Model) {
 		return
 	}
 	for _, u := range r.Unchecked {
-		if strings.HasPrefix(u.Reason, "joined") {
+		if strings.HasPrefix(u.Reason.String(), "joined") {
 			m.Joined = append(m.Joined, report.Joined{PartA: u.A, PartB: u.B})
 			continue
 		}
-		m.Unchecked = append(m.Unchecked, report.Unchecked{What: u.A + " to " + u.B, State: u.State, Reason: u.Reason})
+		m.Unchecked = append(m.Unchecked, report.Unchecked{What: u.A + " to " + u.B, State: u.State, Reason: phrase.Say(u.Reason)})
 	}
 	if n := r.Count()[clearance.NoRule]; n > 0 {
 		m.Unchecked = append(m.Unchecked, report.Unchecked{What: phrase.F("%d pairs", n), State: "static", Reason: phrase.Of("measured, but no rule asks for a clearance")})
 	}
 	for i := range b.s.Scene.Parts {
 		if p := &b.s.Scene.Parts[i]; !p.Closed {
-			m.Unchecked = append(m.Unchecked, report.Unchecked{What: p.Name, Reason: p.OpenText() + phrase.Of(", so nothing can be found inside it")})
+			m.Unchecked = append(m.Unchecked, report.Unchecked{What: p.Name, Reason: phrase.Say(p.OpenText()) + phrase.Of(", so nothing can be found inside it")})
 		}
 	}
 }

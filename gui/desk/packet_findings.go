@@ -79,7 +79,7 @@ func (b *packer) finding(p *clearance.Pair) report.Finding {
 	f.Decision, f.Owner, f.Due, f.Comment = settled.State, settled.Owner, settled.Due, settled.Notes
 	f.History = HistoryLines(settled)
 	if len(p.Notes) > 0 {
-		f.Dimension += "; " + p.Notes[0]
+		f.Dimension += "; " + phrase.Say(p.Notes[0])
 	}
 	return f
 }

@@ -110,7 +110,7 @@ func PartTextOf(s *State, name string) (t PartText, ok bool) {
 	}
 	t.Facts = append(t.Facts, fmt.Sprint(len(p.Mesh.Tris), " triangles"))
 	t.Facts = append(t.Facts, soundFacts(p, s.Answers.known())...)
-	t.Facts = append(t.Facts, p.Said...)
+	t.Facts = append(t.Facts, phrase.All(p.Said)...)
 	t.Faulty = faulty(p, s.Answers.known())
 	return t, true
 }

@@ -12,7 +12,6 @@ import (
 	"aftbay/geom/layout"
 	"aftbay/geom/say"
 	"aftbay/gui/journal"
-	"aftbay/gui/phrase"
 )
 
 // system is what the desk needs of the machine around it.
@@ -80,7 +79,7 @@ func placeOf(path string) (place, error) {
 		return place{file: full, dir: filepath.Dir(full), prefix: "." + filepath.Base(full)}, nil
 	case err == nil && !info.IsDir():
 		if name := filepath.Base(full); name != layout.FileName {
-			return place{}, layout.Fault{Where: full, What: phrase.Of("a layout that is worked on is called ") + layout.FileName, Mend: phrase.Of("give the file that name in a folder of its own")}
+			return place{}, layout.Fault{Where: full, What: say.F("a layout that is worked on is called %s", layout.FileName), Mend: say.Of("give the file that name in a folder of its own")}
 		}
 		full = filepath.Dir(full)
 	}

@@ -37,3 +37,12 @@ func Err(err error) string { return say.Err(err, Of) }
 // Word returns one of the words that layouts and results are made of, a verdict,
 // a state, a role, in the language of this start. Other words stay as they are.
 func Word[T ~string](word T) string { return current().word(string(word)) }
+
+// All returns what calculations say, each in the language of this start.
+func All(texts []say.Text) []string {
+	out := make([]string, len(texts))
+	for i, t := range texts {
+		out[i] = Say(t)
+	}
+	return out
+}

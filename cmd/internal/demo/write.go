@@ -10,6 +10,7 @@ import (
 	"strings"
 
 	"aftbay/geom/layout"
+	"aftbay/geom/say"
 )
 
 // Variant names a state of the demo layout.
@@ -71,7 +72,7 @@ func foreign(dir, title string) error {
 	if name, _, _ := strings.Cut(title, " "); err == nil && strings.HasPrefix(doc.Title, name) {
 		return nil
 	}
-	return layout.Fault{Where: dir, What: "another layout stands there", Mend: "name a new folder for the demo"}
+	return layout.Fault{Where: dir, What: say.Of("another layout stands there"), Mend: say.Of("name a new folder for the demo")}
 }
 
 // remember notes what the meshes hold, so that a change is noticed.

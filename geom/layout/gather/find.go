@@ -1,7 +1,6 @@
 package gather
 
 import (
-	"fmt"
 	"io/fs"
 	"os"
 	"path"
@@ -10,6 +9,7 @@ import (
 
 	"aftbay/geom/disk"
 	"aftbay/geom/layout"
+	"aftbay/geom/say"
 )
 
 // How much is looked through: a folder of a whole car has some thousand files.
@@ -30,11 +30,11 @@ func find(paths []string) ([]place, []Left, error) {
 		info, err := os.Stat(p)
 		switch {
 		case err != nil:
-			return nil, nil, layout.Fault{Where: p, What: "there is no such file or folder", Mend: "check the name"}
+			return nil, nil, layout.Fault{Where: p, What: say.Of("there is no such file or folder"), Mend: say.Of("check the name")}
 		case info.IsDir():
 			err = s.folder(p)
 		case !isSTL(p):
-			s.left = append(s.left, Left{p, "no STL file: export it as STL"})
+			s.left = append(s.left, Left{p, say.Of("no STL file: export it as STL")})
 		default:
 			err = s.add(place{filepath.Dir(p), filepath.Base(p)})
 		}
@@ -59,7 +59,7 @@ func (s *search) add(p place) error {
 	}
 	s.seen[full] = true
 	if s.found = append(s.found, p); len(s.found) > MaxFiles {
-		return layout.Fault{Where: p.dir, What: fmt.Sprintf("more than %d STL files", MaxFiles), Mend: "give the folder that holds the parts of this layout alone"}
+		return layout.Fault{Where: p.dir, What: say.F("more than %d STL files", MaxFiles), Mend: say.Of("give the folder that holds the parts of this layout alone")}
 	}
 	return nil
 }
@@ -77,23 +77,23 @@ func (s *search) folder(dir string) error {
 func (s *search) walk(d disk.Disk, dir, at string, depth int) error {
 	list, err := d.ReadDir(at)
 	if err != nil {
-		return layout.Fault{Where: filepath.Join(dir, at), What: "the folder can't be read", Mend: "ask for the permission"}
+		return layout.Fault{Where: filepath.Join(dir, at), What: say.Of("the folder can't be read"), Mend: say.Of("ask for the permission")}
 	}
 	for _, e := range list {
 		rel := path.Join(at, e.Name())
 		switch {
 		case strings.HasPrefix(e.Name(), ".") || e.Name() == "__MACOSX":
 		case e.IsDir() && depth >= MaxDepth:
-			s.left = append(s.left, Left{filepath.Join(dir, rel), fmt.Sprintf("more than %d folders deep", MaxDepth)})
+			s.left = append(s.left, Left{filepath.Join(dir, rel), say.F("more than %d folders deep", MaxDepth)})
 		case e.IsDir():
 			if err := s.walk(d, dir, rel, depth+1); err != nil {
 				return err
 			}
 		case !isSTL(rel):
 		case e.Type()&fs.ModeSymlink != 0:
-			s.left = append(s.left, Left{filepath.Join(dir, rel), "a link: put the file itself there"})
+			s.left = append(s.left, Left{filepath.Join(dir, rel), say.Of("a link: put the file itself there")})
 		case !e.Type().IsRegular():
-			s.left = append(s.left, Left{filepath.Join(dir, rel), "no plain file"})
+			s.left = append(s.left, Left{filepath.Join(dir, rel), say.Of("no plain file")})
 		default:
 			if err := s.add(place{dir, rel}); err != nil {
 				return err

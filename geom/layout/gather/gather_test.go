@@ -82,7 +82,7 @@ func TestRoles(t *testing.T) {
 		if !got.sure {
 			text += "?"
 		}
-		if text != want || got.why == "" {
+		if text != want || got.why.IsZero() {
 			t.Errorf("%q: %s (%s), want %s", name, text, got.why, want)
 		}
 	}
@@ -130,7 +130,7 @@ func TestUnits(t *testing.T) {
 				word += "?"
 			}
 			got = append(got, word)
-			if !strings.HasPrefix(g.why, "largest side ") {
+			if !strings.HasPrefix(g.why.String(), "largest side ") {
 				t.Errorf("%s: %s", c.name, g.why)
 			}
 		}

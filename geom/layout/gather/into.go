@@ -7,6 +7,7 @@ import (
 
 	"aftbay/geom/disk"
 	"aftbay/geom/layout"
+	"aftbay/geom/say"
 )
 
 // Into brings the meshes of the proposal into the folder of a layout that is
@@ -75,7 +76,7 @@ func (p *Part) content() ([]byte, error) {
 		return nil, err
 	}
 	if layout.PrintOf(data) != p.print {
-		return nil, layout.Fault{Where: p.From, What: "the file has changed since it was looked at", Mend: "look at the files again"}
+		return nil, layout.Fault{Where: p.From, What: say.Of("the file has changed since it was looked at"), Mend: say.Of("look at the files again")}
 	}
 	return data, nil
 }

@@ -5,7 +5,6 @@ import (
 	"context"
 	"os"
 	"path/filepath"
-	"strings"
 
 	"aftbay/geom"
 	"aftbay/geom/disk"
@@ -21,15 +20,15 @@ type Part struct {
 	Name string
 
 	Role    string
-	RoleWhy string
+	RoleWhy say.Text
 	Unit    string // mm, cm, m or in
-	UnitWhy string
+	UnitWhy say.Text
 
 	// RoleSure and UnitSure are false for what should be looked at.
 	RoleSure, UnitSure bool
 
 	Triangles int
-	Said      []string // what was tolerated in reading the file
+	Said      []say.Text // what was tolerated in reading the file
 
 	sides geom.Vec // of the box around it, in the file's own unit
 	file  string   // inside the new layout
@@ -42,7 +41,10 @@ type Part struct {
 func (p *Part) SidesMM() geom.Vec { return p.sides.Mul(factor(p.Unit)) }
 
 // Left is a file that is not taken.
-type Left struct{ From, Why string }
+type Left struct {
+	From string
+	Why  say.Text
+}
 
 // Proposal is a new layout that is still to be confirmed.
 type Proposal struct {
@@ -80,7 +82,7 @@ func Propose(ctx context.Context, paths []string, o Options) (*Proposal, error) 
 	p := &Proposal{Title: titleOf(paths), Left: left}
 	for i, part := range parts {
 		if failed[i] != nil {
-			p.Left = append(p.Left, Left{found[i].path(), strings.ReplaceAll(failed[i].Error(), "\n", "; ")})
+			p.Left = append(p.Left, Left{found[i].path(), say.Words(failed[i])})
 			continue
 		}
 		p.Parts = append(p.Parts, *part)

@@ -1,9 +1,10 @@
 package gather
 
 import (
-	"fmt"
 	"strings"
 	"unicode"
+
+	"aftbay/geom/say"
 )
 
 // word is what a name may hold: one word or a few in a row, the role it speaks
@@ -152,7 +153,7 @@ const RoleOther = "other"
 // guess is an answer with its reason.
 type guess struct {
 	value string
-	why   string
+	why   say.Text
 	sure  bool
 }
 
@@ -172,9 +173,9 @@ func roleOf(name string) guess {
 		}
 	}
 	if bestAt < 0 {
-		return guess{RoleOther, "no word of the name is known", false}
+		return guess{RoleOther, say.Of("no word of the name is known"), false}
 	}
-	return guess{best.role, fmt.Sprintf("the name says %q", best.text), best.weight > vague}
+	return guess{best.role, say.F("the name says %q", best.text), best.weight > vague}
 }
 
 // wordsOf takes a name apart: at everything that is no letter, and where a

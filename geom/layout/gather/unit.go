@@ -1,10 +1,10 @@
 package gather
 
 import (
-	"fmt"
 	"math"
 	"strconv"
 
+	"aftbay/geom/say"
 	"aftbay/geom/units"
 )
 
@@ -86,14 +86,13 @@ func unitsOf(roles []string, sides []float64) []guess { // Bare numbers: sides a
 		for _, unit := range meshUnits {
 			own[unit] = misfit(roles[i], side*factor(unit))
 		}
-		unit, why := common, ""
+		unit, why := common, reason(roles[i], side, common)
 		if best, _ := bestTwo(own); own[common]-own[best] > 2*clearly {
-			unit, why = best, ", unlike the other files"
+			unit, why = best, say.F("%s, unlike the other files", reason(roles[i], side, best))
+		} else if !sure {
+			why = say.F("%s; %s would suit nearly as well", why, second)
 		}
-		out[i] = guess{unit, reason(roles[i], side, unit) + why, sure && unit == common}
-		if !sure && why == "" {
-			out[i].why += fmt.Sprintf("; %s would suit nearly as well", second)
-		}
+		out[i] = guess{unit, why, sure && unit == common}
 	}
 	return out
 }
@@ -112,21 +111,21 @@ func bestTwo(misfits map[string]float64) (best, second string) {
 }
 
 // reason words why a unit is proposed.
-func reason(role string, side float64, unit string) string { // Bare numbers: side is in the unit given
+func reason(role string, side float64, unit string) say.Text { // Bare numbers: side is in the unit given
 	u, known := usual[role]
 	if !known {
 		u = usual[RoleOther]
 	}
 	sizeMM := side * factor(unit)
-	verdict := "suits"
+	verdict := say.Of("suits")
 	switch {
 	case sizeMM < u.leastMM:
-		verdict = "is small for"
+		verdict = say.Of("is small for")
 	case sizeMM > u.mostMM:
-		verdict = "is large for"
+		verdict = say.Of("is large for")
 	}
-	what := "role " + role
-	return fmt.Sprintf("largest side %s: in %s that is %s, which %s %s (usually %g to %g mm)",
+	what := say.F("role %s", role)
+	return say.F("largest side %s: in %s that is %s, which %s %s (usually %g to %g mm)",
 		strconv.FormatFloat(side, 'g', 4, 64), unit, units.FormatMM(sizeMM), verdict, what, u.leastMM, u.mostMM)
 }
 

@@ -10,6 +10,7 @@ import (
 
 	"aftbay/geom/disk"
 	"aftbay/geom/layout"
+	"aftbay/geom/say"
 )
 
 // meshDir is where the meshes go inside the new layout.
@@ -22,7 +23,7 @@ const meshDir = "meshes"
 // that a folder with one is complete.
 func (p *Proposal) Write(ctx context.Context, target string) error {
 	if strings.EqualFold(filepath.Ext(target), layout.PackedExt) {
-		return layout.Fault{Where: target, What: "meshes are gathered into a folder", Mend: "name a folder, then save it as " + layout.PackedExt}
+		return layout.Fault{Where: target, What: say.Of("meshes are gathered into a folder"), Mend: say.F("name a folder, then save it as %s", layout.PackedExt)}
 	}
 	doc, err := p.document(target)
 	if err != nil {
@@ -37,7 +38,7 @@ func (p *Proposal) Write(ctx context.Context, target string) error {
 
 func (p *Proposal) write(ctx context.Context, d disk.Disk, target string, doc *layout.Document) error {
 	if _, err := d.Lstat(layout.FileName); !errors.Is(err, fs.ErrNotExist) {
-		return layout.Fault{Where: target, What: "a layout stands there already", Mend: "name a new folder, or open that layout"}
+		return layout.Fault{Where: target, What: say.Of("a layout stands there already"), Mend: say.Of("name a new folder, or open that layout")}
 	}
 	for i := range p.Parts {
 		if err := ctx.Err(); err != nil {
@@ -105,10 +106,10 @@ func (p *Part) copyTo(d disk.Disk) error {
 		if layout.PrintOf(old) == p.print {
 			return nil
 		}
-		return layout.Fault{Where: p.file, What: "another file of this name is there already", Mend: "name a new folder"}
+		return layout.Fault{Where: p.file, What: say.Of("another file of this name is there already"), Mend: say.Of("name a new folder")}
 	}
 	if err := d.MkdirAll(path.Dir(p.file), 0o755); err != nil {
-		return layout.Fault{Where: path.Dir(p.file), What: "the folder can't be made: " + err.Error(), Mend: "name another folder"}
+		return layout.Fault{Where: path.Dir(p.file), What: say.F("the folder can't be made: %s", err), Mend: say.Of("name another folder")}
 	}
 	return disk.Replace(d, p.file, data, disk.Options{})
 }
