@@ -13,9 +13,9 @@ var (
 
 // ReadError says what is wrong with an STL file, where, and how to mend it.
 type ReadError struct {
-	Kind error  // one of the Err… values above
-	Byte int64  // offset from the start of the file
-	Line int    // 1-based line of an ASCII file; 0 for a binary one
+	Kind error    // one of the Err… values above
+	Byte int64    // offset from the start of the file
+	Line int      // 1-based line of an ASCII file; 0 for a binary one
 	What say.Text // what was found
 	Mend say.Text // what to do about it
 }

@@ -23,17 +23,17 @@ func Examined(m *Mesh) (*Mesh, []say.Text, Health) {
 	f := survey(m)
 	h := f.health
 	var said []say.Text
-	tell := func(n int, one, many string) {
+	tell := func(n int, one, many say.Text) {
 		switch {
 		case n == 1:
-			said = append(said, say.Of(one))
+			said = append(said, one)
 		case n > 1:
-			said = append(said, say.F(many, n))
+			said = append(said, many)
 		}
 	}
-	tell(h.Degenerate-f.spared, "dropped 1 facet without area", "dropped %d facets without area")
-	tell(h.Duplicate, "dropped 1 facet that stood twice", "dropped %d facets that stood twice")
-	tell(h.Flipped, "turned 1 facet to face out", "turned %d facets to face out")
+	tell(h.Degenerate-f.spared, say.Of("dropped 1 facet without area"), say.F("dropped %d facets without area", h.Degenerate-f.spared))
+	tell(h.Duplicate, say.Of("dropped 1 facet that stood twice"), say.F("dropped %d facets that stood twice", h.Duplicate))
+	tell(h.Flipped, say.Of("turned 1 facet to face out"), say.F("turned %d facets to face out", h.Flipped))
 	if len(said) == 0 {
 		return m, nil, h
 	}

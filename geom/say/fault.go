@@ -14,7 +14,9 @@ type fault struct {
 }
 
 // New returns an error that says a text.
-func New(english string) error { return &fault{errors.New(english), Of(english)} }
+func New(english string) error {
+	return &fault{errors.New(english), Text{format: strings.ReplaceAll(english, "%", "%%")}}
+}
 
 // Errorf returns an error as fmt.Errorf does, %w included. Texts and errors among
 // the arguments are told in the language that the whole is.

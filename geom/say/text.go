@@ -50,7 +50,7 @@ func (t Text) String() string { return fmt.Sprintf(plain(t.format), t.args...) }
 // In returns the text in the language of a catalogue.
 func (t Text) In(of Lookup) string {
 	format := t.format
-	if worded(format) {
+	if Worded(format) {
 		format = lookedUp(format, len(t.args) == 0, of)
 	}
 	args := slices.Clone(t.args)
@@ -92,8 +92,8 @@ func English(texts []Text) []string {
 // plain returns a format for Sprintf, which knows no errors to wrap.
 func plain(format string) string { return strings.ReplaceAll(format, "%w", "%v") }
 
-// worded reports whether a format has a letter outside its verbs.
-func worded(format string) bool {
+// Worded reports whether a format has a letter outside its verbs.
+func Worded(format string) bool {
 	verb := false
 	for _, r := range format {
 		letter := unicode.IsLetter(r)
