@@ -153,7 +153,7 @@ func TestRunTellsEachKind(t *testing.T) {
 		}},
 		{"a reshaped by 1.5 mm: 9.5", side(t, "now", 11.5, same), "1 0 0 0", true, func(r *Result) bool {
 			s := r.Parts.Reshaped
-			return len(s) == 1 && s[0].DeviationMM == 1.5 && math.Abs(*s[0].VolumeMM3-150) < 1e-6 && r.Findings.New[0].Why == "a reshaped by up to 1.50 mm"
+			return len(s) == 1 && s[0].DeviationMM == 1.5 && math.Abs(*s[0].VolumeMM3-150) < 1e-6 && r.Findings.New[0].Why.String() == "a reshaped by up to 1.50 mm"
 		}},
 		{"b from a file with the shape 5 mm on", side(t, "now", 10, func(d *layout.Document) { d.Parts[1].Mesh = "d.stl" }), "1 0 0 1", true, func(r *Result) bool {
 			m := r.Parts.Moved
@@ -163,7 +163,7 @@ func TestRunTellsEachKind(t *testing.T) {
 			return len(r.Parts.Removed) == 1 && r.Findings.Gone == 2
 		}},
 		{"the rule asks for more", side(t, "now", 10, func(d *layout.Document) { d.Rules[0].LeastMM = 12 }), "2 0 0 0", true, func(r *Result) bool {
-			return len(r.Settings) == 1 && r.Settings[0].Where == "rules" && r.Findings.New[0].Why == "asked 12 mm, before 10 mm"
+			return len(r.Settings) == 1 && r.Settings[0].Where == "rules" && r.Findings.New[0].Why.String() == "asked 12 mm, before 10 mm"
 		}},
 		{"a turned by 90 degrees", side(t, "now", 10, func(d *layout.Document) { d.Parts[0].TurnDeg = geom.Vec{0, 0, 90} }), "0 0 0 1", false, func(r *Result) bool {
 			// the furthest corner lies 10·sqrt(2) off the axis and goes sqrt(2) times that
@@ -212,8 +212,12 @@ func TestSettingsGoDownToWhatDiffers(t *testing.T) {
 			d.Rules = append(d.Rules, d.Rules[0])
 		}
 	})
-	want := []Setting{{`part "a": thermal.power_W`, "3", "5"}, {`part "b": tolerance_mm`, "", "0.5"}, {"rules", `[{"a":"*","b":"*","state":"static","least_mm":10}]`, "5 entries"}}
-	if got := compared(t, old, now).Settings; !slices.Equal(got, want) {
+	want := [][3]string{{`part "a": thermal.power_W`, "3", "5"}, {`part "b": tolerance_mm`, "", "0.5"}, {"rules", `[{"a":"*","b":"*","state":"static","least_mm":10}]`, "5 entries"}}
+	var got [][3]string
+	for _, s := range compared(t, old, now).Settings {
+		got = append(got, [3]string{s.Where, s.Before.String(), s.After.String()})
+	}
+	if !slices.Equal(got, want) {
 		t.Errorf("got %q, want %q", got, want)
 	}
 }

@@ -2,6 +2,7 @@ package compare
 
 import (
 	"aftbay/geom"
+	"aftbay/geom/say"
 )
 
 // DefaultThresholdMM is the smallest change of a margin that counts: below it
@@ -12,7 +13,7 @@ const DefaultThresholdMM = 0.05
 type Result struct {
 	Old      string   `json:"old"` // how the two are called
 	New      string   `json:"new"`
-	Sentence string   `json:"sentence"`
+	Sentence say.Text `json:"sentence"`
 	Parts    Parts    `json:"parts"`
 	Findings Findings `json:"findings"`
 	// Settings are properties and chapters of the file that differ.
@@ -57,9 +58,9 @@ type Reshape struct {
 
 // Setting is one property that differs, as the file writes it; empty: absent.
 type Setting struct {
-	Where  string `json:"where"` // such as part "coil 1": tolerance_mm, or rules
-	Before string `json:"before"`
-	After  string `json:"after"`
+	Where  string   `json:"where"` // such as part "coil 1": tolerance_mm, or rules
+	Before say.Text `json:"before"`
+	After  say.Text `json:"after"`
 }
 
 // Findings are the pairs of both states by what became of them.
@@ -95,7 +96,7 @@ type Finding struct {
 	ByMM    *float64 `json:"by_mm"`
 	Was     string   `json:"was"` // verdicts, empty: not there
 	Verdict string   `json:"verdict"`
-	Why     string   `json:"why,omitempty"` // such as: header is gone
+	Why     say.Text `json:"why,omitzero"` // such as: header is gone
 }
 
 // Fails reports whether a gate should stop the new state.

@@ -2,11 +2,11 @@ package compare
 
 import (
 	"context"
-	"fmt"
 	"math"
 	"slices"
 
 	"aftbay/geom/clearance"
+	"aftbay/geom/say"
 	"aftbay/geom/scene"
 )
 
@@ -158,46 +158,40 @@ func rowOf(before, now *clearance.Pair) Finding {
 }
 
 // reason says of a finding which of its parts changed.
-func reason(f *Finding, r *Result) string {
+func reason(f *Finding, r *Result) say.Text {
 	for _, name := range []string{f.A, f.B} {
 		if slices.ContainsFunc(r.Parts.Removed, func(p Part) bool { return p.Name == name }) {
-			return name + " is gone"
+			return say.F("%s is gone", name)
 		}
 		if slices.ContainsFunc(r.Parts.Added, func(p Part) bool { return p.Name == name }) {
-			return name + " is new"
+			return say.F("%s is new", name)
 		}
 	}
-	var why string
-	say := func(words string) {
-		if why != "" {
-			why += "; "
-		}
-		why += words
-	}
+	var why []say.Text
 	for _, name := range []string{f.A, f.B} {
 		for i := range r.Parts.Moved {
 			if m := &r.Parts.Moved[i]; m.Name == name {
-				say(fmt.Sprintf("%s moved by up to %.2f mm", name, m.MostMM))
+				why = append(why, say.F("%s moved by up to %.2f mm", name, m.MostMM))
 			}
 		}
 		for i := range r.Parts.Reshaped {
 			if s := &r.Parts.Reshaped[i]; s.Name == name {
-				say(fmt.Sprintf("%s reshaped by up to %.2f mm", name, s.DeviationMM))
+				why = append(why, say.F("%s reshaped by up to %.2f mm", name, s.DeviationMM))
 			}
 		}
 	}
 	if f.LeastBeforeMM != nil && f.LeastNowMM != nil && *f.LeastBeforeMM != *f.LeastNowMM {
-		say(fmt.Sprintf("asked %g mm, before %g mm", *f.LeastNowMM, *f.LeastBeforeMM))
+		why = append(why, say.F("asked %g mm, before %g mm", *f.LeastNowMM, *f.LeastBeforeMM))
 	}
-	return why
+	return say.Join(why, "; ")
 }
 
 // sentence sums the result up.
-func sentence(r *Result) string {
+func sentence(r *Result) say.Text {
 	if r.Nothing() {
-		return fmt.Sprintf("Nothing changed from %s to %s.", r.Old, r.New)
+		return say.F("Nothing changed from %s to %s.", r.Old, r.New)
 	}
 	p, f := &r.Parts, &r.Findings
-	return fmt.Sprintf("From %s to %s: findings %d new, %d cured, %d worse, %d better, %d the same; parts %d added, %d removed, %d moved, %d reshaped.",
+	return say.F("From %s to %s: findings %d new, %d cured, %d worse, %d better, %d the same; parts %d added, %d removed, %d moved, %d reshaped.",
 		r.Old, r.New, len(f.New), len(f.Cured), len(f.Worse), len(f.Better), f.Same, len(p.Added), len(p.Removed), len(p.Moved), len(p.Reshaped))
 }

@@ -139,16 +139,16 @@ func keys(a, b object) []string {
 }
 
 // short returns a value as it is written; of a long list how long it is.
-func short(value json.RawMessage) string {
+func short(value json.RawMessage) say.Text {
 	var list []json.RawMessage
 	if len(value) > most && json.Unmarshal(value, &list) == nil {
-		return fmt.Sprintf("%d entries", len(list))
+		return say.F("%d entries", len(list))
 	}
 	runes := []rune(string(value))
 	if len(runes) > most {
-		return string(runes[:most]) + "…"
+		return say.F("%s…", string(runes[:most]))
 	}
-	return string(runes)
+	return say.Name(string(runes))
 }
 
 // tables lists the groups whose named positions differ, which may lie in a file
@@ -161,7 +161,7 @@ func tables(old, now *scene.Scene) []Setting {
 		if !slices.Equal(before, after) {
 			out = append(out, Setting{
 				fmt.Sprintf("group %q: named positions", name),
-				fmt.Sprintf("%d", len(before)), fmt.Sprintf("%d", len(after)),
+				say.F("%d", len(before)), say.F("%d", len(after)),
 			})
 		}
 	}

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"aftbay/geom"
+	"aftbay/geom/say"
 )
 
 // curveSteps is how finely the curve is drawn over the range: 61 samples.
@@ -106,7 +107,7 @@ func (st *Study) road(p *Point) {
 			*to = &mm
 		}
 	}
-	if st.v.TyreRadiusMM <= 0 || st.noAxles() != "" {
+	if st.v.TyreRadiusMM <= 0 || !st.noAxles().IsZero() {
 		return
 	}
 	if a, ok := st.angleAt(departureOf(st.v), p.DropMM, follows, stands); ok {
@@ -143,27 +144,27 @@ func (st *Study) gravity(p *Point) {
 // gains lists what the drop buys from where the group stands to a drop.
 func gains(from, to *Point) []Gain {
 	out := []Gain{}
-	add := func(what, unit string, a, b *float64) { // Bare numbers: in unit
+	add := func(what say.Text, unit string, a, b *float64) { // Bare numbers: in unit
 		if a != nil && b != nil {
 			out = append(out, Gain{what, unit, *a, *b, *b - *a})
 		}
 	}
 	for i := range from.Deck {
 		if i < len(to.Deck) && from.Deck[i].Name == to.Deck[i].Name {
-			add("lowest deck at "+from.Deck[i].Name, "mm", &from.Deck[i].LowestMM, &to.Deck[i].LowestMM)
+			add(say.F("lowest deck at %s", from.Deck[i].Name), "mm", &from.Deck[i].LowestMM, &to.Deck[i].LowestMM)
 		}
 	}
-	add("highest part, "+to.HighestPart, "mm", from.HighestMM, to.HighestMM)
-	add("clearance to the deck", "mm", from.DeckMM, to.DeckMM)
-	add("crank height", "mm", from.CrankMM, to.CrankMM)
-	add("rear view seen", "share", from.SeenShare, to.SeenShare)
+	add(say.F("highest part, %s", to.HighestPart), "mm", from.HighestMM, to.HighestMM)
+	add(say.Of("clearance to the deck"), "mm", from.DeckMM, to.DeckMM)
+	add(say.Of("crank height"), "mm", from.CrankMM, to.CrankMM)
+	add(say.Of("rear view seen"), "share", from.SeenShare, to.SeenShare)
 	if from.CGMM != nil && to.CGMM != nil {
-		add("centre of gravity, x", "mm", &from.CGMM[0], &to.CGMM[0])
-		add("centre of gravity, z", "mm", &from.CGMM[2], &to.CGMM[2])
+		add(say.Of("centre of gravity, x"), "mm", &from.CGMM[0], &to.CGMM[0])
+		add(say.Of("centre of gravity, z"), "mm", &from.CGMM[2], &to.CGMM[2])
 	}
-	add("lateral load transfer", "N", from.LoadTransferN, to.LoadTransferN)
-	add("static stability factor", "ratio", from.Stability, to.Stability)
-	add("yaw inertia against the start", "kg m2", from.YawKgM2, to.YawKgM2)
+	add(say.Of("lateral load transfer"), "N", from.LoadTransferN, to.LoadTransferN)
+	add(say.Of("static stability factor"), "ratio", from.Stability, to.Stability)
+	add(say.Of("yaw inertia against the start"), "kg m2", from.YawKgM2, to.YawKgM2)
 	return out
 }
 

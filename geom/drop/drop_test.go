@@ -71,7 +71,7 @@ func TestFirstContact(t *testing.T) {
 		t.Fatalf("window %v, want [0, 27]", r.WindowMM)
 	}
 	want := "Stops at 27.00 mm: sump comes within 10.00 mm of beam (static)"
-	if r.Binding.High == nil || r.Binding.High.Sentence != want {
+	if r.Binding.High == nil || r.Binding.High.Sentence.String() != want {
 		t.Errorf("binding %+v, want %q", r.Binding.High, want)
 	}
 }
@@ -95,7 +95,7 @@ func TestMovingLimitTakesTheWorstPose(t *testing.T) {
 func TestGroundLimitAndCurve(t *testing.T) {
 	doc, meshes := engineOver(120)
 	r := lowest(t, fixture.Scene(t, doc, meshes))
-	if r.WindowMM == nil || math.Abs(r.WindowMM[1]-40) > 1e-3 || !strings.Contains(r.Binding.High.Sentence, "sump comes down to 80.00 mm") {
+	if r.WindowMM == nil || math.Abs(r.WindowMM[1]-40) > 1e-3 || !strings.Contains(r.Binding.High.Sentence.String(), "sump comes down to 80.00 mm") {
 		t.Fatalf("window %v, %+v", r.WindowMM, r.Binding.High)
 	}
 	for _, q := range []float64{0, 20, 80} {

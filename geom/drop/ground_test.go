@@ -216,7 +216,7 @@ func TestPlateBetweenItsCorners(t *testing.T) {
 			t.Errorf("under the %s axle %v, want %g", name, mm, zMM)
 		}
 	}
-	if r.WindowMM == nil || math.Abs(r.WindowMM[1]-30) > 0.01 || r.Binding.High.Sentence != "Stops at 30.00 mm: floor leaves 100.00 mm under the front axle" {
+	if r.WindowMM == nil || math.Abs(r.WindowMM[1]-30) > 0.01 || r.Binding.High.Sentence.String() != "Stops at 30.00 mm: floor leaves 100.00 mm under the front axle" {
 		t.Errorf("window %v, %+v: the arc leaves 30 mm", r.WindowMM, r.Binding.High)
 	}
 }

@@ -2,17 +2,17 @@ package drop
 
 import (
 	"context"
-	"fmt"
 	"math"
 
 	"aftbay/geom"
 	"aftbay/geom/clearance"
+	"aftbay/geom/say"
 	"aftbay/geom/units"
 )
 
 // set fills in the largest drop from the windows.
 func (l Limit) set(windows []Window, within Window) Limit {
-	l.WindowsMM = windows
+	l.WindowsMM, l.key = windows, l.Name.String()
 	if windows == nil {
 		l.WindowsMM = []Window{}
 	}
@@ -48,8 +48,8 @@ func (st *Study) groundLimits(within Window) []Limit {
 		}
 		mostMM := (heightMM - *att.LeastGroundMM) / road.cos
 		out = append(out, Limit{
-			Name: "ground clearance, " + att.Name, Kind: KindGround, Source: "layout file, vehicle attitudes", Unit: "mm", Allowed: *att.LeastGroundMM,
-			event: fmt.Sprintf("%s comes down to %s over the road, attitude %s", part, units.FormatMM(*att.LeastGroundMM), att.Name),
+			Name: say.F("ground clearance, %s", att.Name), Kind: KindGround, Source: say.Of("layout file, vehicle attitudes"), Unit: "mm", Allowed: *att.LeastGroundMM,
+			event: say.F("%s comes down to %s over the road, attitude %s", part, units.FormatMM(*att.LeastGroundMM), att.Name),
 			value: func(dropMM float64) float64 { return heightMM - road.cos*dropMM },
 		}.set(clip(Window{math.Inf(-1), mostMM}, within), within))
 	}
@@ -59,7 +59,7 @@ func (st *Study) groundLimits(within Window) []Limit {
 // angleLimits gives the departure, ramp and under-axle limits where the file
 // asks for them.
 func (st *Study) angleLimits(within Window) []Limit {
-	if st.v == nil || st.noAxles() != "" {
+	if st.v == nil || !st.noAxles().IsZero() {
 		return nil
 	}
 	var out []Limit
@@ -71,8 +71,8 @@ func (st *Study) angleLimits(within Window) []Limit {
 			return
 		}
 		l := Limit{
-			Name: name + " angle", Kind: name, Source: "layout file, vehicle; by the tyre tangent", Unit: "deg", Allowed: *leastDeg,
-			event: fmt.Sprintf("%s angle falls to %s by the tyre tangent", name, units.FormatDeg(*leastDeg)),
+			Name: say.F("%s angle", say.Word(name)), Kind: name, Source: say.Of("layout file, vehicle; by the tyre tangent"), Unit: "deg", Allowed: *leastDeg,
+			event: say.F("%s angle falls to %s by the tyre tangent", say.Word(name), units.FormatDeg(*leastDeg)),
 			value: func(dropMM float64) float64 {
 				a, _ := st.angleAt(of, dropMM, follows)
 				return units.Deg(a.TangentRad)
@@ -92,8 +92,8 @@ func (st *Study) angleLimits(within Window) []Limit {
 			continue
 		}
 		l := Limit{
-			Name: "clearance under the " + name + " axle", Kind: KindUnderAxle, Source: "layout file, vehicle", Unit: "mm", Allowed: *leastMM,
-			event: fmt.Sprintf("%s leaves %s under the %s axle", part, units.FormatMM(*leastMM), name),
+			Name: say.F("clearance under the %s axle", say.Word(name)), Kind: KindUnderAxle, Source: say.Of("layout file, vehicle"), Unit: "mm", Allowed: *leastMM,
+			event: say.F("%s leaves %s under the %s axle", part, units.FormatMM(*leastMM), say.Word(name)),
 			value: func(dropMM float64) float64 { mm, _ := st.underAxle(axle, dropMM, follows); return mm },
 		}
 		out = append(out, l.set(scan(within, func(dropMM float64) bool { return l.value(dropMM) >= *leastMM }), within))
@@ -103,18 +103,18 @@ func (st *Study) angleLimits(within Window) []Limit {
 
 // shaftLimits gives the joint angle and plunge limits of every half-shaft.
 func (st *Study) shaftLimits(within Window) []Limit {
-	const source = "layout file, half-shafts"
+	source := say.Of("layout file, half-shafts")
 	var out []Limit
 	for _, s := range st.shafts {
 		if s.LimitDeg != nil {
-			out = append(out, st.jointLimits(s, "standing", 0, s.LimitDeg.StaticDeg, within)...)
-			out = append(out, st.jointLimits(s, "at full bump", s.BumpMM, s.LimitDeg.TravelDeg, within)...)
-			out = append(out, st.jointLimits(s, "at full rebound", -s.ReboundMM, s.LimitDeg.TravelDeg, within)...)
+			out = append(out, st.jointLimits(s, say.Of("standing"), 0, s.LimitDeg.StaticDeg, within)...)
+			out = append(out, st.jointLimits(s, say.Of("at full bump"), s.BumpMM, s.LimitDeg.TravelDeg, within)...)
+			out = append(out, st.jointLimits(s, say.Of("at full rebound"), -s.ReboundMM, s.LimitDeg.TravelDeg, within)...)
 		}
 		if s.PlungeMM != nil {
 			out = append(out, Limit{
-				Name: s.Name + ", plunge", Kind: KindPlunge, Source: source, Unit: "mm", Allowed: *s.PlungeMM,
-				event: fmt.Sprintf("%s uses its whole plunge of %s", s.Name, units.FormatMM(*s.PlungeMM)),
+				Name: say.F("%s, plunge", s.Name), Kind: KindPlunge, Source: source, Unit: "mm", Allowed: *s.PlungeMM,
+				event: say.F("%s uses its whole plunge of %s", s.Name, units.FormatMM(*s.PlungeMM)),
 				value: func(dropMM float64) float64 { return s.strokeMM(st.shift(dropMM)) },
 			}.set(s.strokeWindow(*s.PlungeMM, st.aside, within), within))
 		}
@@ -124,21 +124,22 @@ func (st *Study) shaftLimits(within Window) []Limit {
 
 // jointLimits gives the limits of both joints at one travel, one limit where
 // both always have the same angle.
-func (st *Study) jointLimits(s shaft, what string, travelMM float64, limitDeg *float64, within Window) []Limit {
+func (st *Study) jointLimits(s shaft, what say.Text, travelMM float64, limitDeg *float64, within Window) []Limit {
 	if limitDeg == nil {
 		return nil
 	}
 	var out []Limit
 	for _, e := range []end{inner, outer} {
-		which, joint := "", "joint"
+		name, event := say.F("%s, joint angle %s", s.Name, what), say.F("%s reaches %s %s", s.Name, units.FormatDeg(*limitDeg), what)
 		if !s.oneAngle() {
-			which, joint = ", "+ends[e]+" joint,", ends[e]+" joint"
+			joint := say.Word(ends[e])
+			name, event = say.F("%s, %s joint angle %s", s.Name, joint, what), say.F("%s, %s joint, reaches %s %s", s.Name, joint, units.FormatDeg(*limitDeg), what)
 		} else if e == outer {
 			break
 		}
 		out = append(out, Limit{
-			Name: s.Name + ", " + joint + " angle " + what, Kind: KindShaft, Source: "layout file, half-shafts", Unit: "deg", Allowed: *limitDeg,
-			event: fmt.Sprintf("%s%s reaches %s %s", s.Name, which, units.FormatDeg(*limitDeg), what),
+			Name: name, Kind: KindShaft, Source: say.Of("layout file, half-shafts"), Unit: "deg", Allowed: *limitDeg,
+			event: event,
 			value: func(dropMM float64) float64 { return units.Deg(s.angleRad(e, st.shift(dropMM), travelMM)) },
 		}.set(s.angleWindow(e, travelMM, units.Rad(*limitDeg), st.aside, within), within))
 	}
@@ -153,12 +154,12 @@ func (st *Study) lineLimits(within Window) []Limit {
 		l := &st.lines[i]
 		boreMM, faceMM, _ := l.mostMM()
 		out = append(out, Limit{
-			Name: l.Name + ", bore reading", Kind: KindLine, Source: l.source(), Unit: "mm", Allowed: boreMM,
-			event: fmt.Sprintf("crank and input of %s are off by %s: %s of bore reading", l.Name, units.FormatMM(boreMM/2), units.FormatMM(boreMM)),
+			Name: say.F("%s, bore reading", l.Name), Kind: KindLine, Source: l.source(), Unit: "mm", Allowed: boreMM,
+			event: say.F("crank and input of %s are off by %s: %s of bore reading", l.Name, units.FormatMM(boreMM/2), units.FormatMM(boreMM)),
 			value: func(dropMM float64) float64 { return l.reading(st.shift(dropMM)).BoreRunoutMM },
 		}.set(l.offsetWindow(st.aside, within), within), Limit{
-			Name: l.Name + ", face reading", Kind: KindLine, Source: l.source(), Unit: "mm", Allowed: faceMM,
-			event: fmt.Sprintf("the axes of %s stand at an angle of more than %s of face reading", l.Name, units.FormatMM(faceMM)),
+			Name: say.F("%s, face reading", l.Name), Kind: KindLine, Source: l.source(), Unit: "mm", Allowed: faceMM,
+			event: say.F("the axes of %s stand at an angle of more than %s of face reading", l.Name, units.FormatMM(faceMM)),
 			value: func(float64) float64 { return l.reading(geom.Vec{}).FaceRunoutMM },
 		}.set(l.angleWindow(within), within))
 	}
@@ -188,8 +189,8 @@ func (st *Study) pairLimit(r clearance.Ruled) Limit {
 		kind = KindDeck
 	}
 	return Limit{
-		Name: fmt.Sprintf("%s to %s, %s", a.Name, b.Name, r.State), Kind: kind, Source: r.Rule.Source, Unit: "mm", Allowed: r.Rule.LeastMM,
-		event: fmt.Sprintf("%s comes within %s of %s (%s)", a.Name, units.FormatMM(r.Rule.LeastMM), b.Name, r.State),
+		Name: say.F("%s to %s, %s", a.Name, b.Name, say.Word(r.State)), Kind: kind, Source: say.Name(r.Rule.Source), Unit: "mm", Allowed: r.Rule.LeastMM,
+		event: say.F("%s comes within %s of %s (%s)", a.Name, units.FormatMM(r.Rule.LeastMM), b.Name, say.Word(r.State)),
 	}
 }
 

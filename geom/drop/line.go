@@ -5,6 +5,7 @@ import (
 
 	"aftbay/geom"
 	"aftbay/geom/layout"
+	"aftbay/geom/say"
 	"aftbay/geom/units"
 )
 
@@ -54,14 +55,14 @@ func (l *shaftLine) mostMM() (boreMM, faceMM, diameterMM float64) {
 	return or(l.BoreRunoutMM, boreRunoutMM), or(l.FaceRunoutMM, faceRunoutMM), or(l.FaceDiameterMM, faceDiameterMM)
 }
 
-func (l *shaftLine) source() string {
+func (l *shaftLine) source() say.Text {
 	switch {
 	case l.Source != "":
-		return l.Source
+		return say.Name(l.Source)
 	case l.BoreRunoutMM != nil || l.FaceRunoutMM != nil:
-		return "layout file, shaft lines"
+		return say.Of("layout file, shaft lines")
 	}
-	return publishedRunouts
+	return say.Of(publishedRunouts)
 }
 
 // across returns the part of the way from crank to input that is square to the

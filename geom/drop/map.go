@@ -2,7 +2,6 @@ package drop
 
 import (
 	"context"
-	"fmt"
 	"math"
 	"slices"
 
@@ -45,7 +44,7 @@ type Map struct {
 	// Limit[i][k] is the place in Limits of what binds there, −1 where nothing
 	// does within the cap.
 	Limit   [][]int     `json:"limit"`
-	Limits  []string    `json:"limits"`
+	Limits  []say.Text    `json:"limits"`
 	Columns []MapColumn `json:"columns"` // one for each shift; empty while the map is coarse
 	CapMM   float64     `json:"cap_mm"`
 	TiltDeg float64     `json:"tilt_deg"`
@@ -58,8 +57,8 @@ type Map struct {
 type MapColumn struct {
 	ShiftMM   float64  `json:"shift_mm"`
 	WindowsMM []Window `json:"windows_mm"`
-	Low       []string `json:"low"`  // Low[i]: limit at the least drop of window i, "" at the end of the range
-	High      []string `json:"high"` // likewise at the most
+	Low       []say.Text `json:"low"`  // Low[i]: limit at the least drop of window i, "" at the end of the range
+	High      []say.Text `json:"high"` // likewise at the most
 }
 
 // MapPlace is one place of a map.
@@ -67,7 +66,7 @@ type MapPlace struct {
 	DropMM   float64 `json:"drop_mm"`
 	ShiftMM  float64 `json:"shift_mm"`
 	MarginMM float64 `json:"margin_mm"`
-	Limit    string  `json:"limit"`
+	Limit    say.Text  `json:"limit"`
 }
 
 // mapper computes one map.
@@ -135,7 +134,7 @@ func RunMap(ctx context.Context, s *scene.Scene, o MapOptions, show func(*Map), 
 // tidy keeps the names of limits that bind somewhere.
 func (m *Map) tidy() {
 	number := make([]int, len(m.Limits))
-	var names []string
+	var names []say.Text
 	for i := range m.Limit {
 		for k, n := range m.Limit[i] {
 			if n < 0 {
@@ -148,7 +147,7 @@ func (m *Map) tidy() {
 			m.Limit[i][k] = number[n] - 1
 		}
 	}
-	m.Limits = append([]string{}, names...)
+	m.Limits = append([]say.Text{}, names...)
 }
 
 // Clone returns a copy that shares nothing that changes: for a listener that
@@ -242,8 +241,8 @@ func (mp *mapper) prepareFixed(ctx context.Context, workers int, nodes []*node) 
 	slices.Sort(rows)
 	for _, row := range rows {
 		for _, l := range mp.fixed[row] {
-			if _, known := mp.number[l.Name]; !known {
-				mp.number[l.Name] = len(mp.m.Limits)
+			if _, known := mp.number[l.key]; !known {
+				mp.number[l.key] = len(mp.m.Limits)
 				mp.m.Limits = append(mp.m.Limits, l.Name)
 			}
 		}
@@ -276,30 +275,34 @@ func leftMM(l *Limit, dropMM float64, beyond Window) float64 {
 }
 
 // Sentence says in words what the map found.
-func (m *Map) Sentence() string {
-	tilt := ""
+func (m *Map) Sentence() say.Text {
 	if m.TiltDeg != 0 {
-		tilt = "Tilted by " + units.FormatDeg(m.TiltDeg) + ": "
+		return say.F("Tilted by %s: %s", units.FormatDeg(m.TiltDeg), m.found())
 	}
-	if m.Deepest == nil {
-		return tilt + "Nowhere on the map does everything hold."
-	}
-	s := tilt + fmt.Sprintf("Deepest: %s down at %s", units.FormatMM(m.Deepest.DropMM), shiftText(m.Deepest.ShiftMM))
-	if m.Deepest.Limit != "" {
-		s += ", then " + m.Deepest.Limit
-	}
-	if m.Widest != nil {
-		s += fmt.Sprintf(". Most room: %s down at %s, %s to the nearest limit", units.FormatMM(m.Widest.DropMM), shiftText(m.Widest.ShiftMM), units.FormatMM(m.Widest.MarginMM))
-	}
-	return s + "."
+	return m.found()
 }
 
-func shiftText(mm float64) string {
+// found says what the map found at its tilt.
+func (m *Map) found() say.Text {
+	if m.Deepest == nil {
+		return say.Of("Nowhere on the map does everything hold.")
+	}
+	s := say.F("Deepest: %s down at %s", units.FormatMM(m.Deepest.DropMM), shiftText(m.Deepest.ShiftMM))
+	if !m.Deepest.Limit.IsZero() {
+		s = say.F("%s, then %s", s, m.Deepest.Limit)
+	}
+	if m.Widest != nil {
+		s = say.F("%s. Most room: %s down at %s, %s to the nearest limit", s, units.FormatMM(m.Widest.DropMM), shiftText(m.Widest.ShiftMM), units.FormatMM(m.Widest.MarginMM))
+	}
+	return say.F("%s.", s)
+}
+
+func shiftText(mm float64) say.Text {
 	switch {
 	case mm > 0:
-		return units.FormatMM(mm) + " rearward"
+		return say.F("%s rearward", units.FormatMM(mm))
 	case mm < 0:
-		return units.FormatMM(-mm) + " forward"
+		return say.F("%s forward", units.FormatMM(-mm))
 	}
-	return "no shift"
+	return say.Of("no shift")
 }

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"aftbay/geom"
+	"aftbay/geom/say"
 )
 
 // borderMM is how exactly the map finds the border of what holds.
@@ -26,14 +27,14 @@ func (mp *mapper) keep(n *node) {
 func (mp *mapper) borders(ctx context.Context, workers int) error {
 	mp.m.Columns = make([]MapColumn, len(mp.m.ShiftsMM))
 	return geom.Each(ctx, workers, len(mp.m.ShiftsMM), nil, func(row int) error {
-		c := MapColumn{ShiftMM: mp.m.ShiftsMM[row], WindowsMM: []Window{}, Low: []string{}, High: []string{}}
+		c := MapColumn{ShiftMM: mp.m.ShiftsMM[row], WindowsMM: []Window{}, Low: []say.Text{}, High: []say.Text{}}
 		leaves := mp.leaves[row]
 		for col, n := range leaves {
 			holds, before := n.marginMM >= 0, col > 0 && leaves[col-1].marginMM >= 0
 			if holds == before {
 				continue
 			}
-			edgeMM, limit := mp.m.DropsMM[col], ""
+			edgeMM, limit := mp.m.DropsMM[col], say.Text{}
 			if col > 0 {
 				var err error
 				if edgeMM, limit, err = mp.bisect(ctx, row, col, holds); err != nil {
@@ -42,7 +43,7 @@ func (mp *mapper) borders(ctx context.Context, workers int) error {
 			}
 			if holds {
 				c.WindowsMM = append(c.WindowsMM, Window{edgeMM, mp.within[1]})
-				c.Low, c.High = append(c.Low, limit), append(c.High, "")
+				c.Low, c.High = append(c.Low, limit), append(c.High, say.Text{})
 				continue
 			}
 			last := len(c.WindowsMM) - 1
@@ -55,7 +56,7 @@ func (mp *mapper) borders(ctx context.Context, workers int) error {
 
 // bisect finds the border between places col−1 and col of a row and what binds
 // just beyond it.
-func (mp *mapper) bisect(ctx context.Context, row, col int, holdsAfter bool) (edgeMM float64, limit string, err error) {
+func (mp *mapper) bisect(ctx context.Context, row, col int, holdsAfter bool) (edgeMM float64, limit say.Text, err error) {
 	inMM, outMM := mp.m.DropsMM[col-1], mp.m.DropsMM[col]
 	bad := mp.leaves[row][col]
 	if holdsAfter {
@@ -67,7 +68,7 @@ func (mp *mapper) bisect(ctx context.Context, row, col int, holdsAfter bool) (ed
 		n := &node{maybe: bad.maybe}
 		mp.judgeFixed(n, row, midMM)
 		if err := mp.judgePairs(ctx, n, mp.shift(row, midMM), 0); err != nil {
-			return 0, "", err
+			return 0, say.Text{}, err
 		}
 		if n.marginMM >= 0 {
 			inMM = midMM

@@ -88,7 +88,7 @@ func (mp *mapper) judgeFixed(n *node, row int, dropMM float64) {
 	for i := range mp.fixed[row] {
 		l := &mp.fixed[row][i]
 		if mm := leftMM(l, dropMM, beyond); mm < n.marginMM {
-			n.marginMM, n.limit = mm, mp.number[l.Name]
+			n.marginMM, n.limit = mm, mp.number[l.key]
 		}
 	}
 }

@@ -122,7 +122,7 @@ func TestMapBorders(t *testing.T) {
 					t.Errorf("shift %g: window %v is none of %v (%s, %s)", c.ShiftMM, w, r.WindowsMM, c.Low[i], c.High[i])
 				}
 			}
-			if w[1] < m.DropsMM[len(m.DropsMM)-1] && c.High[i] == "" || w[0] > m.DropsMM[0] && c.Low[i] == "" {
+			if w[1] < m.DropsMM[len(m.DropsMM)-1] && c.High[i].IsZero() || w[0] > m.DropsMM[0] && c.Low[i].IsZero() {
 				t.Errorf("shift %g: an end of %v has no limit", c.ShiftMM, w)
 			}
 		}
@@ -130,7 +130,7 @@ func TestMapBorders(t *testing.T) {
 	if told < 4 {
 		t.Errorf("only %d windows on the map", told)
 	}
-	if m.Deepest == nil || m.Widest == nil || m.Widest.MarginMM < m.Deepest.MarginMM || !strings.HasPrefix(m.Sentence(), "Deepest: ") {
+	if m.Deepest == nil || m.Widest == nil || m.Widest.MarginMM < m.Deepest.MarginMM || !strings.HasPrefix(m.Sentence().String(), "Deepest: ") {
 		t.Errorf("deepest %+v, widest %+v", m.Deepest, m.Widest)
 	}
 }

@@ -1,6 +1,9 @@
 package drop
 
-import "aftbay/geom"
+import (
+	"aftbay/geom"
+	"aftbay/geom/say"
+)
 
 // Verdicts of the study.
 const (
@@ -31,19 +34,19 @@ type Result struct {
 	Ends      []Ends   `json:"windows"`    // the same with what stops it at each end
 	// ReachMM is the window that results when limits that no drop of the range
 	// meets are set aside; nil where WindowMM is given or nothing is left.
-	ReachMM *Window   `json:"reach_mm"`
-	Binding Binding   `json:"binding"`
-	Limits  []Limit   `json:"limits"`
-	Curve   []Point   `json:"curve"`
-	Angles  AnglesNow `json:"angles"`
-	Buys    []Gain    `json:"buys"`
-	Mass    Mass      `json:"mass"`
-	Verdict string    `json:"verdict"`
-	Notes   []string  `json:"notes,omitempty"`
+	ReachMM *Window    `json:"reach_mm"`
+	Binding Binding    `json:"binding"`
+	Limits  []Limit    `json:"limits"`
+	Curve   []Point    `json:"curve"`
+	Angles  AnglesNow  `json:"angles"`
+	Buys    []Gain     `json:"buys"`
+	Mass    Mass       `json:"mass"`
+	Verdict string     `json:"verdict"`
+	Notes   []say.Text `json:"notes,omitempty"`
 	// SeenNote says why the curve has no seen_share, "" where it has.
-	SeenNote string `json:"seen_note,omitempty"`
-	Swaps    []Swap `json:"swaps,omitempty"`
-	Map      *Map   `json:"map,omitempty"`
+	SeenNote say.Text `json:"seen_note,omitzero"`
+	Swaps    []Swap   `json:"swaps,omitempty"`
+	Map      *Map     `json:"map,omitempty"`
 
 	study *Study
 }
@@ -64,20 +67,20 @@ type Binding struct {
 
 // Stop is one end of the window.
 type Stop struct {
-	Limit    string  `json:"limit"`
-	DropMM   float64 `json:"drop_mm"`
-	Sentence string  `json:"sentence"`
+	Limit    say.Text `json:"limit"`
+	DropMM   float64  `json:"drop_mm"`
+	Sentence say.Text `json:"sentence"`
 }
 
 // Limit is one thing that can stop the group.
 type Limit struct {
-	Name      string   `json:"name"`
+	Name      say.Text `json:"name"`
 	Kind      string   `json:"kind"`       // clearance, deck, ground, departure, ramp, under axle, half-shaft, plunge, shaft line
 	MostMM    *float64 `json:"most_mm"`    // largest drop at which it holds; nil where none does
 	WindowsMM []Window `json:"windows_mm"` // all drops of the range at which it holds
 	Reached   bool     `json:"reached"`    // false: it holds up to the end of the range
 	Trend     string   `json:"trend"`      // of its margin on the way down: falls, rises, steady, turns; found, not assumed
-	Source    string   `json:"source,omitempty"`
+	Source    say.Text `json:"source,omitzero"`
 	Unit      string   `json:"unit"` // of the values: mm or deg
 	// Allowed is the value asked for: a least one for clearances, heights and
 	// ground angles, else a most one.
@@ -86,7 +89,8 @@ type Limit struct {
 	// the value is far above what is asked, or the parts overlap.
 	Values []*float64 `json:"values,omitempty"` // Bare numbers: in Unit
 
-	event string // what happens there, for the sentence
+	key   string   // Name in English: what tells limits apart
+	event say.Text // what happens there, for the sentence
 	value func(dropMM float64) float64
 }
 
@@ -137,11 +141,11 @@ type DeckHeight struct {
 // Gain is one figure of what the drop buys: as the group stands, at the lowest
 // drop that holds, and the change.
 type Gain struct {
-	What   string  `json:"what"`
-	Unit   string  `json:"unit"`
-	Start  float64 `json:"start"`  // Bare numbers: in Unit
-	End    float64 `json:"end"`    // Bare numbers: in Unit
-	Change float64 `json:"change"` // Bare numbers: in Unit
+	What   say.Text `json:"what"`
+	Unit   string   `json:"unit"`
+	Start  float64  `json:"start"`  // Bare numbers: in Unit
+	End    float64  `json:"end"`    // Bare numbers: in Unit
+	Change float64  `json:"change"` // Bare numbers: in Unit
 }
 
 // AnglesNow are the departure and ramp angles as the group stands.

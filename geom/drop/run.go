@@ -2,7 +2,6 @@ package drop
 
 import (
 	"context"
-	"fmt"
 	"math"
 	"sort"
 
@@ -64,7 +63,7 @@ func (r *Result) conclude() {
 		if len(l.WindowsMM) > 0 {
 			met = Meet(met, l.WindowsMM)
 		} else {
-			r.Notes = append(r.Notes, "no drop in the range helps here: "+l.event)
+			r.Notes = append(r.Notes, say.F("no drop in the range helps here: %s", l.event))
 		}
 	}
 	r.WindowsMM = all
@@ -116,10 +115,10 @@ func (r *Result) bind(w Window) Binding {
 	for _, l := range r.Limits {
 		for _, own := range l.WindowsMM {
 			if b.High == nil && own[1] == w[1] && w[1] < r.RangeMM[1] {
-				b.High = &Stop{l.Name, w[1], fmt.Sprintf("Stops at %s: %s", units.FormatMM(w[1]), l.event)}
+				b.High = &Stop{l.Name, w[1], say.F("Stops at %s: %s", units.FormatMM(w[1]), l.event)}
 			}
 			if b.Low == nil && own[0] == w[0] && w[0] > r.RangeMM[0] {
-				b.Low = &Stop{l.Name, w[0], fmt.Sprintf("Must go down at least %s: above that %s", units.FormatMM(w[0]), l.event)}
+				b.Low = &Stop{l.Name, w[0], say.F("Must go down at least %s: above that %s", units.FormatMM(w[0]), l.event)}
 			}
 		}
 	}
@@ -134,7 +133,7 @@ func mostOf(l Limit) float64 {
 }
 
 func (st *Study) anglesNow(r *Result) {
-	if st.v == nil || st.v.TyreRadiusMM <= 0 || st.noAxles() != "" {
+	if st.v == nil || st.v.TyreRadiusMM <= 0 || !st.noAxles().IsZero() {
 		return
 	}
 	if a, ok := st.angleAt(departureOf(st.v), 0, follows, stands); ok {

@@ -5,6 +5,7 @@ import (
 
 	"aftbay/geom"
 	"aftbay/geom/rearview"
+	"aftbay/geom/say"
 )
 
 // sight fills in, for every drop of the curve, the share of the prescribed
@@ -12,7 +13,7 @@ import (
 // why.
 func (st *Study) sight(ctx context.Context, r *Result, workers int) error {
 	if st.scene.Doc.RearView == nil {
-		r.SeenNote = "no rear_view in the layout: what the driver sees is not followed"
+		r.SeenNote = say.Of("no rear_view in the layout: what the driver sees is not followed")
 		return nil
 	}
 	failed := make([]error, len(r.Curve))
@@ -31,7 +32,7 @@ func (st *Study) sight(ctx context.Context, r *Result, workers int) error {
 	})
 	for _, f := range failed {
 		if f != nil {
-			r.SeenNote = f.Error()
+			r.SeenNote = say.Words(f)
 			break
 		}
 	}

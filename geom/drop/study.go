@@ -180,7 +180,7 @@ func (a Angle) text() *AngleText {
 // within one tyre radius of it (common practice, no source: the rule speaks of
 // the lowest fixed part between the wheels).
 func (st *Study) overAxles(halves ...int) {
-	if st.noAxleArc() != "" {
+	if !st.noAxleArc().IsZero() {
 		return
 	}
 	for k, axleMM := range [2]float64{st.v.FrontAxleMM[0], st.v.RearAxleMM[0]} {
@@ -240,29 +240,29 @@ func cutX(corners []geom.Vec, xMM, sign float64) []geom.Vec {
 	return out
 }
 
-// noAxleArc says what is missing for the clearance under the axles, "" if
+// noAxleArc says what is missing for the clearance under the axles, nothing if
 // nothing is.
-func (st *Study) noAxleArc() string {
+func (st *Study) noAxleArc() say.Text {
 	switch {
 	case st.v == nil:
-		return "vehicle"
+		return say.Name("vehicle")
 	case st.v.TyreRadiusMM <= 0:
-		return "vehicle tyre_radius_mm"
+		return say.Name("vehicle tyre_radius_mm")
 	case st.v.TrackMM <= 0:
-		return "vehicle track_mm"
+		return say.Name("vehicle track_mm")
 	}
 	return st.noAxles()
 }
 
-// noAxles says that the axles are not given, "" if they are.
-func (st *Study) noAxles() string {
+// noAxles says that the axles are not given, nothing if they are.
+func (st *Study) noAxles() say.Text {
 	if st.v == nil {
-		return "vehicle"
+		return say.Name("vehicle")
 	}
 	if st.v.RearAxleMM[0] <= st.v.FrontAxleMM[0] {
-		return "vehicle front_axle_mm and rear_axle_mm"
+		return say.Name("vehicle front_axle_mm and rear_axle_mm")
 	}
-	return ""
+	return say.Text{}
 }
 
 // underAxle returns the apex of the arc under an axle (0 front, 1 rear) and the

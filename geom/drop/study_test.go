@@ -10,6 +10,7 @@ import (
 	"aftbay/geom/layout"
 	"aftbay/geom/mesh"
 	"aftbay/geom/mesh/plain"
+	"aftbay/geom/say"
 	"aftbay/geom/scene/fixture"
 )
 
@@ -52,10 +53,10 @@ func TestEveryWindowIsReported(t *testing.T) {
 	if r.Ends[0].Low != nil || r.Ends[2].High != nil {
 		t.Error("the ends of the range are no stops")
 	}
-	if e := r.Ends[1]; !strings.Contains(e.Low.Sentence, "upper post") || !strings.Contains(e.High.Sentence, "lower post") {
+	if e := r.Ends[1]; !strings.Contains(e.Low.Sentence.String(), "upper post") || !strings.Contains(e.High.Sentence.String(), "lower post") {
 		t.Errorf("ends %+v %+v", e.Low, e.High)
 	}
-	if *r.WindowMM != r.WindowsMM[0] || r.Binding.High.Limit != "bar to upper post, static" {
+	if *r.WindowMM != r.WindowsMM[0] || r.Binding.High.Limit.String() != "bar to upper post, static" {
 		t.Errorf("chosen %v, %+v: the window of the bar as it stands", r.WindowMM, r.Binding.High)
 	}
 	for _, l := range r.Limits {
@@ -88,7 +89,7 @@ func TestValuesAgreeWithTheWindows(t *testing.T) {
 				if in := len(clipAll(l.WindowsMM, Window{q, q})) > 0; fine != in {
 					t.Errorf("%s, %s at %.3f mm: %.4f of %.4f, in its windows: %v", name, l.Name, q, *v, l.Allowed, in)
 				}
-				if l.Name == "bar to upper post, static" && q < 50 && math.Abs(*v-(50-q)) > 1e-4 {
+				if l.Name.String() == "bar to upper post, static" && q < 50 && math.Abs(*v-(50-q)) > 1e-4 {
 					t.Errorf("gap %.6f at %.3f mm", *v, q)
 				}
 			}
@@ -131,7 +132,7 @@ func TestFullStudy(t *testing.T) {
 	kinds := map[string]string{}
 	for _, l := range r.Limits {
 		kinds[l.Kind] = l.Trend
-		if l.Source == "" && l.Kind != KindClearance && l.Kind != KindDeck {
+		if l.Source.String() == "" && l.Kind != KindClearance && l.Kind != KindDeck {
 			t.Errorf("%s has no source", l.Name)
 		}
 	}
@@ -164,7 +165,7 @@ func TestFullStudy(t *testing.T) {
 			t.Errorf("%+v", g)
 		}
 	}
-	if len(r.Buys) < 9 || r.Buys[0].What != "lowest deck at engine" || r.SeenNote == "" {
+	if len(r.Buys) < 9 || r.Buys[0].What.String() != "lowest deck at engine" || r.SeenNote.String() == "" {
 		t.Errorf("buys %+v, %q", r.Buys, r.SeenNote)
 	}
 }
@@ -174,7 +175,7 @@ func TestFullStudy(t *testing.T) {
 func TestCrankAgainstInput(t *testing.T) {
 	doc, meshes := fullCar()
 	r := lowest(t, fixture.Scene(t, doc, meshes))
-	i := slices.IndexFunc(r.Limits, func(l Limit) bool { return l.Name == "crank to input, bore reading" })
+	i := slices.IndexFunc(r.Limits, func(l Limit) bool { return l.Name.String() == "crank to input, bore reading" })
 	if w := r.Limits[i].WindowsMM; len(w) != 1 || math.Abs(w[0][0]-24.9) > 1e-6 || math.Abs(w[0][1]-25.1) > 1e-6 {
 		t.Errorf("windows %v, want [24.9, 25.1]", w)
 	}
@@ -188,7 +189,7 @@ func TestCrankAgainstInput(t *testing.T) {
 	doc.ShaftLines[0].InputAxis = &axis
 	r = lowest(t, fixture.Scene(t, doc, meshes))
 	for _, l := range r.Limits {
-		switch l.Name {
+		switch l.Name.String() {
 		case "crank to input, bore reading":
 			if len(l.WindowsMM) != 1 || l.WindowsMM[0] != r.RangeMM {
 				t.Errorf("0.05 mm off: %v", l.WindowsMM)
@@ -199,7 +200,7 @@ func TestCrankAgainstInput(t *testing.T) {
 			}
 		}
 	}
-	if r.WindowMM != nil || r.ReachMM == nil || !strings.Contains(strings.Join(r.Notes, "|"), "no drop in the range helps here: the axes of crank to input") {
+	if r.WindowMM != nil || r.ReachMM == nil || !strings.Contains(strings.Join(say.English(r.Notes), "|"), "no drop in the range helps here: the axes of crank to input") {
 		t.Errorf("window %v, reach %v, notes %q", r.WindowMM, r.ReachMM, r.Notes)
 	}
 }
@@ -252,7 +253,7 @@ func TestMirroredAndMoved(t *testing.T) {
 		return lowest(t, fixture.Scene(t, doc, meshes))
 	}
 	same := func(what string, got *Result, lessMM float64) {
-		if got.WindowMM == nil || math.Abs(got.WindowMM[1]+lessMM-base.WindowMM[1]) > 2e-3 || got.Binding.High.Limit != base.Binding.High.Limit {
+		if got.WindowMM == nil || math.Abs(got.WindowMM[1]+lessMM-base.WindowMM[1]) > 2e-3 || got.Binding.High.Limit.String() != base.Binding.High.Limit.String() {
 			t.Errorf("%s: window %v, %+v, want %v, %+v", what, got.WindowMM, got.Binding.High, base.WindowMM, base.Binding.High)
 		}
 	}
@@ -297,7 +298,7 @@ func TestMissingInputsAreNamed(t *testing.T) {
 			t.Errorf("%s: %v", name, err)
 			continue
 		}
-		if all := strings.Join(r.Notes, "|"); !strings.Contains(all, c.want) {
+		if all := strings.Join(say.English(r.Notes), "|"); !strings.Contains(all, c.want) {
 			t.Errorf("%s: notes %q do not say %q", name, all, c.want)
 		}
 	}
@@ -351,10 +352,10 @@ func TestMassesBySource(t *testing.T) {
 			t.Errorf("%s: %v kg, %s, %v; want %+v", p.Part, p.Kg, p.Basis, p.CGMM, want)
 		}
 	}
-	if p := m.Parts[4]; p.Kg != nil || p.Basis != Missing || !strings.Contains(p.How, "mass_kg") || !slices.Equal(m.Missing, []string{"unknown"}) {
+	if p := m.Parts[4]; p.Kg != nil || p.Basis != Missing || !strings.Contains(p.How.String(), "mass_kg") || !slices.Equal(m.Missing, []string{"unknown"}) {
 		t.Errorf("%+v, missing %v", p, m.Missing)
 	}
-	if math.Abs(m.GroupKg-46.2) > 1e-6 || math.Abs(m.GroupCGMM[0]-(30*50+16.2*1050)/46.2) > 1e-6 || m.VehicleKg != nil || !strings.Contains(m.From, "1 parts have no mass") {
+	if math.Abs(m.GroupKg-46.2) > 1e-6 || math.Abs(m.GroupCGMM[0]-(30*50+16.2*1050)/46.2) > 1e-6 || m.VehicleKg != nil || !strings.Contains(m.From.String(), "1 parts have no mass") {
 		t.Errorf("group %g kg at %v; vehicle %v, %q", m.GroupKg, m.GroupCGMM, m.VehicleKg, m.From)
 	}
 	// A weighed group overrides its parts; with every part known the car's sum is used.

@@ -29,7 +29,7 @@ const (
 func (st *Study) values(ctx context.Context, r *Result, workers int) error {
 	pairs := map[string]clearance.Ruled{}
 	for _, p := range st.probe.Ruled() {
-		pairs[st.pairLimit(p).Name] = p
+		pairs[st.pairLimit(p).Name.String()] = p
 	}
 	return geom.Each(ctx, workers, len(r.Limits), nil, func(i int) error {
 		l := &r.Limits[i]
@@ -41,7 +41,7 @@ func (st *Study) values(ctx context.Context, r *Result, workers int) error {
 				l.Values = append(l.Values, finite(v))
 			}
 		case len(l.WindowsMM) != 1 || l.WindowsMM[0] != r.RangeMM:
-			l.Values, err = st.pairValues(ctx, pairs[l.Name], r.Curve)
+			l.Values, err = st.pairValues(ctx, pairs[l.key], r.Curve)
 		}
 		l.Trend = l.trend()
 		return err

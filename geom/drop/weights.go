@@ -1,10 +1,10 @@
 package drop
 
 import (
-	"fmt"
 	"math"
 
 	"aftbay/geom"
+	"aftbay/geom/say"
 	"aftbay/geom/scene"
 	"aftbay/geom/units"
 )
@@ -25,7 +25,7 @@ type PartMass struct {
 	Group string    `json:"group,omitempty"`
 	Kg    *float64  `json:"mass_kg"`
 	Basis string    `json:"basis"` // given, estimated, missing
-	How   string    `json:"how"`   // the figures it is made from, or what is missing
+	How   say.Text  `json:"how"`   // the figures it is made from, or what is missing
 	CGMM  *geom.Vec `json:"cg_mm"`
 }
 
@@ -46,7 +46,7 @@ type Mass struct {
 	Basis     string      `json:"basis"`             // weighed group, or sum of parts
 	VehicleKg *float64    `json:"vehicle_kg"`        // nil: not known
 	CGMM      *geom.Vec   `json:"cg_mm"`             // of the vehicle at no drop; nil: not known
-	From      string      `json:"cg_from"`           // where the vehicle's figures come from, or what is missing
+	From      say.Text    `json:"cg_from"`           // where the vehicle's figures come from, or what is missing
 	Parts     []PartMass  `json:"parts"`             // in file order
 	Groups    []GroupMass `json:"groups"`            // in order of first use, all parts last
 	Missing   []string    `json:"missing,omitempty"` // parts of the drop group
@@ -62,16 +62,16 @@ func massOf(p *scene.Part, density Density) PartMass {
 	m := PartMass{Part: p.Name, Group: p.Group, Basis: Missing}
 	cg := p.Pose.Point(p.Measures.CentroidMM)
 	m.CGMM = &cg
-	set := func(kg float64, basis, how string) PartMass {
+	set := func(kg float64, basis string, how say.Text) PartMass {
 		m.Kg, m.Basis, m.How = &kg, basis, how
 		return m
 	}
 	if p.Layout.MassKg != nil {
-		return set(*p.Layout.MassKg, Given, "mass_kg in the layout file")
+		return set(*p.Layout.MassKg, Given, say.Of("mass_kg in the layout file"))
 	}
 	volumeM3 := math.Abs(p.Measures.VolumeMM3) * 1e-9
 	if d := p.Layout.DensityKgM3; d != nil && p.Closed {
-		return set(volumeM3**d, Estimated, fmt.Sprintf("%s of envelope at %g kg/m³, density_kg_m3", units.FormatCM3(volumeM3*1e9), *d))
+		return set(volumeM3**d, Estimated, say.F("%s of envelope at %g kg/m³, density_kg_m3", units.FormatCM3(volumeM3*1e9), *d))
 	}
 	kgM3, source, known := 0.0, "", false
 	if density != nil && p.Layout.Material != "" {
@@ -81,13 +81,13 @@ func massOf(p *scene.Part, density Density) PartMass {
 	switch {
 	case known && thick:
 		tMM := *p.Layout.Thermal.ThicknessMM
-		return set(p.Measures.AreaMM2*tMM*1e-9*kgM3, Estimated, fmt.Sprintf("%s of surface, %s thick, at %g kg/m³ (%s)", units.FormatMM2(p.Measures.AreaMM2), units.FormatMM(tMM), kgM3, source))
+		return set(p.Measures.AreaMM2*tMM*1e-9*kgM3, Estimated, say.F("%s of surface, %s thick, at %g kg/m³ (%s)", units.FormatMM2(p.Measures.AreaMM2), units.FormatMM(tMM), kgM3, source))
 	case known && p.Closed:
-		return set(volumeM3*kgM3, Estimated, fmt.Sprintf("%s of envelope as if solid at %g kg/m³ (%s): too heavy where it is hollow", units.FormatCM3(volumeM3*1e9), kgM3, source))
+		return set(volumeM3*kgM3, Estimated, say.F("%s of envelope as if solid at %g kg/m³ (%s): too heavy where it is hollow", units.FormatCM3(volumeM3*1e9), kgM3, source))
 	case !p.Closed:
-		m.How = "an open sheet: give mass_kg, or material and thermal.thickness_mm"
+		m.How = say.Of("an open sheet: give mass_kg, or material and thermal.thickness_mm")
 	default:
-		m.How = "give mass_kg, or density_kg_m3"
+		m.How = say.Of("give mass_kg, or density_kg_m3")
 	}
 	return m
 }
@@ -139,16 +139,16 @@ func (m *Mass) vehicle(s *scene.Scene, all *heap) {
 	v := s.Doc.Vehicle
 	switch {
 	case v != nil && v.MassKg > 0 && v.CgMM != nil:
-		m.VehicleKg, m.CGMM, m.From = &v.MassKg, v.CgMM, "vehicle mass_kg and cg_mm in the layout file"
+		m.VehicleKg, m.CGMM, m.From = &v.MassKg, v.CgMM, say.Of("vehicle mass_kg and cg_mm in the layout file")
 	case v != nil && v.CgMM != nil && v.MassKg == 0:
-		m.From = "vehicle cg_mm is given but not its mass_kg: give it"
+		m.From = say.Of("vehicle cg_mm is given but not its mass_kg: give it")
 	case all.GroupMass.Missing > 0:
-		m.From = fmt.Sprintf("%d parts have no mass: give vehicle mass_kg and cg_mm, or the masses of all parts", all.GroupMass.Missing)
+		m.From = say.F("%d parts have no mass: give vehicle mass_kg and cg_mm, or the masses of all parts", all.GroupMass.Missing)
 	case all.Kg == 0:
-		m.From = "no part has a mass: give vehicle mass_kg and cg_mm"
+		m.From = say.Of("no part has a mass: give vehicle mass_kg and cg_mm")
 	default:
 		g := all.done()
-		m.VehicleKg, m.CGMM, m.From = &g.Kg, g.CGMM, "sum of all parts: right only if the layout holds the whole car"
+		m.VehicleKg, m.CGMM, m.From = &g.Kg, g.CGMM, say.Of("sum of all parts: right only if the layout holds the whole car")
 	}
 }
 

@@ -3,7 +3,6 @@ package mounts
 import (
 	"fmt"
 	"math"
-	"strings"
 
 	"aftbay/geom"
 	"aftbay/geom/say"
@@ -106,8 +105,8 @@ func (m modes) solve(b vector) vector {
 
 // inWords names free directions: by the axes if they are axes, else a single
 // one by its parts, else by the axes that have the largest share in them.
-func inWords(free []vector) string {
-	names := [6]string{"the shift along X", "the shift along Y", "the shift along Z", "roll (about X)", "pitch (about Y)", "yaw (about Z)"}
+func inWords(free []vector) say.Text {
+	names := [6]say.Text{say.Of("the shift along X"), say.Of("the shift along Y"), say.Of("the shift along Z"), say.Of("roll (about X)"), say.Of("pitch (about Y)"), say.Of("yaw (about Z)")}
 	// pureShare of a freedom in an axis calls it by that axis's name alone.
 	const pureShare = 0.99
 	var share vector
@@ -116,24 +115,24 @@ func inWords(free []vector) string {
 			share[i] += v * v
 		}
 	}
-	var named []string
+	var named []say.Text
 	for i, v := range share {
 		if v > pureShare {
 			named = append(named, names[i])
 		}
 	}
 	if len(named) == len(free) {
-		return strings.Join(named, ", ")
+		return say.Join(named, ", ")
 	}
 	if f := free[0]; len(free) == 1 {
 		shift, turn := geom.Vec{f[0], f[1], f[2]}, geom.Vec{f[3], f[4], f[5]}
 		switch {
 		case turn.LenSqr() > pureShare:
-			return "the turn about the axis " + direction(turn)
+			return say.F("the turn about the axis %s", direction(turn))
 		case shift.LenSqr() > pureShare:
-			return "the shift along " + direction(shift)
+			return say.F("the shift along %s", direction(shift))
 		}
-		return "the shift along " + direction(shift) + " with the turn about " + direction(turn)
+		return say.F("the shift along %s with the turn about %s", direction(shift), direction(turn))
 	}
 	// Several that are mixed: the axes in which they mostly lie.
 	named = nil
@@ -142,7 +141,7 @@ func inWords(free []vector) string {
 			named = append(named, names[i])
 		}
 	}
-	return fmt.Sprintf("%d freedoms made of %s", len(free), strings.Join(named, ", "))
+	return say.F("%d freedoms made of %s", len(free), say.Join(named, ", "))
 }
 
 // direction writes a vector as a unit one, its largest part positive.

@@ -2,11 +2,11 @@ package rearview
 
 import (
 	"context"
-	"fmt"
 	"slices"
 
 	"aftbay/geom"
 	"aftbay/geom/layout"
+	"aftbay/geom/say"
 	"aftbay/geom/scene"
 	"aftbay/geom/units"
 )
@@ -27,7 +27,7 @@ type MirrorSays struct {
 
 // Move is the mirror at another place, aimed anew in the same direction.
 type Move struct {
-	Name           string   `json:"name"`
+	Name           say.Text `json:"name"`
 	ShiftMM        geom.Vec `json:"shift_mm"`
 	EitherShare    float64  `json:"either"`
 	NearestRoadMM  *float64 `json:"nearest_road_mm"`
@@ -38,13 +38,13 @@ type Move struct {
 // Drivers is the sweep over short and tall drivers.
 type Drivers struct {
 	Rows   []Driver `json:"rows"`
-	Worst  string   `json:"worst"`
-	Source string   `json:"source"`
+	Worst  say.Text `json:"worst"`
+	Source say.Text `json:"source"`
 }
 
 // Driver is one place of the eyes.
 type Driver struct {
-	Name           string   `json:"name"`
+	Name           say.Text `json:"name"`
 	ShiftMM        geom.Vec `json:"shift_mm"`
 	EitherShare    float64  `json:"either"`
 	Met            bool     `json:"met"`
@@ -118,12 +118,12 @@ const (
 // mirrorMoves are the places that the helper tries. Common practice, no source.
 // Read-only.
 var mirrorMoves = []Move{
-	{Name: "20 mm up", ShiftMM: geom.Vec{0, 0, 20}},
-	{Name: "20 mm down", ShiftMM: geom.Vec{0, 0, -20}},
-	{Name: "50 mm forward", ShiftMM: geom.Vec{-50, 0, 0}},
-	{Name: "50 mm rearward", ShiftMM: geom.Vec{50, 0, 0}},
-	{Name: "50 mm to the left", ShiftMM: geom.Vec{0, -50, 0}},
-	{Name: "50 mm to the right", ShiftMM: geom.Vec{0, 50, 0}},
+	{Name: say.Of("20 mm up"), ShiftMM: geom.Vec{0, 0, 20}},
+	{Name: say.Of("20 mm down"), ShiftMM: geom.Vec{0, 0, -20}},
+	{Name: say.Of("50 mm forward"), ShiftMM: geom.Vec{-50, 0, 0}},
+	{Name: say.Of("50 mm rearward"), ShiftMM: geom.Vec{50, 0, 0}},
+	{Name: say.Of("50 mm to the left"), ShiftMM: geom.Vec{0, -50, 0}},
+	{Name: say.Of("50 mm to the right"), ShiftMM: geom.Vec{0, 50, 0}},
 }
 
 // explore answers what else one would try.
@@ -144,16 +144,16 @@ func (r *Result) explore(ctx context.Context, st *study, g *given, o Options) er
 		m.GainedShare = a.Seen.EitherShare - r.Seen.EitherShare
 		r.Mirror.Moves = append(r.Mirror.Moves, m)
 	}
-	r.Drivers = &Drivers{Rows: []Driver{}, Source: driversSource}
+	r.Drivers = &Drivers{Rows: []Driver{}, Source: say.Of(driversSource)}
 	tilt := geom.Turn(geom.Vec{0, units.Rad(-rangeTiltDeg), 0})
 	for _, d := range []Driver{
-		{Name: "as given"},
-		{Name: "forward", ShiftMM: tilt.Mul3x1(geom.Vec{-rangeXMM, 0, 0})},
-		{Name: "rearward", ShiftMM: tilt.Mul3x1(geom.Vec{rangeXMM, 0, 0})},
-		{Name: "to the left", ShiftMM: geom.Vec{0, -rangeYMM, 0}},
-		{Name: "to the right", ShiftMM: geom.Vec{0, rangeYMM, 0}},
-		{Name: "low", ShiftMM: tilt.Mul3x1(geom.Vec{0, 0, -rangeZMM})},
-		{Name: "high", ShiftMM: tilt.Mul3x1(geom.Vec{0, 0, rangeZMM})},
+		{Name: say.Of("as given")},
+		{Name: say.Of("forward"), ShiftMM: tilt.Mul3x1(geom.Vec{-rangeXMM, 0, 0})},
+		{Name: say.Of("rearward"), ShiftMM: tilt.Mul3x1(geom.Vec{rangeXMM, 0, 0})},
+		{Name: say.Of("to the left"), ShiftMM: geom.Vec{0, -rangeYMM, 0}},
+		{Name: say.Of("to the right"), ShiftMM: geom.Vec{0, rangeYMM, 0}},
+		{Name: say.Of("low"), ShiftMM: tilt.Mul3x1(geom.Vec{0, 0, -rangeZMM})},
+		{Name: say.Of("high"), ShiftMM: tilt.Mul3x1(geom.Vec{0, 0, rangeZMM})},
 	} {
 		if err := r.drive(ctx, st, g, o, d); err != nil {
 			return err
@@ -173,12 +173,12 @@ func (r *Result) drive(ctx context.Context, st *study, g *given, o Options, d Dr
 		return ctx.Err()
 	}
 	if err != nil {
-		r.Notes = append(r.Notes, fmt.Sprintf("eyes %s: %v", d.Name, err))
+		r.Notes = append(r.Notes, say.F("eyes %s: %v", d.Name, err))
 		return nil
 	}
 	d.EitherShare, d.Met, d.NearestRoadMM, d.UnbrokenRoadMM = a.Seen.EitherShare, a.Required.Met, a.NearestRoadMM, a.UnbrokenRoadMM
 	r.Drivers.Rows = append(r.Drivers.Rows, d)
-	worst := slices.IndexFunc(r.Drivers.Rows, func(w Driver) bool { return w.Name == r.Drivers.Worst })
+	worst := slices.IndexFunc(r.Drivers.Rows, func(w Driver) bool { return w.Name.String() == r.Drivers.Worst.String() })
 	if worst < 0 || d.EitherShare < r.Drivers.Rows[worst].EitherShare {
 		r.Drivers.Worst = d.Name
 	}

@@ -2,7 +2,6 @@ package rearview
 
 import (
 	"context"
-	"fmt"
 	"slices"
 
 	"github.com/go-gl/mathgl/mgl64"
@@ -20,7 +19,7 @@ type Forward struct {
 	Met        bool              `json:"met"`
 	LostBy     []Loss            `json:"lost_by"`
 	Highest    map[string]Height `json:"highest_allowed_mm"` // no_loss only
-	Sentence   string            `json:"sentence"`
+	Sentence   say.Text          `json:"sentence"`
 }
 
 // ahead is the study of the view ahead, in a frame that is the road frame turned
@@ -65,7 +64,7 @@ func (g *given) forward(ctx context.Context, sc *scene.Scene, o Options) (*Forwa
 	if !o.Quick {
 		err = h.heightsAhead(ctx, o, out)
 	}
-	out.say()
+	out.tell()
 	return out, err
 }
 
@@ -252,15 +251,15 @@ func beginsMM(hides func(raisedMM float64) bool) *float64 {
 	return &lowMM
 }
 
-// say puts the answer into words.
-func (f *Forward) say() {
-	f.Sentence = fmt.Sprintf("Ahead: %s of the target line is seen by either eye, %s is asked for", percent(f.Seen.EitherShare), percent(f.LeastShare))
+// tell puts the answer into words.
+func (f *Forward) tell() {
+	f.Sentence = say.F("Ahead: %s of the target line is seen by either eye, %s is asked for", percent(f.Seen.EitherShare), percent(f.LeastShare))
 	if len(f.LostBy) > 0 {
 		l := f.LostBy[0]
-		f.Sentence += fmt.Sprintf("; %s takes %s", l.Part, percent(l.Share))
+		f.Sentence = say.F("%s; %s takes %s", f.Sentence, l.Part, percent(l.Share))
 		if h, ok := f.Highest[l.Part]; ok {
-			f.Sentence += " and hides nothing " + units.FormatMM(-*h.NoLossMarginMM) + " lower"
+			f.Sentence = say.F("%s and hides nothing %s lower", f.Sentence, units.FormatMM(-*h.NoLossMarginMM))
 		}
 	}
-	f.Sentence += "."
+	f.Sentence = say.F("%s.", f.Sentence)
 }

@@ -28,7 +28,7 @@ func TestForwardPlate(t *testing.T) {
 	near(t, "left", f.Seen.LeftShare, 1-one)
 	near(t, "right", f.Seen.RightShare, 1-one)
 	near(t, "either", f.Seen.EitherShare, 1-two)
-	if f.Met || len(f.LostBy) != 1 || !strings.Contains(f.Sentence, "plate takes") {
+	if f.Met || len(f.LostBy) != 1 || !strings.Contains(f.Sentence.String(), "plate takes") {
 		t.Errorf("%+v", f)
 	}
 	near(t, "lost", f.LostBy[0].Share, two)

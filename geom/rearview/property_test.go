@@ -9,6 +9,7 @@ import (
 	"aftbay/geom"
 	"aftbay/geom/layout"
 	"aftbay/geom/mesh"
+	"aftbay/geom/say"
 )
 
 // mirrored returns a mesh with left and right exchanged.
@@ -165,7 +166,7 @@ func TestAttitude(t *testing.T) {
 // TestNothingInTheWay: no part at all, or none that blocks, is a clear answer.
 func TestNothingInTheWay(t *testing.T) {
 	r := answer(t, build(t, flatMirror()))
-	if r.Seen.EitherShare != 1 || !r.Required.Met || len(r.LostBy) != 0 || !strings.Contains(r.Required.Sentence, "no part stands in the view") {
+	if r.Seen.EitherShare != 1 || !r.Required.Met || len(r.LostBy) != 0 || !strings.Contains(r.Required.Sentence.String(), "no part stands in the view") {
 		t.Errorf("%+v", r.Answer)
 	}
 	wall := block(geom.Vec{2000, -3000, 0}, geom.Vec{2001, 3000, 2000})
@@ -198,7 +199,7 @@ func TestNothingShown(t *testing.T) {
 		c.spoil(view)
 		r := answer(t, build(t, view, piece{name: "wall", mesh: block(geom.Vec{2900, -90, 0}, geom.Vec{2950, 260, 1184})}))
 		for _, a := range r.Rules {
-			if a.Seen.EitherShare != 0 || a.Required.Met || !strings.Contains(a.Required.Sentence, c.want) {
+			if a.Seen.EitherShare != 0 || a.Required.Met || !strings.Contains(a.Required.Sentence.String(), c.want) {
 				t.Errorf("%s: %+v", c.want, a.Required)
 			}
 		}
@@ -209,7 +210,7 @@ func TestNothingShown(t *testing.T) {
 func TestMirrorBehindTheEyes(t *testing.T) {
 	view := flatMirror()
 	told := func() bool {
-		return strings.Contains(strings.Join(answer(t, build(t, view)).Notes, "\n"), "behind the eyes")
+		return strings.Contains(strings.Join(say.English(answer(t, build(t, view)).Notes), "\n"), "behind the eyes")
 	}
 	if told() {
 		t.Error("a mirror ahead of the eyes is told of")
@@ -306,7 +307,7 @@ func TestEyePointOfTheUSRule(t *testing.T) {
 		if r.Required.Met != (offMM < 0) || math.Abs(marginMM+offMM) > 1e-3 { // part files keep 24 bits
 			t.Errorf("%g mm over the limit: met %v, margin %g", offMM, r.Required.Met, marginMM)
 		}
-		if down := strings.Contains(r.Required.Sentence, "must go down"); down == r.Required.Met {
+		if down := strings.Contains(r.Required.Sentence.String(), "must go down"); down == r.Required.Met {
 			t.Errorf("%g mm over the limit: %s", offMM, r.Required.Sentence)
 		}
 	}
@@ -315,7 +316,7 @@ func TestEyePointOfTheUSRule(t *testing.T) {
 	view.RearEndXMM, view.Requirement = new(3200.0), RuleUS
 	spar := block(geom.Vec{3000, -2, 500}, geom.Vec{3001, 2, 1300})
 	r := answer(t, build(t, view, piece{name: "spar", mesh: spar}))
-	if q := r.Required; q.Met || len(r.LostBy) != 0 || strings.Contains(q.Sentence, "no part hides") || !strings.Contains(q.Sentence, "from the eye point") {
+	if q := r.Required; q.Met || len(r.LostBy) != 0 || strings.Contains(q.Sentence.String(), "no part hides") || !strings.Contains(q.Sentence.String(), "from the eye point") {
 		t.Errorf("spar: %+v", q)
 	}
 }

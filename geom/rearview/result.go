@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"aftbay/geom"
+	"aftbay/geom/say"
 )
 
 // Verdicts of a rule.
@@ -29,7 +30,7 @@ type Result struct {
 	Variants []Variant  `json:"variants"`
 	Forward  *Forward   `json:"forward"`     // nil: not asked
 	Through  []string   `json:"see_through"` // parts that are taken not to block
-	Notes    []string   `json:"notes"`
+	Notes    []say.Text `json:"notes"`
 	Caution  string     `json:"caution"`
 
 	Quick bool `json:"-"` // made with Options.Quick
@@ -82,12 +83,12 @@ type Widths struct {
 
 // Required is how a rule judges.
 type Required struct {
-	Rule       string   `json:"rule"`
-	Met        bool     `json:"met"`
-	LeastShare float64  `json:"least_share"`
-	Verdict    string   `json:"verdict"`
-	Sentence   string   `json:"sentence"`
-	Reasons    []string `json:"reasons"` // why it is not met
+	Rule       string     `json:"rule"`
+	Met        bool       `json:"met"`
+	LeastShare float64    `json:"least_share"`
+	Verdict    string     `json:"verdict"`
+	Sentence   say.Text   `json:"sentence"`
+	Reasons    []say.Text `json:"reasons"` // why it is not met
 	ruleText
 }
 

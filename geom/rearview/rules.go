@@ -40,8 +40,8 @@ type field struct {
 
 // ruleText says what a rule asks and how well its clauses are known.
 type ruleText struct {
-	Asks    string   `json:"asks"`
-	State   string   `json:"load_state"`
+	Asks    say.Text `json:"asks"`
+	State   say.Text `json:"load_state"`
 	Sources []string `json:"sources"`
 }
 
@@ -73,8 +73,8 @@ func unField(sight *sight) field {
 		rule: RuleUN, poly: strip(sight.midXMM, nearXMM, math.Inf(1), unWidthMM/2),
 		near: pictureMM / (nearXMM - sight.midXMM), nearXMM: nearXMM, eyeXMM: sight.eyes[middle].eye[0], leastShare: unLeastShare,
 		text: ruleText{
-			Asks:  "a flat, level road strip 20 m wide about the middle of the car, from 60 m behind the eyes to the horizon, seen by either eye; parts of the car may hide up to 15 % of it, as projected on an upright plane across the car",
-			State: "running order plus one front passenger of 75 kg",
+			Asks:  say.Of("a flat, level road strip 20 m wide about the middle of the car, from 60 m behind the eyes to the horizon, seen by either eye; parts of the car may hide up to 15 % of it, as projected on an upright plane across the car"),
+			State: say.Of("running order plus one front passenger of 75 kg"),
 			Sources: []string{
 				"UN R46 para 15.2.4.1, same text in 71/127/EEC Annex III 5.1-5.2: strip, either eye, load state (read)",
 				"2003/97/EC Annex III wording: 15 % (read). It lists head restraints, visors, wipers, heating wires, stop lamp and body parts \"such as\" split-door pillars; counting a deck or engine cover among them is a judgment, no legal finding",
@@ -96,8 +96,8 @@ func usField(sight *sight, rearXMM float64) field {
 		rule: RuleUS, poly: []dot{{-half, 0}, {half, 0}, {half + shift, near}, {-half + shift, near}},
 		near: near, nearXMM: nearXMM, eyeXMM: sight.eyes[middle].eye[0], leastShare: 1,
 		text: ruleText{
-			Asks:  "at least 20 degrees from side to side, from the projected eye point, and level road from no more than 61 m behind the car to the horizon; shares are of the 20 degrees about straight back",
-			State: "driver and four passengers, or as many as the car seats, 68 kg each",
+			Asks:  say.Of("at least 20 degrees from side to side, from the projected eye point, and level road from no more than 61 m behind the car to the horizon; shares are of the 20 degrees about straight back"),
+			State: say.Of("driver and four passengers, or as many as the car seats, 68 kg each"),
 			Sources: []string{
 				"49 CFR 571.111 S5.1.1: angle, 61 m, load state (read second-hand, in quotations)",
 				"Blocking: occupants and head restraints may hide part of it, no share is named (from memory); a part that hides the road is counted as a fail",
@@ -119,7 +119,7 @@ func freeField(f *layout.RearField, sight *sight) (field, error) {
 	}
 	out := field{
 		rule: RuleFree, nearXMM: nearXMM, eyeXMM: eyeXMM, leastShare: 1,
-		text: ruleText{Asks: "the road strip that the layout gives", State: "as the layout says", Sources: []string{"the layout"}},
+		text: ruleText{Asks: say.Of("the road strip that the layout gives"), State: say.Of("as the layout says"), Sources: []string{"the layout"}},
 	}
 	if f.LeastShare != nil {
 		out.leastShare = *f.LeastShare

@@ -111,25 +111,25 @@ func (g *given) sight() (*sight, error) {
 }
 
 // notes says what was assumed.
-func (g *given) notes() []string {
-	out := []string{}
+func (g *given) notes() []say.Text {
+	out := []say.Text{}
 	if g.view.Requirement == "" {
-		out = append(out, "no requirement given: judged by "+RuleUN)
+		out = append(out, say.F("no requirement given: judged by %s", RuleUN))
 	}
 	if g.view.Mirror.Normal == nil && g.view.Mirror.Aim == nil {
-		out = append(out, "the mirror has neither normal nor aim: aimed straight back")
+		out = append(out, say.Of("the mirror has neither normal nor aim: aimed straight back"))
 	}
 	if g.view.Mirror.CentreMM[0] > g.mid()[0] {
-		out = append(out, "the mirror stands behind the eyes (X points rearward): check its centre_mm")
+		out = append(out, say.Of("the mirror stands behind the eyes (X points rearward): check its centre_mm"))
 	}
 	if len(g.view.GlassMM) == 0 {
-		out = append(out, "no glass given: only the mirror and the parts bound the view")
+		out = append(out, say.Of("no glass given: only the mirror and the parts bound the view"))
 	}
 	if g.view.Attitude == "" {
-		out = append(out, "the car stands as drawn: name an attitude of the vehicle for the load state of the rule")
+		out = append(out, say.Of("the car stands as drawn: name an attitude of the vehicle for the load state of the rule"))
 	}
 	if g.view.RearEndXMM == nil {
-		out = append(out, RuleUS+" is left out: rear_end_x_mm is not given")
+		out = append(out, say.F("%s is left out: rear_end_x_mm is not given", RuleUS))
 	}
 	return out
 }

@@ -108,3 +108,7 @@ func Worded(format string) bool {
 	}
 	return false
 }
+
+// Word returns one of the words that files and results are made of, a state, a
+// verdict, a kind: the catalogue holds them all.
+func Word[T ~string](word T) Text { return Of(string(word)) }

@@ -1,6 +1,7 @@
 package balance
 
 import (
+	"aftbay/geom/say"
 	"aftbay/thermal/material"
 )
 
@@ -74,13 +75,13 @@ func (p *part) heatJK(assumed *notes) float64 {
 	}
 	w := p.wallOf()
 	if w.solidAssumed {
-		assumed.add("part %q: %s for its heat capacity, by its role (common practice, no source)", p.name, w.solid.Name)
+		assumed.add(say.F("part %q: %s for its heat capacity, by its role (common practice, no source)", p.name, w.solid.Name))
 	}
 	if p.layout.MassKg != nil && *p.layout.MassKg > 0 && p.props.ThicknessMM == nil {
 		return *p.layout.MassKg * w.solid.HeatJKgK
 	}
 	if w.wallAssumed {
-		assumed.add("part %q: wall %.2g mm for its heat capacity, by its role (common practice, no source)", p.name, w.thicknessM*1e3)
+		assumed.add(say.F("part %q: wall %.2g mm for its heat capacity, by its role (common practice, no source)", p.name, w.thicknessM*1e3))
 	}
 	return p.areaM2 * w.thicknessM * w.solid.DensityKgM3 * w.solid.HeatJKgK
 }

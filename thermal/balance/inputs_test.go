@@ -64,7 +64,7 @@ func TestSurroundingsInTheBand(t *testing.T) {
 	if b := ball.Temperature; math.Abs(b.NominalDegC-80) > 0.01 || math.Abs(b.LowDegC-50) > 0.01 || math.Abs(b.HighDegC-110) > 0.01 {
 		t.Errorf("%+v", b)
 	}
-	if e := ball.Effects[0]; e.Input != "surroundings" || math.Abs(e.UpK-30) > 0.01 || math.Abs(e.DownK+30) > 0.01 || ball.Effects[1].UpK > 0.01 {
+	if e := ball.Effects[0]; e.Input.String() != "surroundings" || math.Abs(e.UpK-30) > 0.01 || math.Abs(e.DownK+30) > 0.01 || ball.Effects[1].UpK > 0.01 {
 		t.Errorf("effects %+v", ball.Effects)
 	}
 }

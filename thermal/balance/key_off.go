@@ -6,6 +6,7 @@ import (
 
 	"aftbay/geom"
 	"aftbay/geom/layout"
+	"aftbay/geom/say"
 	"aftbay/thermal"
 	"aftbay/thermal/radiate"
 	"aftbay/thermal/soak"
@@ -56,10 +57,10 @@ func (st *study) soak(ctx context.Context, hc *layout.HeatCase, from *solution, 
 	if hc.Minutes != nil {
 		minutes = *hc.Minutes
 	} else {
-		st.assumed.add("heat case %q: %d minutes", hc.Name, usualMinutes)
+		st.assumed.add(say.F("heat case %q: %d minutes", hc.Name, usualMinutes))
 	}
 	if hc.AirSettlesDegC != nil && hc.AirTimeS == nil {
-		st.assumed.add("heat case %q: the air settles with a time of %d s", hc.Name, usualAirTimeS)
+		st.assumed.add(say.F("heat case %q: the air settles with a time of %d s", hc.Name, usualAirTimeS))
 	}
 	sol := &solution{hc: hc, columns: uniform, variations: from.variations, from: from, plume: st.plumeOf(hc)}
 	shares := sol.plume.shares(st)

@@ -103,7 +103,7 @@ func TestVerdicts(t *testing.T) {
 	} {
 		ph := PartHeat{Temperature: Band{LowDegC: 110, NominalDegC: 130, HighDegC: 150}}
 		ph.judge(&stands{Limit: layout.Limit{ContinuousDegC: &c.limit, PeakDegC: new(1000.0)}}, false)
-		if says := ph.Temperature.Judged(c.limit); ph.Verdict != c.want || says != c.says {
+		if says := ph.Temperature.Judged(c.limit).String(); ph.Verdict != c.want || says != c.says {
 			t.Errorf("limit %g: %s, want %s; %q", c.limit, ph.Verdict, c.want, says)
 		}
 		if ph.judge(&stands{Limit: layout.Limit{ContinuousDegC: new(0.0), PeakDegC: &c.limit}}, true); ph.Verdict != c.want {

@@ -6,6 +6,7 @@ import (
 	"aftbay/geom"
 	"aftbay/geom/bvh"
 	"aftbay/geom/layout"
+	"aftbay/geom/say"
 	"aftbay/thermal"
 	"aftbay/thermal/patch"
 )
@@ -43,7 +44,7 @@ func (st *study) plumeOf(hc *layout.HeatCase) *plume {
 		any = any || p.hot[i]
 	}
 	if !any {
-		st.assumed.add("heat case %q: no plume, no part is held at %g °C or more", hc.Name, fromDegC)
+		st.assumed.add(say.F("heat case %q: no plume, no part is held at %g °C or more", hc.Name, fromDegC))
 		return nil
 	}
 	return p

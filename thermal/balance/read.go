@@ -2,7 +2,6 @@ package balance
 
 import (
 	"context"
-	"fmt"
 	"slices"
 
 	"aftbay/geom"
@@ -15,11 +14,12 @@ import (
 )
 
 // notes gathers what was assumed, each once, in order.
-type notes []string
+type notes []say.Text
 
-func (n *notes) add(format string, args ...any) {
-	if text := fmt.Sprintf(format, args...); !slices.Contains(*n, text) {
-		*n = append(*n, text)
+func (n *notes) add(note say.Text) {
+	english := note.String()
+	if !slices.ContainsFunc(*n, func(t say.Text) bool { return t.String() == english }) {
+		*n = append(*n, note)
 	}
 }
 
@@ -109,12 +109,12 @@ func (st *study) powersEnd() error {
 // path again.
 func (st *study) mountsEnd() error {
 	for i := range st.parts {
-		at, names := st.parts[i].mountTo, fmt.Sprintf("%q", st.parts[i].name)
+		at, names := st.parts[i].mountTo, say.F("%q", st.parts[i].name)
 		for range st.parts {
 			if at < 0 {
 				break
 			}
-			names += fmt.Sprintf(" to %q", st.parts[at].name)
+			names = say.F("%s to %q", names, st.parts[at].name)
 			if at == i {
 				return say.Errorf("mounts run in a circle, %s: take one away, the path between two parts is given once", names)
 			}
@@ -133,7 +133,7 @@ func (p *part) readEmissivity(sp spread, assumed *notes) error {
 		p.outer = around(*p.layout.Emissivity, sp.emissivity)
 		if p.layout.Material != "" {
 			if _, err := p.tables.Find(p.layout.Material); err != nil {
-				assumed.add("part %q: %v; its emissivity is given, all else is by its role", p.name, err)
+				assumed.add(say.F("part %q: %v; its emissivity is given, all else is by its role", p.name, err))
 			}
 		}
 		return nil
@@ -141,7 +141,7 @@ func (p *part) readEmissivity(sp spread, assumed *notes) error {
 	p.outer = around(usualEmissivity, sp.emissivity)
 	if p.layout.Material == "" {
 		if p.body.Mesh != nil {
-			assumed.add("part %q: emissivity %.2g, neither emissivity nor material is given", p.name, usualEmissivity)
+			assumed.add(say.F("part %q: emissivity %.2g, neither emissivity nor material is given", p.name, usualEmissivity))
 		}
 		return nil
 	}
@@ -150,7 +150,7 @@ func (p *part) readEmissivity(sp spread, assumed *notes) error {
 		return say.Errorf("part %q: %w; or give its emissivity", p.name, err)
 	}
 	if m.Surface == nil {
-		assumed.add("part %q: emissivity %.2g, the table has none for %q", p.name, usualEmissivity, m.Name)
+		assumed.add(say.F("part %q: emissivity %.2g, the table has none for %q", p.name, usualEmissivity, m.Name))
 		return nil
 	}
 	e := m.Surface

@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"aftbay/geom"
+	"aftbay/geom/say"
 )
 
 // Surroundings is the name under which sources list what no part covers.
@@ -64,9 +65,9 @@ type Loads struct {
 // Effect is what one uncertain input does to a temperature: the changes when it
 // is moved over its spread.
 type Effect struct {
-	Input string  `json:"input"`
-	DownK float64 `json:"down_K"` // at most 0
-	UpK   float64 `json:"up_K"`   // at least 0
+	Input say.Text `json:"input"`
+	DownK float64  `json:"down_K"` // at most 0
+	UpK   float64  `json:"up_K"`   // at least 0
 }
 
 // PartHeat is the answer for one part in one case. In a soak the temperature is
@@ -119,17 +120,17 @@ type Case struct {
 
 // Result is all cases.
 type Result struct {
-	Cases             []Case    `json:"cases"`
-	LargestCorrection float64   `json:"largest_correction"` // Bare numbers: of any view factor, by the repair
-	Patches           int       `json:"patches"`
-	Rays              int       `json:"rays"`        // all that were shot
-	Traced            int       `json:"-"`           // of them, those not taken over from Options.Prev
-	Exact             int       `json:"exact_pairs"` // pairs of patches whose view factor is by the contour form
-	Warnings          []Warning `json:"warnings"`
-	Assumed           []string  `json:"assumed,omitempty"`
-	Caution           string    `json:"caution"`
-	Validation        string    `json:"validation"`       // what the figures were held against
-	Coarse            bool      `json:"coarse,omitempty"` // a first answer, to be refined
+	Cases             []Case     `json:"cases"`
+	LargestCorrection float64    `json:"largest_correction"` // Bare numbers: of any view factor, by the repair
+	Patches           int        `json:"patches"`
+	Rays              int        `json:"rays"`        // all that were shot
+	Traced            int        `json:"-"`           // of them, those not taken over from Options.Prev
+	Exact             int        `json:"exact_pairs"` // pairs of patches whose view factor is by the contour form
+	Warnings          []Warning  `json:"warnings"`
+	Assumed           []say.Text `json:"assumed,omitempty"`
+	Caution           string     `json:"caution"`
+	Validation        string     `json:"validation"`       // what the figures were held against
+	Coarse            bool       `json:"coarse,omitempty"` // a first answer, to be refined
 
 	study *study
 }

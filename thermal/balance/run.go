@@ -82,7 +82,7 @@ func Run(ctx context.Context, s *scene.Scene, o Options, progress geom.Progress)
 		return nil, err
 	}
 	if r.LargestCorrection > mostCorrection {
-		st.assumed.add("view factors had to be corrected by up to %.3f: more rays would help", r.LargestCorrection)
+		st.assumed.add(say.F("view factors had to be corrected by up to %.3f: more rays would help", r.LargestCorrection))
 	}
 	r.Assumed = st.assumed
 	return r, nil

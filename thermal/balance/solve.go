@@ -105,7 +105,7 @@ func (st *study) standing(ctx context.Context, hc *layout.HeatCase, exchange []*
 		return nil, err
 	}
 	if hc.AirSpeedMS == nil && hc.FilmWM2K == nil {
-		st.assumed.add("heat case %q: still air, no air_speed_m_s is given", hc.Name)
+		st.assumed.add(say.F("heat case %q: still air, no air_speed_m_s is given", hc.Name))
 	}
 	sol := &solution{hc: hc, variations: st.spread.variations(), plume: st.plumeOf(hc)}
 	shares := sol.plume.shares(st)

@@ -7,6 +7,7 @@ import (
 	"aftbay/geom"
 	"aftbay/geom/bvh"
 	"aftbay/geom/layout"
+	"aftbay/geom/say"
 	"aftbay/geom/scene"
 	"aftbay/thermal"
 	"aftbay/thermal/convect"
@@ -65,8 +66,8 @@ func newStudy(ctx context.Context, s *scene.Scene, o Options, progress geom.Prog
 	}
 	if sp := st.heat.Spread; sp == nil || sp.SourceK == nil || sp.Emissivity == nil || sp.Film == nil || sp.AirK == nil || sp.SurroundingsK == nil {
 		u := usualSpread
-		st.assumed.add("spread where the layout gives none: held temperatures ±%g K, emissivities from low to high of the material, else ±%g, films ×%g to ×%g, air ±%g K, surroundings ±%g K (common practice, no source)",
-			u.sourceK, u.emissivity, u.leastFactor, u.mostFactor, u.airK, u.surroundingsK)
+		st.assumed.add(say.F("spread where the layout gives none: held temperatures ±%g K, emissivities from low to high of the material, else ±%g, films ×%g to ×%g, air ±%g K, surroundings ±%g K (common practice, no source)",
+			u.sourceK, u.emissivity, u.leastFactor, u.mostFactor, u.airK, u.surroundingsK))
 	}
 	var err error
 	if st.tables, err = material.For(s.Doc); err != nil {

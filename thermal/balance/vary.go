@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"aftbay/geom/layout"
+	"aftbay/geom/say"
 )
 
 // spread is how far the inputs may be off.
@@ -64,8 +65,8 @@ type variation struct {
 const inputs = 6
 
 // inputNames are what the variations move, in their order. Read-only.
-var inputNames = [inputs]string{
-	"temperature of held parts", "emissivity of held parts", "emissivity of all others", "film", "air", "surroundings",
+var inputNames = [inputs]say.Text{
+	say.Of("temperature of held parts"), say.Of("emissivity of held parts"), say.Of("emissivity of all others"), say.Of("film"), say.Of("air"), say.Of("surroundings"),
 }
 
 // variations returns the nominal state first, then each input moved down and

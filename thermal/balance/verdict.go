@@ -1,8 +1,7 @@
 package balance
 
 import (
-	"fmt"
-
+	"aftbay/geom/say"
 	"aftbay/geom/units"
 )
 
@@ -32,22 +31,22 @@ func Judge(b Band, limitDegC float64) string {
 }
 
 // Against says a band beside its limit: "nominal 142, up to 158 °C, limit 150 °C".
-func (b Band) Against(limitDegC float64) string {
-	return fmt.Sprintf("nominal %s, up to %s, limit %s", units.NumberDegC(b.NominalDegC), units.FormatDegC(b.HighDegC), units.FormatDegC(limitDegC))
+func (b Band) Against(limitDegC float64) say.Text {
+	return say.F("nominal %s, up to %s, limit %s", units.NumberDegC(b.NominalDegC), units.FormatDegC(b.HighDegC), units.FormatDegC(limitDegC))
 }
 
 // Judged says a band beside its limit and what follows, and whether the nominal
 // figure is above the limit too.
-func (b Band) Judged(limitDegC float64) string {
+func (b Band) Judged(limitDegC float64) say.Text {
 	nominalK, highK := limitDegC-b.NominalDegC, limitDegC-b.HighDegC
 	text := b.Against(limitDegC)
 	switch {
 	case nominalK < 0:
-		return fmt.Sprintf("%s: the nominal is %s over it, the high end %s", text, units.FormatK(-nominalK), units.FormatK(-highK))
+		return say.F("%s: the nominal is %s over it, the high end %s", text, units.FormatK(-nominalK), units.FormatK(-highK))
 	case highK < 0:
-		return fmt.Sprintf("%s: the nominal is %s below it, the high end %s over it", text, units.FormatK(nominalK), units.FormatK(-highK))
+		return say.F("%s: the nominal is %s below it, the high end %s over it", text, units.FormatK(nominalK), units.FormatK(-highK))
 	}
-	return fmt.Sprintf("%s: the high end is %s below it", text, units.FormatK(highK))
+	return say.F("%s: the high end is %s below it", text, units.FormatK(highK))
 }
 
 // judge compares the band with what a part stands: in a standing case with what

@@ -3,7 +3,6 @@ package balance
 import (
 	"cmp"
 	"context"
-	"fmt"
 	"math"
 	"slices"
 	"strings"
@@ -33,7 +32,7 @@ type Warning struct {
 	Fluid       string   `json:"fluid,omitempty"`
 	SurfaceDegC *float64 `json:"surface_degC,omitempty"` // hottest place, high end
 	FromDegC    *float64 `json:"from_degC,omitempty"`    // where the warning starts
-	Text        string   `json:"text"`
+	Text        say.Text `json:"text"`
 	Source      string   `json:"source,omitempty"`
 }
 
@@ -122,7 +121,7 @@ func (st *study) warnFluids(ctx context.Context, r *Result) error {
 			return say.Errorf("part %q: %w", p.name, err)
 		}
 		if p.layout.Fluid == "" {
-			st.assumed.add("part %q: holds %s, by its role (common practice, no source)", p.name, strings.ToLower(fluid.Fluid))
+			st.assumed.add(say.F("part %q: holds %s, by its role (common practice, no source)", p.name, strings.ToLower(fluid.Fluid)))
 		}
 		for j := range st.parts {
 			if i == j || hot[j].surfaceDegC < fluid.LowDegC-cautionK {
@@ -162,7 +161,7 @@ func (st *study) ignition(i, j int, fluid *material.Ignition, at hottest, distMM
 	return Warning{
 		Kind: Ignites, Case: at.in, Part: st.parts[i].name, Near: st.parts[j].name, DistMM: &distMM, Fluid: fluid.Fluid,
 		SurfaceDegC: &surface, FromDegC: &from, Source: st.tables.Origin(fluid.Source, fluid.Status),
-		Text: fmt.Sprintf("%s: if %s leaks onto %s, %.0f mm away, it may ignite: up to %.0f °C in %s, seen to ignite on hot surfaces from %.0f °C (to %.0f °C), told from %d K below.",
+		Text: say.F("%s: if %s leaks onto %s, %.0f mm away, it may ignite: up to %.0f °C in %s, seen to ignite on hot surfaces from %.0f °C (to %.0f °C), told from %d K below.",
 			st.parts[i].name, strings.ToLower(fluid.Fluid), st.parts[j].name, distMM, surface, at.in, fluid.LowDegC, fluid.HighDegC, cautionK),
 	}
 }
@@ -192,9 +191,9 @@ func (st *study) warnTouch(r *Result) {
 		}
 		surface, from := worst.surfaceDegC(), worst.Burn.FromDegC
 		w := Warning{Kind: Burns, Case: c.Name, Part: worst.Name, SurfaceDegC: &surface, FromDegC: &from, Source: worst.Burn.Source}
-		w.Text = fmt.Sprintf("%s: %d of %d parts may burn skin within a second of contact; hottest %s, up to %.0f °C.", c.Name, count, len(c.Parts), worst.Name, surface)
+		w.Text = say.F("%s: %d of %d parts may burn skin within a second of contact; hottest %s, up to %.0f °C.", c.Name, count, len(c.Parts), worst.Name, surface)
 		if c.After != "" {
-			w.Text += fmt.Sprintf(" At the end %d of them still do.", still)
+			w.Text = say.F("%s At the end %d of them still do.", w.Text, still)
 		}
 		r.Warnings = append(r.Warnings, w)
 	}
@@ -217,8 +216,8 @@ type Burn = material.Contact
 
 // warnInputs tells what looks wrong in what was given.
 func (st *study) warnInputs(r *Result) {
-	say := func(in, part, format string, args ...any) {
-		r.Warnings = append(r.Warnings, Warning{Kind: Doubts, Case: in, Part: part, Text: fmt.Sprintf(format, args...)})
+	warn := func(in, part string, text say.Text) {
+		r.Warnings = append(r.Warnings, Warning{Kind: Doubts, Case: in, Part: part, Text: text})
 	}
 	heated := false
 	buried := st.buriedShares()
@@ -229,24 +228,24 @@ func (st *study) warnInputs(r *Result) {
 			continue
 		}
 		if p.held && !p.body.Closed && p.layout.InnerEmissivity == nil {
-			say("", p.name, "%s: held hot, but its mesh is open: it radiates from its outside only. Close the mesh, or give inner_emissivity if it is a sheet.", p.name)
+			warn("", p.name, say.F("%s: held hot, but its mesh is open: it radiates from its outside only. Close the mesh, or give inner_emissivity if it is a sheet.", p.name))
 		}
 		if buried[i] > whollyShare {
-			say("", p.name, "%s: lies inside another solid: nothing radiates to it or from it. Check its place or the envelope around it.", p.name)
+			warn("", p.name, say.F("%s: lies inside another solid: nothing radiates to it or from it. Check its place or the envelope around it.", p.name))
 		}
 	}
 	if !heated && len(r.Cases) > 0 {
-		say("", "", "No part is held at a temperature or has power of its own: nothing heats the bay but its air and surroundings.")
+		warn("", "", say.Of("No part is held at a temperature or has power of its own: nothing heats the bay but its air and surroundings."))
 	}
 	for k := range r.Cases {
 		sol := r.Cases[k].solved
 		airDegC := thermal.Celsius(sol.at(0, 0).around.AirK)
 		if ph := beyondSteel(r.Cases[k].Parts); ph != nil {
-			say(r.Cases[k].Name, ph.Name, "%s: %.0f °C in %s, more than steel stands before it melts: check held temperatures, powers and films.", ph.Name, ph.Temperature.NominalDegC, r.Cases[k].Name)
+			warn(r.Cases[k].Name, ph.Name, say.F("%s: %.0f °C in %s, more than steel stands before it melts: check held temperatures, powers and films.", ph.Name, ph.Temperature.NominalDegC, r.Cases[k].Name))
 		}
 		for i := range r.Cases[k].Parts {
 			if ph := &r.Cases[k].Parts[i]; ph.LimitDegC != nil && *ph.LimitDegC < airDegC {
-				say(r.Cases[k].Name, ph.Name, "%s: its limit of %.0f °C lies below the air of %s, %.0f °C: no place can keep it. Check the figure.", ph.Name, *ph.LimitDegC, r.Cases[k].Name, airDegC)
+				warn(r.Cases[k].Name, ph.Name, say.F("%s: its limit of %.0f °C lies below the air of %s, %.0f °C: no place can keep it. Check the figure.", ph.Name, *ph.LimitDegC, r.Cases[k].Name, airDegC))
 			}
 		}
 	}

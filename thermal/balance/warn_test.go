@@ -85,7 +85,7 @@ func TestTouchWarnings(t *testing.T) {
 		}
 	}
 	got := warningsOf(r, Burns)
-	if len(got) != 2 || !strings.Contains(got[0].Text, "2 of 5 parts") || got[0].Part != "hot plastic" || !strings.Contains(got[1].Text, "At the end") {
+	if len(got) != 2 || !strings.Contains(got[0].Text.String(), "2 of 5 parts") || got[0].Part != "hot plastic" || !strings.Contains(got[1].Text.String(), "At the end") {
 		t.Errorf("%+v", got)
 	}
 }
@@ -114,7 +114,7 @@ func TestInputWarnings(t *testing.T) {
 		r := solve(t, stand(t, heat(), bodies...))
 		found := false
 		for _, w := range warningsOf(r, Doubts) {
-			found = found || strings.Contains(w.Text, says)
+			found = found || strings.Contains(w.Text.String(), says)
 		}
 		if !found {
 			t.Errorf("no word of %q in %+v", says, r.Warnings)
@@ -129,7 +129,7 @@ func TestInputWarnings(t *testing.T) {
 	}
 	fine := solve(t, stand(t, bayHeat(), bay(t)...))
 	for _, w := range warningsOf(fine, Doubts) {
-		if !strings.Contains(w.Text, "pipe: held hot, but its mesh is open") { // bay's pipe is a sheet
+		if !strings.Contains(w.Text.String(), "pipe: held hot, but its mesh is open") { // bay's pipe is a sheet
 			t.Errorf("a sound bay is doubted: %+v", w)
 		}
 	}

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"aftbay/geom/drop"
+	"aftbay/geom/say"
 	"aftbay/geom/units"
 )
 
@@ -42,24 +43,24 @@ func CompareDrop(old, now *drop.Result) *Drop {
 func (d *Drop) limits(old, now *drop.Result) {
 	before := map[string]*drop.Limit{}
 	for i := range old.Limits {
-		before[old.Limits[i].Name] = &old.Limits[i]
+		before[old.Limits[i].Name.String()] = &old.Limits[i]
 	}
 	for i := range now.Limits {
 		l := &now.Limits[i]
-		switch was := before[l.Name]; {
+		switch was := before[l.Name.String()]; {
 		case was == nil && l.Reached:
-			d.Limits = append(d.Limits, Figure{What: l.Name + " (new)", Unit: "mm", Now: l.MostMM})
+			d.Limits = append(d.Limits, Figure{What: say.F("%s (new)", l.Name), Unit: "mm", Now: l.MostMM})
 		case was != nil && differs(was.MostMM, l.MostMM, ThresholdMM):
 			d.Limits = append(d.Limits, Figure{What: l.Name, Unit: "mm", Before: was.MostMM, Now: l.MostMM})
 		}
-		if was := before[l.Name]; was != nil && differs(least(was), least(l), ThresholdMM) {
-			d.Limits = append(d.Limits, Figure{What: l.Name + ", holds from", Unit: "mm", Before: least(was), Now: least(l)})
+		if was := before[l.Name.String()]; was != nil && differs(least(was), least(l), ThresholdMM) {
+			d.Limits = append(d.Limits, Figure{What: say.F("%s, holds from", l.Name), Unit: "mm", Before: least(was), Now: least(l)})
 		}
-		delete(before, l.Name)
+		delete(before, l.Name.String())
 	}
 	for i := range old.Limits {
-		if l := before[old.Limits[i].Name]; l != nil && l.Reached {
-			d.Limits = append(d.Limits, Figure{What: l.Name + " (gone)", Unit: "mm", Before: l.MostMM})
+		if l := before[old.Limits[i].Name.String()]; l != nil && l.Reached {
+			d.Limits = append(d.Limits, Figure{What: say.F("%s (gone)", l.Name), Unit: "mm", Before: l.MostMM})
 		}
 	}
 }
@@ -96,30 +97,29 @@ func windowChange(before, now *Window) (less, more bool) {
 	return now[1] < before[1]-ThresholdMM || now[0] > before[0]+ThresholdMM, now[1] > before[1]+ThresholdMM || now[0] < before[0]-ThresholdMM
 }
 
-func dropSentence(d *Drop) string {
-	words := "Drop: " + windowWords(d.NowMM)
-	if d.Change == Same && len(d.Limits) == 0 {
-		return words + ", as before."
+func dropSentence(d *Drop) say.Text {
+	now, before := windowWords(d.NowMM), windowWords(d.BeforeMM)
+	switch {
+	case d.Change == Same && len(d.Limits) == 0:
+		return say.F("Drop: %s, as before.", now)
+	case d.StopNow.String() != d.StopBefore.String():
+		return say.F("Drop: %s; before %s. Now stopped by %s, before by %s.", now, before, orRange(d.StopNow), orRange(d.StopBefore))
 	}
-	words += "; before " + windowWords(d.BeforeMM)
-	if d.StopNow != d.StopBefore {
-		words += ". Now stopped by " + orRange(d.StopNow) + ", before by " + orRange(d.StopBefore)
-	}
-	return words + "."
+	return say.F("Drop: %s; before %s.", now, before)
 }
 
-func orRange(limit string) string {
-	if limit == "" {
-		return "the end of the range"
+func orRange(limit say.Text) say.Text {
+	if limit.IsZero() {
+		return say.Of("the end of the range")
 	}
 	return limit
 }
 
-func windowWords(w *Window) string {
+func windowWords(w *Window) say.Text {
 	if w == nil {
-		return "no drop meets every limit"
+		return say.Of("no drop meets every limit")
 	}
-	return units.NumberMM(w[0]) + " to " + units.FormatMM(w[1])
+	return say.F("%s to %s", units.NumberMM(w[0]), units.FormatMM(w[1]))
 }
 
 func window(w *drop.Window) *Window {
@@ -129,9 +129,9 @@ func window(w *drop.Window) *Window {
 	return &Window{w[0], w[1]}
 }
 
-func stop(s *drop.Stop) string {
+func stop(s *drop.Stop) say.Text {
 	if s == nil {
-		return ""
+		return say.Text{}
 	}
 	return s.Limit
 }

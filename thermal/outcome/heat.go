@@ -2,10 +2,10 @@ package outcome
 
 import (
 	"cmp"
-	"fmt"
 	"math"
 	"slices"
 
+	"aftbay/geom/say"
 	"aftbay/thermal/balance"
 )
 
@@ -37,7 +37,7 @@ func CompareHeat(old, now *balance.Result, thresholdK float64) *Heat {
 		slices.SortStableFunc(list, func(a, b Temperature) int { return cmp.Compare(math.Abs(*b.ByK), math.Abs(*a.ByK)) })
 	}
 	h.Change = changeOf(len(h.New), len(h.Worse), len(h.Cured), len(h.Better))
-	h.Sentence = fmt.Sprintf("Heat, each part in each case: %d newly over, %d worse, %d cured, %d better; with room to spare %d hotter and %d cooler by more than %g K, %d the same.",
+	h.Sentence = say.F("Heat, each part in each case: %d newly over, %d worse, %d cured, %d better; with room to spare %d hotter and %d cooler by more than %g K, %d the same.",
 		len(h.New), len(h.Worse), len(h.Cured), len(h.Better), len(h.Hotter), len(h.Cooler), thresholdK, h.Same)
 	return h
 }

@@ -8,6 +8,7 @@ import (
 
 	"aftbay/geom/drop"
 	"aftbay/geom/rearview"
+	"aftbay/geom/say"
 	"aftbay/thermal/balance"
 )
 
@@ -72,7 +73,7 @@ func TestTemperaturesGoWhereTheyBelong(t *testing.T) {
 func dropped(verdict string, window *drop.Window, high string, limits ...drop.Limit) *drop.Result {
 	r := &drop.Result{Verdict: verdict, WindowMM: window, Limits: limits}
 	if high != "" {
-		r.Binding.High = &drop.Stop{Limit: high}
+		r.Binding.High = &drop.Stop{Limit: say.Name(high)}
 	}
 	return r
 }
@@ -94,7 +95,7 @@ func TestWindowsOfTheDrop(t *testing.T) {
 		{"nothing fits", dropped(drop.OK, w(0, 20), "sump"), dropped(drop.Short, nil, ""), New, "no drop meets every limit"},
 	} {
 		d := CompareDrop(c.old, c.now)
-		if d.Change != c.change || !strings.Contains(d.Sentence, c.says) {
+		if d.Change != c.change || !strings.Contains(d.Sentence.String(), c.says) {
 			t.Errorf("%s: %s, %q; want %s, %q", c.name, d.Change, d.Sentence, c.change, c.says)
 		}
 	}
@@ -104,7 +105,7 @@ func TestWindowsOfTheDrop(t *testing.T) {
 // went; one that never binds is no news.
 func TestLimitsThatMoved(t *testing.T) {
 	limit := func(name string, mostMM float64, reached bool) drop.Limit {
-		return drop.Limit{Name: name, MostMM: &mostMM, Reached: reached}
+		return drop.Limit{Name: say.Name(name), MostMM: &mostMM, Reached: reached}
 	}
 	d := CompareDrop(
 		dropped(drop.OK, nil, "", limit("sump", 20, true), limit("ground", 50, true), limit("tank", 80, false), limit("pump", 44, true)),

@@ -3,6 +3,7 @@ package outcome
 import (
 	"aftbay/geom/drop"
 	"aftbay/geom/rearview"
+	"aftbay/geom/say"
 	"aftbay/thermal/balance"
 )
 
@@ -63,8 +64,8 @@ func Compare(old, now Side, thresholdK float64) *Result {
 }
 
 // Sentences are those of the questions that were compared.
-func (r *Result) Sentences() []string {
-	var out []string
+func (r *Result) Sentences() []say.Text {
+	var out []say.Text
 	if r.Drop != nil {
 		out = append(out, r.Drop.Sentence)
 	}
@@ -134,7 +135,7 @@ func (r *Result) Nothing() bool {
 // Heat is what became of the temperatures.
 type Heat struct {
 	Change     string        `json:"change"`
-	Sentence   string        `json:"sentence"`
+	Sentence   say.Text      `json:"sentence"`
 	ThresholdK float64       `json:"threshold_K"`
 	New        []Temperature `json:"new"`
 	Worse      []Temperature `json:"worse"`
@@ -165,12 +166,12 @@ type Temperature struct {
 // Drop is what became of the window of the drop.
 type Drop struct {
 	Change      string   `json:"change"`
-	Sentence    string   `json:"sentence"`
+	Sentence    say.Text `json:"sentence"`
 	ThresholdMM float64  `json:"threshold_mm"`
 	BeforeMM    *Window  `json:"before_mm"` // nil: nothing fits
 	NowMM       *Window  `json:"now_mm"`
-	StopBefore  string   `json:"stop_before"` // what ends it at the low end, empty: the range
-	StopNow     string   `json:"stop_now"`
+	StopBefore  say.Text `json:"stop_before"` // what ends it at the low end, empty: the range
+	StopNow     say.Text `json:"stop_now"`
 	Was         string   `json:"was"` // verdicts
 	Verdict     string   `json:"verdict"`
 	Limits      []Figure `json:"limits"` // whose largest or smallest drop moved
@@ -182,7 +183,7 @@ type Window [2]float64
 // Sight is what became of the rear view.
 type Sight struct {
 	Change         string   `json:"change"`
-	Sentence       string   `json:"sentence"`
+	Sentence       say.Text `json:"sentence"`
 	ThresholdShare float64  `json:"threshold_share"`
 	Rule           string   `json:"rule"`
 	BeforeShare    float64  `json:"before_share"` // of the road, either eye
@@ -194,7 +195,7 @@ type Sight struct {
 
 // Figure is one number before and now; nil: not there.
 type Figure struct {
-	What   string   `json:"what"`
+	What   say.Text `json:"what"`
 	Unit   string   `json:"unit"`
 	Before *float64 `json:"before"` // Bare numbers: in Unit
 	Now    *float64 `json:"now"`    // Bare numbers: in Unit

@@ -1,10 +1,10 @@
 package outcome
 
 import (
-	"fmt"
 	"slices"
 
 	"aftbay/geom/rearview"
+	"aftbay/geom/say"
 )
 
 // CompareSight compares what is seen in two states, by the rule that the new
@@ -37,17 +37,17 @@ func CompareSight(old, now *rearview.Result) *Sight {
 	if old.Forward != nil && now.Forward != nil {
 		a, b := 100*old.Forward.Seen.EitherShare, 100*now.Forward.Seen.EitherShare
 		if differs(&a, &b, 100*ThresholdShare) {
-			s.Figures = append(s.Figures, Figure{What: "of the target ahead", Unit: "%", Before: &a, Now: &b})
+			s.Figures = append(s.Figures, Figure{What: say.Of("of the target ahead"), Unit: "%", Before: &a, Now: &b})
 		}
 	}
-	s.Sentence = fmt.Sprintf("Rear view, %s: %.2f %% of the road seen, before %.2f %%", s.Rule, 100*s.NowShare, 100*s.BeforeShare)
+	s.Sentence = say.F("Rear view, %s: %.2f %% of the road seen, before %.2f %%", s.Rule, 100*s.NowShare, 100*s.BeforeShare)
 	if s.Change == Same && len(s.Figures) == 0 {
-		s.Sentence = fmt.Sprintf("Rear view, %s: %.2f %% of the road seen, as before", s.Rule, 100*s.NowShare)
+		s.Sentence = say.F("Rear view, %s: %.2f %% of the road seen, as before", s.Rule, 100*s.NowShare)
 	}
 	if s.Was != s.Verdict {
-		s.Sentence += fmt.Sprintf("; now %s, before %s", s.Verdict, s.Was)
+		s.Sentence = say.F("%s; now %s, before %s", s.Sentence, say.Word(s.Verdict), say.Word(s.Was))
 	}
-	s.Sentence += "."
+	s.Sentence = say.F("%s.", s.Sentence)
 	return s
 }
 
@@ -70,7 +70,7 @@ func ruleOf(r *rearview.Result, rule string) *rearview.Answer {
 // figures notes each number that changed: shares, the nearest road, and how far
 // each part may rise.
 func (s *Sight) figures(before, now *rearview.Answer) {
-	add := func(what, unit string, a, b *float64, threshold float64) { // Bare numbers: in the unit
+	add := func(what say.Text, unit string, a, b *float64, threshold float64) { // Bare numbers: in the unit
 		if differs(a, b, threshold) {
 			s.Figures = append(s.Figures, Figure{What: what, Unit: unit, Before: a, Now: b})
 		}
@@ -80,17 +80,17 @@ func (s *Sight) figures(before, now *rearview.Answer) {
 		return &v
 	}
 	for _, eye := range []struct {
-		what               string
+		what               say.Text
 		beforeShare, share float64
 	}{
-		{"seen by either eye", before.Seen.EitherShare, now.Seen.EitherShare},
-		{"seen by the left eye", before.Seen.LeftShare, now.Seen.LeftShare},
-		{"seen by the right eye", before.Seen.RightShare, now.Seen.RightShare},
-		{"seen by both eyes", before.Seen.BothShare, now.Seen.BothShare},
+		{say.Of("seen by either eye"), before.Seen.EitherShare, now.Seen.EitherShare},
+		{say.Of("seen by the left eye"), before.Seen.LeftShare, now.Seen.LeftShare},
+		{say.Of("seen by the right eye"), before.Seen.RightShare, now.Seen.RightShare},
+		{say.Of("seen by both eyes"), before.Seen.BothShare, now.Seen.BothShare},
 	} {
 		add(eye.what, "%", percent(eye.beforeShare), percent(eye.share), 100*ThresholdShare)
 	}
-	add("nearest road seen, behind the eyes", "mm", before.NearestRoadMM, now.NearestRoadMM, ThresholdMM)
+	add(say.Of("nearest road seen, behind the eyes"), "mm", before.NearestRoadMM, now.NearestRoadMM, ThresholdMM)
 	var names []string
 	for name := range before.HighestAllowedMM {
 		names = append(names, name)
@@ -103,6 +103,6 @@ func (s *Sight) figures(before, now *rearview.Answer) {
 	slices.Sort(names)
 	for _, name := range names {
 		a, b := before.HighestAllowedMM[name], now.HighestAllowedMM[name]
-		add(name+" may rise before it hides", "mm", a.NoLossMarginMM, b.NoLossMarginMM, ThresholdMM)
+		add(say.F("%s may rise before it hides", name), "mm", a.NoLossMarginMM, b.NoLossMarginMM, ThresholdMM)
 	}
 }

@@ -2,9 +2,9 @@ package shield
 
 import (
 	"context"
-	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"aftbay/geom"
 	"aftbay/geom/dist"
@@ -28,8 +28,8 @@ type Trial struct {
 	// case: the protected part first, then the largest fall of temperature.
 	Changes  []Change        `json:"changes"`
 	Itself   []Itself        `json:"itself"` // the sheet, case by case
-	Sentence string          `json:"sentence"`
-	Assumed  []string        `json:"assumed,omitempty"`
+	Sentence say.Text        `json:"sentence"`
+	Assumed  []say.Text      `json:"assumed,omitempty"`
 	Caution  string          `json:"caution"`
 	Part     layout.Part     `json:"-"` // to keep it; its mesh has no file yet
 	Mesh     *mesh.Mesh      `json:"-"` // vehicle frame
@@ -128,7 +128,7 @@ func partFor(sh *layout.Shield, s *scene.Scene, tables *material.Tables, t *Tria
 	}
 	if p.Material == "" {
 		p.Material = usualMaterial
-		t.Assumed = append(t.Assumed, fmt.Sprintf("material %q, none is given (common practice)", usualMaterial))
+		t.Assumed = append(t.Assumed, say.F("material %q, none is given (common practice)", usualMaterial))
 	}
 	if p.InnerEmissivity == nil {
 		p.InnerEmissivity = sh.Emissivity
@@ -208,7 +208,7 @@ func stateOf(p *balance.PartHeat) State {
 
 // sentence says what it does for the part that it protects, in the case that is
 // hottest without it.
-func (t *Trial) sentence() string {
+func (t *Trial) sentence() say.Text {
 	worst := -1
 	for i := range t.Changes {
 		if c := &t.Changes[i]; c.Part == t.For && (worst < 0 || c.Before.Temperature.NominalDegC > t.Changes[worst].Before.Temperature.NominalDegC) {
@@ -216,27 +216,19 @@ func (t *Trial) sentence() string {
 		}
 	}
 	if worst < 0 {
-		return fmt.Sprintf("%s takes no part in a heat case: nothing to compare.", t.For)
+		return say.F("%s takes no part in a heat case: nothing to compare.", t.For)
 	}
 	c := &t.Changes[worst]
-	text := fmt.Sprintf("%s in %s: %.0f °C (%.0f to %.0f) without, %.0f °C (%.0f to %.0f) with %s.", t.For, c.Case,
+	text := say.F("%s in %s: %.0f °C (%.0f to %.0f) without, %.0f °C (%.0f to %.0f) with %s.", t.For, c.Case,
 		c.Before.Temperature.NominalDegC, c.Before.Temperature.LowDegC, c.Before.Temperature.HighDegC,
 		c.After.Temperature.NominalDegC, c.After.Temperature.LowDegC, c.After.Temperature.HighDegC, t.Name)
 	for _, it := range t.Itself {
 		if it.Case == c.Case {
-			text += fmt.Sprintf(" The shield itself runs at %.0f °C.", it.Temperature.NominalDegC)
+			text = say.F("%s The shield itself runs at %.0f °C.", text, it.Temperature.NominalDegC)
 		}
 	}
-	for i, name := range t.Cuts {
-		if i == 0 {
-			text += " It cuts "
-		} else {
-			text += ", "
-		}
-		text += name
-		if i == len(t.Cuts)-1 {
-			text += "."
-		}
+	if len(t.Cuts) > 0 {
+		text = say.F("%s It cuts %s.", text, strings.Join(t.Cuts, ", "))
 	}
 	return text
 }

@@ -74,7 +74,7 @@ func TestTryCoolsWhatItProtects(t *testing.T) {
 		if len(trial.Cuts) > 0 || trial.Itself[0].Temperature.NominalDegC < c.After.Temperature.NominalDegC {
 			t.Errorf("%s: cuts %v, itself %+v", sh.Name, trial.Cuts, trial.Itself)
 		}
-		if !strings.Contains(trial.Sentence, "coil in drive: ") || !strings.Contains(trial.Sentence, "The shield itself runs at") {
+		if !strings.Contains(trial.Sentence.String(), "coil in drive: ") || !strings.Contains(trial.Sentence.String(), "The shield itself runs at") {
 			t.Errorf("%s", trial.Sentence)
 		}
 		for _, v := range trial.Mesh.Verts {

@@ -10,6 +10,7 @@ import (
 	"aftbay/geom/drop"
 	"aftbay/geom/layout"
 	"aftbay/geom/mesh"
+	"aftbay/geom/say"
 	"aftbay/geom/scene"
 	"aftbay/geom/units"
 )
@@ -49,7 +50,7 @@ func (st *study) grounds(t *trial) {
 			heightMM = math.Min(heightMM, r.HeightMM(t.pose.Point(v)))
 		}
 		if heightMM < r.leastMM {
-			t.refuse(NearGround, r.leastMM-heightMM, "%.1f mm over the ground, %s; %g needed", heightMM, r.name, r.leastMM)
+			t.refuse(NearGround, r.leastMM-heightMM, say.F("%.1f mm over the ground, %s; %g needed", heightMM, r.name, r.leastMM))
 			return
 		}
 	}
@@ -165,7 +166,7 @@ func (st *study) tooled(ctx context.Context, t *trial, of *turned) error {
 		of.tool = &by
 	}
 	if by := *of.tool; by >= 0 {
-		t.refuse(NoTool, 0, "%s stands in the tool's way", st.scene.Parts[by].Name)
+		t.refuse(NoTool, 0, say.F("%s stands in the tool's way", st.scene.Parts[by].Name))
 		return nil
 	}
 	return st.swung(ctx, t)
@@ -186,7 +187,7 @@ func (st *study) swung(ctx context.Context, t *trial) error {
 			first = by
 		}
 	}
-	t.refuse(NoSwing, 0, "nowhere can the handle turn far enough, %s is in the way first", st.scene.Parts[first].Name)
+	t.refuse(NoSwing, 0, say.F("nowhere can the handle turn far enough, %s is in the way first", st.scene.Parts[first].Name))
 	return nil
 }
 
@@ -281,7 +282,7 @@ func (st *study) pulled(ctx context.Context, t *trial) error {
 		other := dist.Body{Tree: p.Tree, Pose: pull.back.After(p.Pose), Closed: p.Closed}
 		if meets(body, other, move) {
 			freeMM := firstMM(body, other, move)
-			t.refuse(NoRemoval, pull.wayMM-freeMM, "%s is in the way after %.0f mm of %.0f", p.Name, freeMM, pull.wayMM)
+			t.refuse(NoRemoval, pull.wayMM-freeMM, say.F("%s is in the way after %.0f mm of %.0f", p.Name, freeMM, pull.wayMM))
 			return nil
 		}
 	}

@@ -3,10 +3,10 @@ package spot
 import (
 	"cmp"
 	"context"
-	"fmt"
 	"slices"
 
 	"aftbay/geom"
+	"aftbay/geom/say"
 	"aftbay/thermal/balance"
 )
 
@@ -77,11 +77,11 @@ func (st *study) count(ctx context.Context, list []*trial, passes func(t *trial)
 	return opens * len(list) / n, stride > 1, err
 }
 
-func aboutText(about bool) string {
+func aboutText(about bool) say.Text {
 	if about {
-		return "about "
+		return say.Of("about ")
 	}
-	return ""
+	return say.Text{}
 }
 
 // longerLead tries the reach with moreLeadMM more.
@@ -109,8 +109,8 @@ func (st *study) longerLead(ctx context.Context, tried []trial) (*Change, error)
 		return again.reason == "", err
 	})
 	return &Change{
-		Change: fmt.Sprintf("lead +%d mm", moreLeadMM), Reason: TooFar, Opens: opens, Of: len(all),
-		Sentence: fmt.Sprintf("A lead of %.0f mm instead of %g opens %s%d of %d places that are too far.", mostMM, *st.layout.ReachMM, aboutText(about), opens, len(all)),
+		Change: say.F("lead +%d mm", moreLeadMM), Reason: TooFar, Opens: opens, Of: len(all),
+		Sentence: say.F("A lead of %.0f mm instead of %g opens %s%d of %d places that are too far.", mostMM, *st.layout.ReachMM, aboutText(about), opens, len(all)),
 	}, err
 }
 
@@ -128,9 +128,9 @@ func (st *study) higherLimit(_ context.Context, tried []trial) (*Change, error) 
 	if limit == nil {
 		return nil, nil
 	}
-	nextDegC, class := *limit+beyondClassesK, ""
+	nextDegC, class := *limit+beyondClassesK, say.Text{}
 	if i, _ := slices.BinarySearch(classesDegC, *limit+1e-9); i < len(classesDegC) {
-		nextDegC, class = classesDegC[i], ", the next thermal class of IEC 60085"
+		nextDegC, class = classesDegC[i], say.Of(", the next thermal class of IEC 60085")
 	}
 	moreK, opens := nextDegC-*limit, 0
 	for _, t := range all {
@@ -139,8 +139,8 @@ func (st *study) higherLimit(_ context.Context, tried []trial) (*Change, error) 
 		}
 	}
 	return &Change{
-		Change: fmt.Sprintf("limit +%g K", moreK), Reason: TooHot, Opens: opens, Of: len(all),
-		Sentence: fmt.Sprintf("A component that stands %g °C instead of %g%s, opens %d of %d places that are too hot.", nextDegC, *limit, class, opens, len(all)),
+		Change: say.F("limit +%g K", moreK), Reason: TooHot, Opens: opens, Of: len(all),
+		Sentence: say.F("A component that stands %g °C instead of %g%s, opens %d of %d places that are too hot.", nextDegC, *limit, class, opens, len(all)),
 	}, nil
 }
 
@@ -172,8 +172,8 @@ func (st *study) shield(ctx context.Context, tried []trial) (*Change, error) {
 		return true, nil
 	})
 	return &Change{
-		Change: "shield against " + source, Reason: TooHot, Opens: opens, Of: len(all), Estimate: true,
-		Sentence: fmt.Sprintf("A bright shield between %s and the place opens %s%d of %d places that are too hot. Estimate: the shield itself is not solved for; drawn and solved it does a little more.", source, aboutText(about), opens, len(all)),
+		Change: say.F("shield against %s", source), Reason: TooHot, Opens: opens, Of: len(all), Estimate: true,
+		Sentence: say.F("A bright shield between %s and the place opens %s%d of %d places that are too hot. Estimate: the shield itself is not solved for; drawn and solved it does a little more.", source, aboutText(about), opens, len(all)),
 	}, err
 }
 

@@ -2,7 +2,6 @@ package spot
 
 import (
 	"context"
-	"fmt"
 	"math"
 	"slices"
 
@@ -10,6 +9,7 @@ import (
 	"aftbay/geom/bvh"
 	"aftbay/geom/dist"
 	"aftbay/geom/layout"
+	"aftbay/geom/say"
 	"aftbay/geom/scene"
 	"aftbay/thermal/balance"
 )
@@ -42,7 +42,7 @@ type trial struct {
 
 	reason string  // "" where it passed
 	missed float64 // Bare numbers: by how much, in the unit of the reason
-	detail string
+	detail say.Text
 }
 
 const (
@@ -57,8 +57,8 @@ const (
 )
 
 // refuse notes why. Bare numbers: missed is in the unit of the reason.
-func (t *trial) refuse(reason string, missed float64, format string, args ...any) {
-	t.reason, t.missed, t.detail = reason, missed, fmt.Sprintf(format, args...)
+func (t *trial) refuse(reason string, missed float64, detail say.Text) {
+	t.reason, t.missed, t.detail = reason, missed, detail
 }
 
 // try tests all places: where, then how, then how hot.
@@ -105,7 +105,7 @@ func (st *study) goOn(ctx context.Context, stands [][]trial, ticks int) ([]trial
 func (st *study) locate(t *trial) {
 	above := t.point.Add(t.normal.Mul(liftMM))
 	if i := st.inside(above); i >= 0 {
-		t.refuse(Buried, 0, "in %s", st.scene.Parts[i].Name)
+		t.refuse(Buried, 0, say.F("in %s", st.scene.Parts[i].Name))
 		return
 	}
 	if st.layout.ServeMM == nil {
@@ -115,7 +115,7 @@ func (st *study) locate(t *trial) {
 	// From the connector it may be nearer, by no more than that stands off.
 	leastMM := t.straightMM - st.connectorMM
 	if most := st.layout.ReachMM; most != nil && leastMM > *most {
-		t.refuse(TooFar, leastMM-*most, "%.0f mm in a straight line, %.0f allowed", t.straightMM, *most)
+		t.refuse(TooFar, leastMM-*most, say.F("%.0f mm in a straight line, %.0f allowed", t.straightMM, *most))
 		return
 	}
 	away := st.layout.ServeMM.Sub(above)
@@ -126,7 +126,7 @@ func (st *study) locate(t *trial) {
 		}
 		back := p.Pose.Inverse()
 		if p.Tree.AnyHit(back.Point(above), back.Dir(away), away.Len()) {
-			t.refuse(Walled, t.straightMM, "%s stands between", p.Name)
+			t.refuse(Walled, t.straightMM, say.F("%s stands between", p.Name))
 			return
 		}
 	}
@@ -172,7 +172,7 @@ func (st *study) fit(ctx context.Context, t *trial, of *turned) error {
 	t.supportedShare = st.foot.supportedShare(host, t.pose, math.Min(of.flatShare, leastSupport))
 	of.flatShare = math.Max(of.flatShare, t.supportedShare)
 	if t.supportedShare < leastSupport {
-		t.refuse(NotFlat, leastSupport-t.supportedShare, "%.1f %% of the foot lies on it, %.0f needed", 100*t.supportedShare, 100*leastSupport)
+		t.refuse(NotFlat, leastSupport-t.supportedShare, say.F("%.1f %% of the foot lies on it, %.0f needed", 100*t.supportedShare, 100*leastSupport))
 		return nil
 	}
 	if st.grounds(t); t.reason != "" {
@@ -219,7 +219,7 @@ func (st *study) overlaps(ctx context.Context, t *trial) error {
 			return err
 		}
 		if r.Overlap {
-			t.refuse(Overlap, 0, "runs into %s", p.Name)
+			t.refuse(Overlap, 0, say.F("runs into %s", p.Name))
 			return nil
 		}
 	}
@@ -264,21 +264,21 @@ func (st *study) clears(ctx context.Context, t *trial, states []string) error {
 func (st *study) refuseClose(t *trial) {
 	name := st.scene.Parts[t.nearest].Name
 	if math.IsInf(t.marginMM, -1) {
-		t.refuse(TooClose, t.leastMM, "meets %s %s", name, inState(t.state))
+		t.refuse(TooClose, t.leastMM, say.F("meets %s %s", name, inState(t.state)))
 		return
 	}
-	t.refuse(TooClose, -t.marginMM, "%.1f mm to %s %s, %g needed", t.leastMM+t.marginMM, name, inState(t.state), t.leastMM)
+	t.refuse(TooClose, -t.marginMM, say.F("%.1f mm to %s %s, %g needed", t.leastMM+t.marginMM, name, inState(t.state), t.leastMM))
 }
 
 // inState says a state in a sentence.
-func inState(state string) string {
+func inState(state string) say.Text {
 	switch state {
 	case layout.StateHot:
-		return "when hot"
+		return say.Of("when hot")
 	case layout.StateMoving:
-		return "as the groups move"
+		return say.Of("as the groups move")
 	case layout.StateAll:
-		return "hot and moving, tolerances taken off"
+		return say.Of("hot and moving, tolerances taken off")
 	}
-	return "at rest"
+	return say.Of("at rest")
 }

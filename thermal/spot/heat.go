@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"aftbay/geom/layout"
+	"aftbay/geom/say"
 	"aftbay/thermal/balance"
 )
 
@@ -55,7 +56,7 @@ func (t *trial) judge(errorShare float64) {
 	for i := range t.cases {
 		c := &t.cases[i]
 		if c.Verdict == balance.Over {
-			t.refuse(TooHot, -marginK(c), "%s in %s", c.Temperature.Against(*c.LimitDegC), c.Case)
+			t.refuse(TooHot, -marginK(c), say.F("%s in %s", c.Temperature.Against(*c.LimitDegC), c.Case))
 			return
 		}
 	}

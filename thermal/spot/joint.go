@@ -3,12 +3,12 @@ package spot
 import (
 	"cmp"
 	"context"
-	"fmt"
 	"slices"
 	"strings"
 
 	"aftbay/geom"
 	"aftbay/geom/dist"
+	"aftbay/geom/say"
 	"aftbay/geom/sweep"
 )
 
@@ -20,7 +20,7 @@ type Joint struct {
 	Unplaced []string     `json:"unplaced"` // components without a place beside the others
 	ScoreSum float64      `json:"score_sum"`
 	Proven   bool         `json:"proven"` // no better choice exists among the spots
-	Sentence string       `json:"sentence"`
+	Sentence say.Text     `json:"sentence"`
 }
 
 // JointPlace is one component in one of its spots.
@@ -62,28 +62,26 @@ func joint(ctx context.Context, searches []*study, studies []Study) (*Joint, err
 	return j, nil
 }
 
-func (j *Joint) sentence() string {
-	var moved, names []string
+func (j *Joint) sentence() say.Text {
+	var names []say.Text
+	moved := false
 	for _, p := range j.Places {
-		names = append(names, fmt.Sprintf("%s at place %d on %s", p.Component, p.Rank, p.Host))
-		if p.Rank > 1 {
-			moved = append(moved, p.Component)
-		}
+		names = append(names, say.F("%s at place %d on %s", p.Component, p.Rank, p.Host))
+		moved = moved || p.Rank > 1
 	}
-	var text string
+	text := say.Join(names, ", ")
 	switch {
 	case len(j.Places) == 0:
-		return "No component has a place."
-	case len(moved) == 0:
-		text = "Together they can all take their best place: "
+		return say.Of("No component has a place.")
+	case moved:
+		text = say.F("Together best: %s", text)
 	default:
-		text = "Together best: "
+		text = say.F("Together they can all take their best place: %s", text)
 	}
-	text += strings.Join(names, ", ")
 	if len(j.Unplaced) > 0 {
-		text += "; no place beside the others for " + strings.Join(j.Unplaced, ", ")
+		text = say.F("%s; no place beside the others for %s", text, strings.Join(j.Unplaced, ", "))
 	}
-	return text + "."
+	return say.F("%s.", text)
 }
 
 // choice is one component in one of its spots.

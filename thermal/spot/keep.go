@@ -50,7 +50,7 @@ func (st *study) readKeeps() error {
 		return nil
 	}
 	st.level = func(p geom.Vec) float64 { return p[2] }
-	st.assumed = append(st.assumed, "no vehicle: the splash line is measured from z = 0")
+	st.assumed = append(st.assumed, say.Of("no vehicle: the splash line is measured from z = 0"))
 	return nil
 }
 
@@ -64,7 +64,7 @@ func (st *study) splashes(t *trial) {
 		heightMM = math.Min(heightMM, st.level(t.pose.Point(v)))
 	}
 	if mostMM := *st.layout.SplashMM; heightMM < mostMM {
-		t.refuse(Splashed, mostMM-heightMM, "%.1f mm over the ground, the splash line lies at %g", heightMM, mostMM)
+		t.refuse(Splashed, mostMM-heightMM, say.F("%.1f mm over the ground, the splash line lies at %g", heightMM, mostMM))
 	}
 }
 
@@ -85,7 +85,7 @@ func (st *study) keeps(ctx context.Context, t *trial) error {
 			gapMM = 0
 		}
 		if gapMM < k.leastMM {
-			t.refuse(NotKept, k.leastMM-gapMM, "%.1f mm to %s, %g to be kept", gapMM, st.scene.Parts[k.part].Name, k.leastMM)
+			t.refuse(NotKept, k.leastMM-gapMM, say.F("%.1f mm to %s, %g to be kept", gapMM, st.scene.Parts[k.part].Name, k.leastMM))
 			return nil
 		}
 		if marginMM := gapMM - k.leastMM; marginMM < t.marginMM {
@@ -108,7 +108,7 @@ func (st *study) standsOver(t *trial) {
 			continue
 		}
 		if meets(body, st.scene.Body(i), dist.Sweep{Shift: geom.Box{Min: geom.Vec{0, 0, -fallMM}}}) {
-			t.refuse(OverFill, fallMM, "stands over %s", p.Name)
+			t.refuse(OverFill, fallMM, say.F("stands over %s", p.Name))
 			return
 		}
 	}

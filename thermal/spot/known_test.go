@@ -312,7 +312,7 @@ func TestHeatAndLeadsMoveWithTheLayout(t *testing.T) {
 func told(t *testing.T, s *Spot) {
 	t.Helper()
 	for _, part := range []string{" of plate, ", " mm lead, ", " °C in ", " mm clear of "} {
-		if !strings.Contains(s.Sentence, part) {
+		if !strings.Contains(s.Sentence.String(), part) {
 			t.Errorf("no %q in %q", part, s.Sentence)
 		}
 	}

@@ -3,12 +3,12 @@ package spot
 import (
 	"context"
 	"errors"
-	"fmt"
 	"math"
 
 	"aftbay/geom"
 	"aftbay/geom/bvh"
 	"aftbay/geom/lead"
+	"aftbay/geom/say"
 	"aftbay/geom/scene"
 )
 
@@ -45,7 +45,7 @@ func (st *study) readWire() {
 	if given != nil && given.DiameterMM != nil {
 		w.radiusMM = *given.DiameterMM / 2
 	} else {
-		st.assumed = append(st.assumed, fmt.Sprintf("lead of %d mm diameter", usualLeadMM))
+		st.assumed = append(st.assumed, say.F("lead of %d mm diameter", usualLeadMM))
 	}
 	if given != nil && given.BendRadiusMM != nil {
 		w.bendMM = *given.BendRadiusMM
@@ -53,7 +53,7 @@ func (st *study) readWire() {
 	if given != nil && given.FromMM != nil {
 		w.from = *given.FromMM
 	} else {
-		st.assumed = append(st.assumed, "the lead leaves from the middle of the component's top")
+		st.assumed = append(st.assumed, say.Of("the lead leaves from the middle of the component's top"))
 	}
 	st.connectorMM = w.from.Len()
 	st.wire = w
@@ -76,7 +76,7 @@ func (st *study) layField(ctx context.Context) error {
 	}
 	w.field = field
 	if _, insideMM := field.Exit(); insideMM > lostMM {
-		st.assumed = append(st.assumed, fmt.Sprintf("serve_mm lies inside a part: the lead goes %.0f mm straight out of it", insideMM))
+		st.assumed = append(st.assumed, say.F("serve_mm lies inside a part: the lead goes %.0f mm straight out of it", insideMM))
 	}
 	return nil
 }
@@ -141,7 +141,7 @@ func (st *study) obstacles(w *wire, serve geom.Vec) []lead.Body {
 			b.KeepMM = hotMM + w.radiusMM
 			if near, ok := p.Tree.Nearest(p.Pose.Inverse().Point(serve), b.KeepMM); ok {
 				b.KeepMM = math.Max(w.radiusMM, near.DistMM-1)
-				st.assumed = append(st.assumed, fmt.Sprintf("what it serves lies %.0f mm from %s: the lead keeps that instead of %g mm", near.DistMM, p.Name, hotMM))
+				st.assumed = append(st.assumed, say.F("what it serves lies %.0f mm from %s: the lead keeps that instead of %g mm", near.DistMM, p.Name, hotMM))
 			}
 		}
 		out = append(out, b)
@@ -202,14 +202,14 @@ func (st *study) leads(t *trial) {
 		return
 	}
 	if w.buried {
-		t.refuse(NoLead, boundlessMM, "serve_mm lies too deep inside a part")
+		t.refuse(NoLead, boundlessMM, say.Of("serve_mm lies too deep inside a part"))
 		return
 	}
 	most, slackMM := st.layout.ReachMM, st.slackMM[st.scene.Parts[t.host].Group]
 	if w.field == nil {
 		straightMM := st.layout.ServeMM.Sub(t.pose.Point(w.from)).Len()
 		if t.reachMM = &straightMM; most != nil && straightMM+slackMM > *most {
-			t.refuse(TooFar, straightMM+slackMM-*most, "%.0f mm in a straight line, %.0f allowed", straightMM, *most)
+			t.refuse(TooFar, straightMM+slackMM-*most, say.F("%.0f mm in a straight line, %.0f allowed", straightMM, *most))
 		}
 		return
 	}
@@ -225,24 +225,24 @@ func (st *study) leads(t *trial) {
 		}
 	}
 	if !ok {
-		t.refuse(NoLead, boundlessMM, "no way for it within %.0f mm", st.farthestMM())
+		t.refuse(NoLead, boundlessMM, say.F("no way for it within %.0f mm", st.farthestMM()))
 		return
 	}
 	if way == nil {
-		t.refuse(NoLead, lengthMM+slackMM-*most, "about %.0f mm of lead around what stands in between%s, %.0f allowed", lengthMM, slackText(slackMM), *most)
+		t.refuse(NoLead, lengthMM+slackMM-*most, say.F("about %s, %.0f allowed", leadText(lengthMM, slackMM), *most))
 		return
 	}
 	t.way, t.reachMM = way, &lengthMM
 	if most != nil && lengthMM+slackMM > *most {
-		t.refuse(NoLead, lengthMM+slackMM-*most, "%.0f mm of lead around what stands in between%s, %.0f allowed", lengthMM, slackText(slackMM), *most)
+		t.refuse(NoLead, lengthMM+slackMM-*most, say.F("%s, %.0f allowed", leadText(lengthMM, slackMM), *most))
 	}
 }
 
-func slackText(slackMM float64) string {
+func leadText(lengthMM, slackMM float64) say.Text {
 	if slackMM == 0 {
-		return ""
+		return say.F("%.0f mm of lead around what stands in between", lengthMM)
 	}
-	return fmt.Sprintf(" and %.0f mm of slack", slackMM)
+	return say.F("%.0f mm of lead around what stands in between and %.0f mm of slack", lengthMM, slackMM)
 }
 
 // bendShare: bends as wide as this share of what is asked for count as met, for
@@ -254,7 +254,7 @@ func (st *study) tighten(t *trial) (way []geom.Vec, lengthMM float64, ok bool) {
 	t.tight = true
 	r, ok := st.wire.field.Route(st.start(t), st.wire.bendMM)
 	if ok && r.BendMM < bendShare*st.wire.bendMM {
-		t.refuse(NoLead, st.wire.bendMM-r.BendMM, "its bends would have a radius of %.0f mm, %g needed", r.BendMM, st.wire.bendMM)
+		t.refuse(NoLead, st.wire.bendMM-r.BendMM, say.F("its bends would have a radius of %.0f mm, %g needed", r.BendMM, st.wire.bendMM))
 	}
 	return r.Points, r.LengthMM, ok
 }

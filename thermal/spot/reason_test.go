@@ -104,7 +104,7 @@ func TestEachReasonByItsOwnFixture(t *testing.T) {
 		told := false
 		for _, f := range r.Refused {
 			if f.Reason == c.reason && f.Count > 9 {
-				told = strings.Contains(f.Example, c.explanation)
+				told = strings.Contains(f.Example.String(), c.explanation)
 			} else if f.Reason != NotFlat && f.Reason != c.reason && !((c.reason == NoLead || c.reason == Walled) && f.Reason == TooFar) {
 				t.Errorf("%s: refused for another reason, %+v", c.reason, f)
 			}
@@ -112,7 +112,7 @@ func TestEachReasonByItsOwnFixture(t *testing.T) {
 		if !told {
 			t.Errorf("%s: not told as such: %+v", c.reason, r.Refused)
 		}
-		if !strings.HasPrefix(r.Studies[0].Sentence, "No place for box") {
+		if !strings.HasPrefix(r.Studies[0].Sentence.String(), "No place for box") {
 			t.Errorf("%s: %s", c.reason, r.Studies[0].Sentence)
 		}
 		r = search(t, stage(t, c.good, c.goodDoc), Options{PointsPerHost: 90, Most: 1})

@@ -3,6 +3,7 @@ package spot
 import (
 	"aftbay/geom"
 	"aftbay/geom/drop"
+	"aftbay/geom/say"
 	"aftbay/thermal/balance"
 )
 
@@ -43,23 +44,23 @@ type Result struct {
 
 // Study is the answer for one component.
 type Study struct {
-	Name        string    `json:"name"`
-	Role        string    `json:"role"`
-	LimitDegC   *float64  `json:"limit_degC"` // continuous; null without one
-	PeakDegC    *float64  `json:"peak_degC"`  // of a soak; null without one
-	Replaces    string    `json:"replaces,omitempty"`
-	ReachMM     *float64  `json:"reach_mm"` // the most allowed
-	Candidates  int       `json:"candidates"`
-	Acceptable  int       `json:"acceptable"` // candidates that passed all tests; the best of them are Spots
-	Spots       []Spot    `json:"spots"`      // best first
-	Refused     []Refused `json:"refused"`
-	Present     *Present  `json:"present"` // null where nothing is replaced
-	Sentence    string    `json:"sentence"`
-	Assumed     []string  `json:"assumed,omitempty"`
-	FinestMM    float64   `json:"finest_mm"`     // mean distance of neighbouring candidates in the last round
-	FreeAreaMM2 float64   `json:"free_area_mm2"` // estimate of the hosts' surface where its middle may stand
-	Changes     []Change  `json:"changes"`       // what would open more places, most first
-	Tried       []Tried   `json:"-"`             // every candidate, for pictures
+	Name        string     `json:"name"`
+	Role        string     `json:"role"`
+	LimitDegC   *float64   `json:"limit_degC"` // continuous; null without one
+	PeakDegC    *float64   `json:"peak_degC"`  // of a soak; null without one
+	Replaces    string     `json:"replaces,omitempty"`
+	ReachMM     *float64   `json:"reach_mm"` // the most allowed
+	Candidates  int        `json:"candidates"`
+	Acceptable  int        `json:"acceptable"` // candidates that passed all tests; the best of them are Spots
+	Spots       []Spot     `json:"spots"`      // best first
+	Refused     []Refused  `json:"refused"`
+	Present     *Present   `json:"present"` // null where nothing is replaced
+	Sentence    say.Text   `json:"sentence"`
+	Assumed     []say.Text `json:"assumed,omitempty"`
+	FinestMM    float64    `json:"finest_mm"`     // mean distance of neighbouring candidates in the last round
+	FreeAreaMM2 float64    `json:"free_area_mm2"` // estimate of the hosts' surface where its middle may stand
+	Changes     []Change   `json:"changes"`       // what would open more places, most first
+	Tried       []Tried    `json:"-"`             // every candidate, for pictures
 }
 
 // Tried is one candidate and what came of it.
@@ -74,12 +75,12 @@ type Tried struct {
 
 // Change is a single change of the task and what it would open.
 type Change struct {
-	Change   string `json:"change"`
-	Reason   string `json:"reason"`   // whose refusals it turns
-	Opens    int    `json:"opens"`    // of the candidates of the even round
-	Of       int    `json:"of"`       // refused for that reason, of the even round
-	Estimate bool   `json:"estimate"` // not tested as a place is; the sentence says why
-	Sentence string `json:"sentence"`
+	Change   say.Text `json:"change"`
+	Reason   string   `json:"reason"`   // whose refusals it turns
+	Opens    int      `json:"opens"`    // of the candidates of the even round
+	Of       int      `json:"of"`       // refused for that reason, of the even round
+	Estimate bool     `json:"estimate"` // not tested as a place is; the sentence says why
+	Sentence say.Text `json:"sentence"`
 }
 
 // Spot is one place where the component can be mounted. As a part it would have
@@ -151,10 +152,10 @@ type CaseHeat struct {
 
 // Refused counts the places that one rule refused.
 type Refused struct {
-	Component string `json:"component"`
-	Reason    string `json:"reason"`
-	Count     int    `json:"count"`
-	Example   string `json:"example"` // the narrowest miss, in words
+	Component string   `json:"component"`
+	Reason    string   `json:"reason"`
+	Count     int      `json:"count"`
+	Example   say.Text `json:"example"` // the narrowest miss, in words
 }
 
 // Present is where the replaced part sits now.

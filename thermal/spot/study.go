@@ -2,7 +2,6 @@ package spot
 
 import (
 	"context"
-	"fmt"
 	"math"
 	"slices"
 
@@ -41,7 +40,7 @@ type study struct {
 	rules       map[string][][]clearance.Rule // by the host's group, by part
 	slackMM     map[string]float64            // by the host's group
 	mountWK     *float64
-	assumed     []string
+	assumed     []say.Text
 	progress    stages
 }
 
@@ -52,7 +51,7 @@ func newStudy(s *scene.Scene, number int, heat *balance.Result, guests *clearanc
 	if heat != nil && len(heat.Cases) > 0 {
 		st.heat = heat
 	} else {
-		st.assumed = append(st.assumed, "no heat study: temperatures play no part")
+		st.assumed = append(st.assumed, say.Of("no heat study: temperatures play no part"))
 	}
 	if name := c.Layout.Replaces; name != "" {
 		i, ok := s.Index(name)
@@ -123,7 +122,7 @@ func (st *study) readMount() {
 	}
 	if t := st.scene.Parts[st.replaced].Layout.Thermal; t != nil && t.Mount != nil {
 		st.mountWK = &t.Mount.WK
-		st.assumed = append(st.assumed, fmt.Sprintf("mount of %.3g W/K, as %q has it", *st.mountWK, st.layout.Replaces))
+		st.assumed = append(st.assumed, say.F("mount of %.3g W/K, as %q has it", *st.mountWK, st.layout.Replaces))
 	}
 }
 

@@ -171,7 +171,7 @@ func TestLongerLeadOpensPlaces(t *testing.T) {
 		t.Errorf("%d said to open, %d pass with the longer lead", opens, passed)
 	}
 	for _, part := range []string{"No place for box", TooFar, "What helps: allow a longer reach_mm", "A lead of 400 mm instead of 350 opens"} {
-		if !strings.Contains(short.Sentence, part) {
+		if !strings.Contains(short.Sentence.String(), part) {
 			t.Errorf("no %q in %q", part, short.Sentence)
 		}
 	}
@@ -247,7 +247,7 @@ func TestBadComponentsAreExplained(t *testing.T) {
 	s := stage(t, []block{{name: "plate", role: "engine", high: geom.Vec{30, 25, 20}}}, nil)
 	a := search(t, s, Options{PointsPerHost: 40}).Studies[0]
 	for _, part := range []string{"No place for box", NotFlat, "its foot is 40 x 30 mm", "a smaller foot"} {
-		if !strings.Contains(a.Sentence, part) {
+		if !strings.Contains(a.Sentence.String(), part) {
 			t.Errorf("no %q in %q", part, a.Sentence)
 		}
 	}
@@ -267,12 +267,12 @@ func TestMapHoldsEveryCandidate(t *testing.T) {
 		if counts[r.Reason] != r.Count {
 			t.Errorf("%s: %d on the map, %d counted", r.Reason, counts[r.Reason], r.Count)
 		}
-		if helps[r.Reason] == "" {
+		if helps[r.Reason].String() == "" {
 			t.Errorf("%s: nobody knows what helps", r.Reason)
 		}
 	}
 	for _, reason := range reasons {
-		if helps[reason] == "" {
+		if helps[reason].String() == "" {
 			t.Errorf("%s: nobody knows what helps", reason)
 		}
 	}

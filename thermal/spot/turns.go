@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"aftbay/geom"
+	"aftbay/geom/say"
 	"aftbay/geom/scene"
 )
 
@@ -121,7 +122,7 @@ func (st *study) onAxis(t *trial, of *turned) {
 		of.axis = &found
 	}
 	if by := *of.axis; by >= 0 {
-		t.refuse(Overlap, 0, "runs into %s", st.scene.Parts[by].Name)
+		t.refuse(Overlap, 0, say.F("runs into %s", st.scene.Parts[by].Name))
 	}
 }
 
