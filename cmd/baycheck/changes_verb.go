@@ -12,6 +12,7 @@ import (
 	"aftbay/geom/clearance"
 	"aftbay/geom/compare"
 	"aftbay/geom/layout"
+	"aftbay/geom/say"
 	"aftbay/geom/scene"
 	"aftbay/gui/desk"
 	"aftbay/thermal/outcome"
@@ -57,7 +58,7 @@ func changed(ctx context.Context, c *call) (bool, error) {
 	out := changedAll{Result: r, Drop: o.Drop, Sight: o.Sight, Heat: o.Heat, Questions: compared(o, slices.Contains(c.questions, questionFit))}
 	tables := append(desk.ChangesTables(r), desk.OutcomeTables(o)...)
 	last := &tables[len(tables)-1]
-	last.Foot = append(last.Foot, o.Sentences()...)
+	last.Foot = append(last.Foot, say.English(o.Sentences())...)
 	last.Foot = append(last.Foot, out.gate())
 	return out.fails(), c.give(out, tables...)
 }

@@ -82,7 +82,7 @@ func TestDropSaysTheSameEverywhere(t *testing.T) {
 	_, table, _ := do(t, "drop", dir, "--map")
 	buys, swaps := desk.BuysPage(&s)
 	for _, said := range []string{
-		desk.DropSentence(&whole), whole.Binding.High.Sentence, whole.Map.Sentence(), swaps.Rows[0].Cells[2], buys.Rows[0].Cells[2], s.Tiles[desk.Lowers].Answer[:5],
+		desk.DropSentence(&whole), whole.Binding.High.Sentence.String(), whole.Map.Sentence().String(), swaps.Rows[0].Cells[2], buys.Rows[0].Cells[2], s.Tiles[desk.Lowers].Answer[:5],
 	} {
 		if !strings.Contains(table, said) {
 			t.Errorf("the command's table does not say %q", said)

@@ -97,7 +97,7 @@ func TestCoilIsProposedLowOnTheBlock(t *testing.T) {
 	var low *spot.Spot
 	var first []string
 	for i := range st.Spots[:min(3, len(st.Spots))] {
-		first = append(first, st.Spots[i].Sentence)
+		first = append(first, st.Spots[i].Sentence.String())
 		if one := &st.Spots[i]; one.Host == "block" && one.PointMM[2] < lowMM && low == nil {
 			low = one
 		}
@@ -105,7 +105,7 @@ func TestCoilIsProposedLowOnTheBlock(t *testing.T) {
 	switch {
 	case low == nil:
 		t.Fatalf("none of the first three is low on the block: %q", first)
-	case !strings.Contains(low.Sentence, "side of block, ") || !strings.Contains(low.Sentence, " mm lead"):
+	case !strings.Contains(low.Sentence.String(), "side of block, ") || !strings.Contains(low.Sentence.String(), " mm lead"):
 		t.Errorf("%s", low.Sentence)
 	case low.Temperature.HighDegC >= st.Present.Temperature.HighDegC-20:
 		t.Errorf("up to %.0f °C there, %.0f °C where it is now", low.Temperature.HighDegC, st.Present.Temperature.HighDegC)

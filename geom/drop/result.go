@@ -70,6 +70,7 @@ type Stop struct {
 	Limit    say.Text `json:"limit"`
 	DropMM   float64  `json:"drop_mm"`
 	Sentence say.Text `json:"sentence"`
+	Event    say.Text `json:"-"` // what happens there
 }
 
 // Limit is one thing that can stop the group.

@@ -115,10 +115,10 @@ func (r *Result) bind(w Window) Binding {
 	for _, l := range r.Limits {
 		for _, own := range l.WindowsMM {
 			if b.High == nil && own[1] == w[1] && w[1] < r.RangeMM[1] {
-				b.High = &Stop{l.Name, w[1], say.F("Stops at %s: %s", units.FormatMM(w[1]), l.event)}
+				b.High = &Stop{l.Name, w[1], say.F("Stops at %s: %s", units.FormatMM(w[1]), l.event), l.event}
 			}
 			if b.Low == nil && own[0] == w[0] && w[0] > r.RangeMM[0] {
-				b.Low = &Stop{l.Name, w[0], say.F("Must go down at least %s: above that %s", units.FormatMM(w[0]), l.event)}
+				b.Low = &Stop{l.Name, w[0], say.F("Must go down at least %s: above that %s", units.FormatMM(w[0]), l.event), l.event}
 			}
 		}
 	}

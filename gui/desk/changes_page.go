@@ -12,7 +12,7 @@ func ChangesWords(s *State) (sentence, rest string) {
 	case a.Value == nil:
 		return phrase.Of("Nothing to compare yet."), ""
 	}
-	sentence = a.Value.Sentence
+	sentence = phrase.Say(a.Value.Sentence)
 	if !a.Fresh {
 		sentence = phrase.Of("Before the last change: ") + sentence
 	}
@@ -50,7 +50,7 @@ func ChangesParts(s *State) Table {
 	}
 	t.Rows = ChangedParts(r).Rows
 	for _, set := range r.Settings {
-		t.Rows = append(t.Rows, Row{Cells: []string{"setting", set.Where, "", set.Before + " → " + set.After}})
+		t.Rows = append(t.Rows, Row{Cells: []string{"setting", set.Where, "", phrase.Say(set.Before) + " → " + phrase.Say(set.After)}})
 	}
 	return t
 }
@@ -65,8 +65,8 @@ func ChangeText(s *State, id string) []string {
 		for i := range kind.list {
 			if f := &kind.list[i]; f.ID == id {
 				line := capital(kind.name) + ": " + f.A + " to " + f.B + ", " + f.State
-				if f.Why != "" {
-					line += "; " + f.Why
+				if !f.Why.IsZero() {
+					line += "; " + phrase.Say(f.Why)
 				}
 				return []string{line + "."}
 			}

@@ -14,12 +14,12 @@ func ChangesTables(r *compare.Result) []Table {
 	if len(r.Settings) > 0 {
 		t := Table{Title: phrase.Of("Settings"), Columns: []Column{text(phrase.Of("where")), text(phrase.Of("before")), text(phrase.Of("after"))}}
 		for _, s := range r.Settings {
-			t.Rows = append(t.Rows, Row{Cells: []string{s.Where, s.Before, s.After}})
+			t.Rows = append(t.Rows, Row{Cells: []string{s.Where, phrase.Say(s.Before), phrase.Say(s.After)}})
 		}
 		tables = append(tables, t)
 	}
 	last := &tables[len(tables)-1]
-	last.Foot = append(last.Foot, r.Sentence, SameWords(r))
+	last.Foot = append(last.Foot, phrase.Say(r.Sentence), SameWords(r))
 	return tables
 }
 
@@ -53,7 +53,7 @@ func ChangedFindings(r *compare.Result) Table {
 				by = "+" + by
 			}
 			t.Rows = append(t.Rows, Row{
-				Cells:   []string{kind.name, f.A, f.B, f.State, optionalMM(f.BeforeMM), optionalMM(f.NowMM), by, f.Was, f.Verdict, f.Why},
+				Cells:   []string{kind.name, f.A, f.B, f.State, optionalMM(f.BeforeMM), optionalMM(f.NowMM), by, f.Was, f.Verdict, phrase.Say(f.Why)},
 				Verdict: f.Verdict, Key: f.ID, Parts: []string{f.A, f.B},
 			})
 		}

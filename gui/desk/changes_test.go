@@ -245,7 +245,7 @@ func TestThePacketTellsTheChanges(t *testing.T) {
 	}
 	page, err := os.ReadFile(filepath.Join(out, "report.html"))
 	must(t, err)
-	for _, want := range []string{s.Answers.Changes.Value.Sentence, "<td><b>moved</b></td><td><b>lid</b></td><td class=\"n\">8.00</td>", "<td><b>reshaped</b></td><td><b>tray</b></td><td class=\"n\">6.00</td>"} {
+	for _, want := range []string{s.Answers.Changes.Value.Sentence.String(), "<td><b>moved</b></td><td><b>lid</b></td><td class=\"n\">8.00</td>", "<td><b>reshaped</b></td><td><b>tray</b></td><td class=\"n\">6.00</td>"} {
 		if !strings.Contains(string(page), want) {
 			t.Errorf("the page lacks %q", want)
 		}

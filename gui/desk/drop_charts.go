@@ -76,14 +76,14 @@ func clearanceChart(r *drop.Result) Chart {
 	for _, e := range append(slices.Clone(r.Ends), drop.Ends{Low: r.Binding.Low, High: r.Binding.High}) {
 		for _, stop := range []*drop.Stop{e.Low, e.High} {
 			if stop != nil {
-				ends[stop.Limit] = true
+				ends[stop.Limit.String()] = true
 			}
 		}
 	}
 	for _, first := range []bool{true, false} {
 		for i := range r.Limits {
 			l := &r.Limits[i]
-			if ends[l.Name] == first && len(c.Lines) < drawnClearances {
+			if ends[l.Name.String()] == first && len(c.Lines) < drawnClearances {
 				c.left(r, l)
 			}
 		}
@@ -100,7 +100,7 @@ func (c *Chart) left(r *drop.Result, l *drop.Limit) {
 	if (l.Kind != drop.KindClearance && l.Kind != drop.KindDeck) || len(l.Values) != len(r.Curve) {
 		return
 	}
-	line := ChartLine{Name: l.Name}
+	line := ChartLine{Name: phrase.Say(l.Name)}
 	for k, v := range l.Values {
 		if v != nil {
 			line.X, line.Y = append(line.X, r.Curve[k].DropMM), append(line.Y, *v-l.Allowed)

@@ -19,12 +19,12 @@ func MapTable(m *drop.Map) Table {
 		}
 		for i, w := range c.WindowsMM {
 			t.Rows = append(t.Rows, Row{
-				Cells:   []string{units.NumberMM(c.ShiftMM), units.NumberMM(w[0]), units.NumberMM(w[1]), orEnd(c.Low[i]), orEnd(c.High[i])},
+				Cells:   []string{units.NumberMM(c.ShiftMM), units.NumberMM(w[0]), units.NumberMM(w[1]), orEnd(phrase.Say(c.Low[i])), orEnd(phrase.Say(c.High[i]))},
 				Verdict: "ok",
 			})
 		}
 	}
-	t.Foot = []string{m.Sentence(), MapLegend(m)}
+	t.Foot = []string{phrase.Say(m.Sentence()), MapLegend(m)}
 	return t
 }
 
@@ -53,7 +53,7 @@ func MapCells(m *drop.Map) Table {
 				holds = "yes"
 			}
 			if n := m.Limit[i][k]; n >= 0 {
-				limit = m.Limits[n]
+				limit = phrase.Say(m.Limits[n])
 			}
 			t.Rows = append(t.Rows, Row{Cells: []string{exact(&shiftMM), exact(&dropMM), exact(m.MarginMM[i][k]), holds, limit}})
 		}
@@ -93,7 +93,7 @@ func SwapTable(swaps []drop.Swap) Table {
 		if s.Binding.High == nil {
 			return phrase.Of("end of the range")
 		}
-		return afterColon(s.Binding.High.Sentence)
+		return phrase.Say(s.Binding.High.Event)
 	})
 	for _, att := range sortedKeys(swaps[0].GroundMM) {
 		row(phrase.Of("height over ground, ")+att, func(s *drop.Swap) string { return units.FormatMM(s.GroundMM[att]) })

@@ -45,7 +45,7 @@ func MapPageOf(s *State) MapPage {
 	case a.Rough:
 		p.Says = phrase.F("Coarse so far, places %s apart; finer ones follow.", units.FormatMM(a.Value.StepMM[0]))
 	default:
-		p.Says = a.Value.Sentence()
+		p.Says = phrase.Say(a.Value.Sentence())
 	}
 	if a.Value == nil {
 		return p
@@ -65,7 +65,7 @@ func mapHere(s *State, m *drop.Map) string {
 	text := phrase.F("At %s down, %s: ", units.FormatMM(at.DropMM), asideText(at.ShiftMM))
 	limit := ""
 	if k := m.Limit[row][col]; k >= 0 {
-		limit = m.Limits[k]
+		limit = phrase.Say(m.Limits[k])
 	}
 	switch mm := m.MarginMM[row][col]; {
 	case mm == nil:
@@ -121,12 +121,12 @@ func shiftedLine(s *State) (line, verdict string) {
 	}
 	for i, w := range c.WindowsMM {
 		if s.DropMM >= w[0] && s.DropMM <= w[1] {
-			return phrase.F("%s: %s left, then %s", where, units.FormatMM(w[1]-s.DropMM), orEnd(c.High[i])), "ok"
+			return phrase.F("%s: %s left, then %s", where, units.FormatMM(w[1]-s.DropMM), orEnd(phrase.Say(c.High[i]))), "ok"
 		}
 	}
 	if n := len(c.WindowsMM); n > 0 {
 		if w := c.WindowsMM[n-1]; s.DropMM > w[1] {
-			return phrase.F("%s: %s too low, %s", where, units.FormatMM(s.DropMM-w[1]), orEnd(c.High[n-1])), "short"
+			return phrase.F("%s: %s too low, %s", where, units.FormatMM(s.DropMM-w[1]), orEnd(phrase.Say(c.High[n-1]))), "short"
 		}
 		return phrase.F("%s: holds at %s", where, windowsText(c.WindowsMM)), "short"
 	}
@@ -148,7 +148,7 @@ func regionsOf(m *drop.Map) []MapRegion {
 	for k, s := range sums {
 		if s.n > 0 {
 			row, col := nearestPlace(m, k, s.row/s.n, s.col/s.n)
-			out = append(out, MapRegion{Limit: m.Limits[k], Places: s.n, Row: row, Col: col})
+			out = append(out, MapRegion{Limit: phrase.Say(m.Limits[k]), Places: s.n, Row: row, Col: col})
 		}
 	}
 	sort.SliceStable(out, func(i, j int) bool { return out[i].Places > out[j].Places })

@@ -21,7 +21,7 @@ func DropPage(r *drop.Result, nowMM float64) Table {
 		if !telling(*l, r) {
 			continue
 		}
-		row := Row{Key: l.Name, Verdict: "ok", Cells: []string{l.Name, "never", "", l.Source}}
+		row := Row{Key: l.Name.String(), Verdict: "ok", Cells: []string{phrase.Say(l.Name), "never", "", phrase.Say(l.Source)}}
 		if l.MostMM != nil {
 			row.Cells[1], row.Cells[2] = units.NumberMM(*l.MostMM), units.NumberMM(*l.MostMM-nowMM)
 		}
@@ -122,7 +122,7 @@ func DropLine(s *State) (line, verdict string) {
 	}
 	switch {
 	case stop != nil && s.DropMM > window[1]:
-		return phrase.F("%s too low: stopped at %s, %s", units.FormatMM(s.DropMM-window[1]), units.FormatMM(stop.DropMM), afterColon(stop.Sentence)), "short"
+		return phrase.F("%s too low: stopped at %s, %s", units.FormatMM(s.DropMM-window[1]), units.FormatMM(stop.DropMM), phrase.Say(stop.Event)), "short"
 	case s.DropMM < window[0]:
 		return phrase.F("must come down to %s at least", units.FormatMM(window[0])), "short"
 	case r.WindowMM == nil:
@@ -188,7 +188,7 @@ func DropWords(s *State) (sentence string, notes []string) {
 	if !a.Fresh {
 		sentence = phrase.Of("Before the last change: ") + sentence
 	}
-	return sentence, append(otherWindows(a.Value), a.Value.Notes...)
+	return sentence, append(otherWindows(a.Value), phrase.All(a.Value.Notes)...)
 }
 
 // BuysPage returns what the drop buys and what exchanges of parts would change.

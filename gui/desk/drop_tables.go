@@ -57,7 +57,7 @@ func CurveTable(r *drop.Result) Table {
 	for i := range r.Limits {
 		if l := &r.Limits[i]; len(l.Values) == len(r.Curve) && (l.Kind == drop.KindClearance || l.Kind == drop.KindDeck) {
 			drawn = append(drawn, l)
-			t.Columns = append(t.Columns, number(l.Name+" mm"))
+			t.Columns = append(t.Columns, number(phrase.Say(l.Name)+" mm"))
 		}
 	}
 	for k := range r.Curve {
@@ -135,11 +135,11 @@ func GainTable(r *drop.Result, at Stand) Table {
 		all = now
 	}
 	for _, g := range all {
-		cells := []string{g.What, gainText(g.Unit, g.Start)}
+		cells := []string{phrase.Say(g.What), gainText(g.Unit, g.Start)}
 		if showNow {
 			cells = append(cells, "", "")
-			if n, ok := gainNamed(now, g.What); ok {
-				cells = []string{g.What, gainText(g.Unit, g.Start), gainText(n.Unit, n.End), changeText(n)}
+			if n, ok := gainNamed(now, g.What.String()); ok {
+				cells = []string{phrase.Say(g.What), gainText(g.Unit, g.Start), gainText(n.Unit, n.End), changeText(n)}
 			}
 		}
 		if hasEnd {
@@ -160,15 +160,15 @@ func standHead(at Stand) string {
 
 // seenText says what the share of the rear view is of, or why there is none.
 func seenText(r *drop.Result) string {
-	if r.SeenNote != "" {
-		return phrase.Of("Rear view: ") + r.SeenNote + "."
+	if !r.SeenNote.IsZero() {
+		return phrase.Of("Rear view: ") + phrase.Say(r.SeenNote) + "."
 	}
 	return phrase.Of("Rear view: share of the prescribed road that either eye sees in the mirror.")
 }
 
 func gainNamed(list []drop.Gain, what string) (drop.Gain, bool) {
 	for _, g := range list {
-		if g.What == what {
+		if g.What.String() == what {
 			return g, true
 		}
 	}
@@ -221,7 +221,7 @@ func MassTable(m *drop.Mass) Table {
 		if p.Kg == nil {
 			verdict = phrase.Of("no rule")
 		}
-		t.Rows = append(t.Rows, Row{Cells: append([]string{p.Part, p.Group, optionalKg(p.Kg), p.Basis}, append(placeCells(p.CGMM), p.How)...), Key: p.Part, Parts: []string{p.Part}, Verdict: verdict})
+		t.Rows = append(t.Rows, Row{Cells: append([]string{p.Part, p.Group, optionalKg(p.Kg), p.Basis}, append(placeCells(p.CGMM), phrase.Say(p.How))...), Key: p.Part, Parts: []string{p.Part}, Verdict: verdict})
 	}
 	for _, g := range m.Groups {
 		name := phrase.Of("sum of ") + g.Group
@@ -238,7 +238,7 @@ func MassTable(m *drop.Mass) Table {
 		kg := g.Kg
 		t.Rows = append(t.Rows, Row{Cells: append([]string{name, g.Group, optionalKg(&kg), known}, append(placeCells(g.CGMM), "")...)})
 	}
-	t.Rows = append(t.Rows, Row{Cells: append([]string{"vehicle", "", optionalKg(m.VehicleKg), ""}, append(placeCells(m.CGMM), m.From)...)})
+	t.Rows = append(t.Rows, Row{Cells: append([]string{"vehicle", "", optionalKg(m.VehicleKg), ""}, append(placeCells(m.CGMM), phrase.Say(m.From))...)})
 	t.Foot = []string{phrase.F("%s goes down: %s.", units.FormatKg(m.GroupKg), m.Basis)}
 	return t
 }

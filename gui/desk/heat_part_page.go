@@ -161,7 +161,7 @@ func heatSays(p *balance.PartHeat) []string {
 		}
 	}
 	if p.LimitDegC != nil {
-		lines = append(lines, fmt.Sprintf("%s: %s.", capital(p.Verdict), p.Temperature.Judged(*p.LimitDegC)), phrase.Of("Limit from: ")+limitSource(p)+".")
+		lines = append(lines, phrase.F("%s: %s.", capital(phrase.Word(p.Verdict)), p.Temperature.Judged(*p.LimitDegC)), phrase.Of("Limit from: ")+limitSource(p)+".")
 		if p.HighAboveS != nil && *p.HighAboveS > 0 {
 			lines = append(lines, phrase.F("The high end is above it for %s, the nominal for %s.", units.FormatMin(*p.HighAboveS), units.FormatMin(*p.AboveLimitS)))
 		}

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"aftbay/geom/layout"
+	"aftbay/geom/say"
 	"aftbay/geom/units"
 	"aftbay/thermal/balance"
 )
@@ -79,10 +80,10 @@ func TestHeatWarnings(t *testing.T) {
 	s := heated(t).State()
 	r := s.Answers.Heat.Value
 	r.Warnings = append(r.Warnings,
-		balance.Warning{Kind: balance.Ignites, Part: "tray", Near: "pipe", Text: "tray: leaks"},
-		balance.Warning{Kind: balance.Ignites, Part: "lid", Near: "pipe", Text: "lid: leaks"},
-		balance.Warning{Kind: balance.Ignites, Part: "tray", Near: "block", Text: "tray: drips"},
-		balance.Warning{Kind: balance.Ignites, Part: "lid", Near: "block", Text: "lid: drips"},
+		balance.Warning{Kind: balance.Ignites, Part: "tray", Near: "pipe", Text: say.Of("tray: leaks")},
+		balance.Warning{Kind: balance.Ignites, Part: "lid", Near: "pipe", Text: say.Of("lid: leaks")},
+		balance.Warning{Kind: balance.Ignites, Part: "tray", Near: "block", Text: say.Of("tray: drips")},
+		balance.Warning{Kind: balance.Ignites, Part: "lid", Near: "block", Text: say.Of("lid: drips")},
 	)
 	all := strings.Join(HeatWarnings(&s, &Attention{Page: Heats}), "\n")
 	for _, want := range []string{"Tray: leaks", "Tray: drips", "And 1 more like these", "Drive: ", "within a second of contact"} {

@@ -1,7 +1,8 @@
 package desk
 
 import (
-	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"aftbay/gui/phrase"
 	"aftbay/thermal/balance"
@@ -34,7 +35,7 @@ func HeatWarnings(s *State, a *Attention) []string {
 				continue
 			}
 			told++
-			out = append(out, capital(w.Text))
+			out = append(out, capital(phrase.Say(w.Text)))
 		}
 		if more > 0 {
 			out = append(out, phrase.F("And %d more like these, told with each part and in the packet.", more))
@@ -51,7 +52,7 @@ func partWarnings(r *balance.Result, p *balance.PartHeat) []string {
 	}
 	for i := range r.Warnings {
 		if w := &r.Warnings[i]; w.Kind != balance.Burns && (w.Part == p.Name || w.Near == p.Name) {
-			out = append(out, capital(w.Text))
+			out = append(out, capital(phrase.Say(w.Text)))
 		}
 	}
 	return out
@@ -59,8 +60,9 @@ func partWarnings(r *balance.Result, p *balance.PartHeat) []string {
 
 // capital begins a sentence with a capital letter.
 func capital(sentence string) string {
-	if sentence == "" {
+	first, size := utf8.DecodeRuneInString(sentence)
+	if size == 0 {
 		return ""
 	}
-	return strings.ToUpper(sentence[:1]) + sentence[1:]
+	return string(unicode.ToUpper(first)) + sentence[size:]
 }

@@ -35,7 +35,7 @@ func HeatTable(r *balance.Result) Table {
 		t.Foot = append(t.Foot, phrase.F("%s. Worst: %s in %s: %s.", n.text(), n.worst.Name, n.in, n.worst.Temperature.Judged(*n.worst.LimitDegC)))
 	}
 	for i := range r.Warnings {
-		t.Foot = append(t.Foot, r.Warnings[i].Text)
+		t.Foot = append(t.Foot, phrase.Say(r.Warnings[i].Text))
 	}
 	t.Foot = append(t.Foot, r.Caution, r.Validation)
 	return t
@@ -100,14 +100,14 @@ func SpotTable(r *spot.Result) Table {
 			Cells: []string{
 				sp.Component, strconv.Itoa(sp.Rank), sp.Host, pointText(sp.PointMM), low, nominal, high,
 				optionalMM(sp.ClearanceMM), optionalMM(sp.ReachMM), scoreText(sp.Score), sp.Verdict,
-				sp.Side, units.NumberMM(sp.SlackMM), sp.Sentence,
+				sp.Side, units.NumberMM(sp.SlackMM), phrase.Say(sp.Sentence),
 			},
 			Verdict: sp.Verdict, Key: strconv.Itoa(sp.Rank), Parts: []string{sp.Host},
 		})
 	}
 	for i := range r.Studies {
 		st := &r.Studies[i]
-		t.Foot = append(t.Foot, st.Sentence)
+		t.Foot = append(t.Foot, phrase.Say(st.Sentence))
 		if now := PresentText(st); now != "" {
 			t.Foot = append(t.Foot, now)
 		}
@@ -119,7 +119,7 @@ func SpotTable(r *spot.Result) Table {
 		}
 	}
 	if r.Joint != nil {
-		t.Foot = append(t.Foot, r.Joint.Sentence)
+		t.Foot = append(t.Foot, phrase.Say(r.Joint.Sentence))
 	}
 	t.Foot = append(t.Foot, r.Caution)
 	return t

@@ -21,21 +21,21 @@ func DropTable(r *drop.Result) Table {
 		verdict := "ok"
 		if l.MostMM == nil || *l.MostMM < 0 {
 			verdict = "short"
-		} else if r.Binding.High != nil && r.Binding.High.Limit == l.Name {
+		} else if r.Binding.High != nil && r.Binding.High.Limit.String() == l.Name.String() {
 			verdict = "close"
 		}
 		t.Rows = append(t.Rows, Row{
-			Cells:   []string{l.Name, l.Kind, optionalMM(l.MostMM), windowsText(l.WindowsMM), l.Source},
-			Verdict: verdict, Key: l.Name,
+			Cells:   []string{phrase.Say(l.Name), l.Kind, optionalMM(l.MostMM), windowsText(l.WindowsMM), phrase.Say(l.Source)},
+			Verdict: verdict, Key: l.Name.String(),
 		})
 	}
-	t.Foot = append(append([]string{DropSentence(r)}, otherWindows(r)...), r.Notes...)
+	t.Foot = append(append([]string{DropSentence(r)}, otherWindows(r)...), phrase.All(r.Notes)...)
 	if quiet > 0 {
 		t.Foot = append(t.Foot, phrase.F("%d more clearances hold over the whole range", quiet))
 	}
 	for _, stop := range []*drop.Stop{r.Binding.Low, r.Binding.High} {
 		if stop != nil {
-			t.Foot = append(t.Foot, stop.Sentence)
+			t.Foot = append(t.Foot, phrase.Say(stop.Sentence))
 		}
 	}
 	if len(r.Mass.Missing) > 0 {
@@ -52,25 +52,15 @@ func DropSentence(r *drop.Result) string {
 		if r.Binding.High == nil {
 			return s + phrase.Of(", the end of the range studied.")
 		}
-		return phrase.F("%s: then %s.", s, afterColon(r.Binding.High.Sentence))
+		return phrase.F("%s: then %s.", s, phrase.Say(r.Binding.High.Event))
 	case r.ReachMM != nil:
 		s := phrase.F("No drop meets every limit; apart from those that fail throughout, %s to %s", units.NumberMM(r.ReachMM[0]), units.FormatMM(r.ReachMM[1]))
 		if r.Binding.High != nil {
-			s += ": then " + afterColon(r.Binding.High.Sentence)
+			s += ": then " + phrase.Say(r.Binding.High.Event)
 		}
 		return s + "."
 	}
 	return phrase.F("No drop from %s to %s meets every limit.", units.NumberMM(r.RangeMM[0]), units.FormatMM(r.RangeMM[1]))
-}
-
-// afterColon returns what a stop's sentence says happens there.
-func afterColon(sentence string) string {
-	for i := 0; i+1 < len(sentence); i++ {
-		if sentence[i] == ':' && sentence[i+1] == ' ' {
-			return sentence[i+2:]
-		}
-	}
-	return sentence
 }
 
 func windowsText(windows []drop.Window) string {

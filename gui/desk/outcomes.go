@@ -162,7 +162,7 @@ func OutcomeWords(s *State) []string {
 	case a.Value.Nothing():
 		return nil
 	}
-	return a.Value.Sentences()
+	return phrase.All(a.Value.Sentences())
 }
 
 // ChangesOther lists in one table what became of drop, rear view and heat, for
@@ -186,7 +186,7 @@ func ChangesOther(s *State) Table {
 	}
 	add := func(question, change string, list []outcome.Figure) {
 		for _, f := range list {
-			t.Rows = append(t.Rows, Row{Cells: []string{question, change, f.What, optionalMM(f.Before), optionalMM(f.Now), f.Unit, ""}})
+			t.Rows = append(t.Rows, Row{Cells: []string{question, change, phrase.Say(f.What), optionalMM(f.Before), optionalMM(f.Now), f.Unit, ""}})
 		}
 	}
 	if r.Drop != nil {
@@ -289,7 +289,7 @@ func changedFigures(title string, list []outcome.Figure) Table {
 		if f.Before != nil && f.Now != nil {
 			by = fmt.Sprintf("%+.2f", *f.Now-*f.Before)
 		}
-		t.Rows = append(t.Rows, Row{Cells: []string{f.What, f.Unit, optionalMM(f.Before), optionalMM(f.Now), by}})
+		t.Rows = append(t.Rows, Row{Cells: []string{phrase.Say(f.What), f.Unit, optionalMM(f.Before), optionalMM(f.Now), by}})
 	}
 	return t
 }

@@ -78,7 +78,7 @@ func TestPacketTellsTheOutcomes(t *testing.T) {
 		t.Fatalf("the block is no hotter: %s", heat.Sentence)
 	}
 	for _, want := range s.Answers.Outcomes.Value.Sentences() {
-		if !strings.Contains(string(page), want) {
+		if !strings.Contains(string(page), want.String()) {
 			t.Errorf("the page lacks %q", want)
 		}
 	}

@@ -48,18 +48,18 @@ func (b *packer) assumptions(m *report.Model) {
 		phrase.Of("Temperatures: grey diffuse surfaces, one temperature for each part, air temperature and speed as given. ")+report.Estimate,
 	)
 	if d := b.s.Answers.Drop.Value; d != nil {
-		m.Assumptions = append(m.Assumptions, d.Notes...)
+		m.Assumptions = append(m.Assumptions, phrase.All(d.Notes)...)
 		if len(d.Mass.Missing) > 0 {
 			m.Assumptions = append(m.Assumptions, phrase.Of("Without a mass, left out of the centre of gravity: ")+strings.Join(d.Mass.Missing, ", "))
 		}
 	}
 	if h := b.s.Answers.Heat.Value; h != nil {
-		m.Assumptions = append(m.Assumptions, h.Assumed...)
+		m.Assumptions = append(m.Assumptions, phrase.All(h.Assumed)...)
 	}
 	if sp := b.s.Answers.Spots.Value; sp != nil {
 		for i := range sp.Studies {
 			for _, what := range sp.Studies[i].Assumed {
-				m.Assumptions = append(m.Assumptions, sp.Studies[i].Name+": "+what)
+				m.Assumptions = append(m.Assumptions, sp.Studies[i].Name+": "+phrase.Say(what))
 			}
 		}
 	}

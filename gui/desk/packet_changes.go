@@ -17,7 +17,7 @@ func (b *packer) changes(m *report.Model) error {
 	if r == nil || r.Old == asOpened && r.Nothing() {
 		return nil
 	}
-	out := &report.Changes{Sentence: r.Sentence, Rest: capital(SameWords(r)), Others: OutcomeWords(b.s)}
+	out := &report.Changes{Sentence: phrase.Say(r.Sentence), Rest: capital(SameWords(r)), Others: OutcomeWords(b.s)}
 	if o := &b.s.Answers.Outcomes; o.Value != nil && o.Fresh {
 		for _, t := range OutcomeTables(o.Value) {
 			out.Tables = append(out.Tables, figuresOf(trimmed(t)))
@@ -27,7 +27,7 @@ func (b *packer) changes(m *report.Model) error {
 		for i := range kind.list {
 			f := &kind.list[i]
 			out.Rows = append(out.Rows, report.ChangeRow{
-				Kind: kind.name, What: joinWords(f.A+" to "+f.B+", "+f.State, f.Why),
+				Kind: kind.name, What: joinWords(f.A+" to "+f.B+", "+f.State, phrase.Say(f.Why)),
 				Before: gapAnd(f.BeforeMM, f.Was), After: gapAnd(f.NowMM, f.Verdict), Verdict: verdictOf(f.Verdict),
 			})
 		}
@@ -36,7 +36,7 @@ func (b *packer) changes(m *report.Model) error {
 		out.Parts = append(out.Parts, report.PartChange{Kind: row.Cells[0], Part: row.Cells[1], UpTo: row.Cells[2], How: row.Cells[3]})
 	}
 	for _, s := range r.Settings {
-		out.Settings = append(out.Settings, report.ChangeRow{Kind: "setting", What: s.Where, Before: s.Before, After: s.After})
+		out.Settings = append(out.Settings, report.ChangeRow{Kind: "setting", What: s.Where, Before: phrase.Say(s.Before), After: phrase.Say(s.After)})
 	}
 	m.Changes = out
 	if len(r.Parts.Moved)+len(r.Parts.Reshaped)+len(r.Parts.Removed) == 0 {

@@ -17,7 +17,7 @@ func (b *packer) drop(m *report.Model) error {
 	if r == nil {
 		return nil
 	}
-	d := &report.Drop{Sentence: DropSentence(r), Notes: append(otherWindows(r), r.Notes...)}
+	d := &report.Drop{Sentence: DropSentence(r), Notes: append(otherWindows(r), phrase.All(r.Notes)...)}
 	if w := r.WindowMM; w != nil {
 		d.LeastMM, d.MostMM = &w[0], &w[1]
 	}
@@ -26,9 +26,9 @@ func (b *packer) drop(m *report.Model) error {
 			continue
 		}
 		row := report.DropLimit{
-			Name: l.Name, MostMM: l.MostMM, Detail: phrase.Of("holds at ") + windowsText(l.WindowsMM), Source: l.Source,
-			Habit: clearance.IsHabit(l.Source), Verdict: report.OK,
-			Binding: r.Binding.High != nil && r.Binding.High.Limit == l.Name || r.Binding.Low != nil && r.Binding.Low.Limit == l.Name,
+			Name: phrase.Say(l.Name), MostMM: l.MostMM, Detail: phrase.Of("holds at ") + windowsText(l.WindowsMM), Source: phrase.Say(l.Source),
+			Habit: clearance.IsHabit(l.Source.String()), Verdict: report.OK,
+			Binding: r.Binding.High != nil && r.Binding.High.Limit.String() == l.Name.String() || r.Binding.Low != nil && r.Binding.Low.Limit.String() == l.Name.String(),
 		}
 		if !holdsAt(l.WindowsMM, b.s.DropMM) {
 			row.Verdict = report.Short

@@ -28,7 +28,7 @@ func (b *packer) heat(m *report.Model) error {
 	h := &report.Heat{Sentence: b.s.Tiles[Heats].Answer, Validation: r.Validation}
 	for i := range r.Warnings {
 		w := &r.Warnings[i]
-		h.Warnings = append(h.Warnings, report.HeatWarning{Text: capital(w.Text), Source: w.Source})
+		h.Warnings = append(h.Warnings, report.HeatWarning{Text: capital(phrase.Say(w.Text)), Source: w.Source})
 	}
 	for k := range r.Cases {
 		c := &r.Cases[k]
@@ -125,7 +125,7 @@ func shieldRows(s *State) []report.Shield {
 	}
 	var out []report.Shield
 	for _, t := range a.Value.Trials {
-		sh := report.Shield{Name: t.Name, Over: t.Over, For: t.For, Sentence: t.Sentence, Assumed: t.Assumed}
+		sh := report.Shield{Name: t.Name, Over: t.Over, For: t.For, Sentence: phrase.Say(t.Sentence), Assumed: phrase.All(t.Assumed)}
 		others := 0
 		for i := range t.Changes {
 			c := &t.Changes[i]

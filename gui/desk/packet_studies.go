@@ -87,14 +87,14 @@ func (b *packer) spots(m *report.Model) error {
 	for i := range r.Studies {
 		st := &r.Studies[i]
 		out := report.SpotStudy{
-			Name: st.Name, Role: st.Role, Sentence: joined(st.Sentence, PresentText(st)), LimitDegC: st.LimitDegC,
-			Changes: ChangesText(st), Assumed: st.Assumed,
+			Name: st.Name, Role: st.Role, Sentence: joined(phrase.Say(st.Sentence), PresentText(st)), LimitDegC: st.LimitDegC,
+			Changes: ChangesText(st), Assumed: phrase.All(st.Assumed),
 		}
 		for k := range st.Spots {
 			out.Spots = append(out.Spots, spotRow(&st.Spots[k]))
 		}
 		for _, no := range st.Refused {
-			out.Refused = append(out.Refused, report.Refusal{Reason: no.Reason, Count: no.Count, Example: no.Example})
+			out.Refused = append(out.Refused, report.Refusal{Reason: no.Reason, Count: no.Count, Example: phrase.Say(no.Example)})
 		}
 		if err := b.spotPictures(i, st, &out); err != nil {
 			return err
@@ -118,7 +118,7 @@ func (b *packer) spotPictures(i int, st *spot.Study, out *report.SpotStudy) erro
 		if image, err = b.draw(pic, facing(best.PointMM, best.Normal, placeMM), nil); err != nil {
 			return err
 		}
-		out.Best = b.keep(name("-best"), image, st.Name+phrase.Of(" in the best place with its lead. ")+best.Sentence)
+		out.Best = b.keep(name("-best"), image, st.Name+phrase.Of(" in the best place with its lead. ")+phrase.Say(best.Sentence))
 	}
 	if _, image, err = b.whole(&Attention{Page: Mounts, Study: i, Why: true}); err != nil {
 		return err

@@ -16,7 +16,7 @@ func Percent(share float64) string { return fmt.Sprintf("%.2f", 100*share) }
 // part takes, with how high the part may stand.
 func SeenTable(r *rearview.Result) Table {
 	t := Table{
-		Title: r.Required.Sentence,
+		Title: phrase.Say(r.Required.Sentence),
 		Columns: []Column{
 			text(phrase.Of("rule")), text(phrase.Of("what")), number(phrase.Of("seen %")), number(phrase.Of("lost %")), number(phrase.Of("back if gone %")),
 			number(phrase.Of("top now mm")), number(phrase.Of("no loss up to mm")), number(phrase.Of("allowed up to mm")), number(phrase.Of("margin mm")),
@@ -102,14 +102,14 @@ func SeenWords(r *rearview.Result) []string {
 	for i := range r.Rules {
 		a := &r.Rules[i]
 		said := a.Required.Sentence
-		out = append(out, said)
+		out = append(out, phrase.Say(said))
 	}
 	a := &r.Answer
 	out = append(out, phrase.F(
 		"Nearest road seen on the centre line: %s behind the eyes; unbroken from %s to the horizon. Width seen at the near side of the field: %s. Angle from side to side: %.2f°, of it clear %.2f°.",
 		metresText(a.NearestRoadMM), metresText(a.UnbrokenRoadMM), metresText(&a.WidthMM.EitherMM), a.AngleDeg, a.ClearAngleDeg))
 	if r.Forward != nil {
-		out = append(out, r.Forward.Sentence)
+		out = append(out, phrase.Say(r.Forward.Sentence))
 	}
 	return out
 }
@@ -132,9 +132,9 @@ func SeenBasis(r *rearview.Result) []string {
 		out = append(out, phrase.Of("Taken as see-through or as drawings (roles glass, mirror, sightline, road): ")+strings.Join(r.Through, ", ")+".")
 	}
 	for _, n := range r.Notes {
-		out = append(out, strings.ToUpper(n[:1])+n[1:]+".")
+		out = append(out, capital(phrase.Say(n))+".")
 	}
-	return append(out, r.Caution)
+	return append(out, phrase.Of(rearview.Caution))
 }
 
 // SeenTables are the tables of the headless command.
@@ -178,10 +178,10 @@ func DriverTable(r *rearview.Result) Table {
 	}
 	for _, d := range r.Drivers.Rows {
 		t.Rows = append(t.Rows, Row{Cells: []string{
-			d.Name, units.NumberMM(d.ShiftMM[0]), units.NumberMM(d.ShiftMM[1]), units.NumberMM(d.ShiftMM[2]), Percent(d.EitherShare), metresNumber(d.NearestRoadMM),
+			phrase.Say(d.Name), units.NumberMM(d.ShiftMM[0]), units.NumberMM(d.ShiftMM[1]), units.NumberMM(d.ShiftMM[2]), Percent(d.EitherShare), metresNumber(d.NearestRoadMM),
 		}, Verdict: metVerdict(d.Met)})
 	}
-	t.Foot = []string{r.Drivers.Source}
+	t.Foot = []string{phrase.Say(r.Drivers.Source)}
 	return t
 }
 
@@ -190,7 +190,7 @@ func MirrorTable(r *rearview.Result) Table {
 	m := &r.Mirror
 	t := Table{Title: phrase.Of("Mirror"), Columns: []Column{text(phrase.Of("moved")), number(phrase.Of("either eye %")), number(phrase.Of("gained %")), number(phrase.Of("nearest road m"))}}
 	for _, v := range m.Moves {
-		t.Rows = append(t.Rows, Row{Cells: []string{v.Name, Percent(v.EitherShare), fmt.Sprintf("%+.2f", 100*v.GainedShare), metresNumber(v.NearestRoadMM)}})
+		t.Rows = append(t.Rows, Row{Cells: []string{phrase.Say(v.Name), Percent(v.EitherShare), fmt.Sprintf("%+.2f", 100*v.GainedShare), metresNumber(v.NearestRoadMM)}})
 	}
 	t.Foot = []string{MirrorSentence(r)}
 	return t

@@ -31,9 +31,9 @@ func ShieldTable(trials []*shield.Trial) Table {
 				Verdict: a.Verdict, Key: c.Part, Parts: []string{c.Part},
 			})
 		}
-		t.Foot = append(t.Foot, trial.Sentence)
+		t.Foot = append(t.Foot, phrase.Say(trial.Sentence))
 		for _, note := range trial.Assumed {
-			t.Foot = append(t.Foot, "  "+trial.Name+": "+note)
+			t.Foot = append(t.Foot, "  "+trial.Name+": "+phrase.Say(note))
 		}
 	}
 	if len(trials) > 0 {

@@ -98,7 +98,7 @@ func LayoutShieldsSay(s *State) []string {
 		lines = append(lines, phrase.Of("Before the last change:"))
 	}
 	for _, t := range a.Value.Trials {
-		lines = append(lines, t.Sentence)
+		lines = append(lines, phrase.Say(t.Sentence))
 	}
 	return append(lines, a.Value.Faults...)
 }

@@ -33,14 +33,14 @@ func TestShieldsOfTheLayout(t *testing.T) {
 		got.Rows[0].Cells[3] != units.NumberDegC(one.Changes[0].After.Temperature.NominalDegC) {
 		t.Errorf("the page lists %+v, by itself it gives %+v", got.Rows, one.Changes)
 	}
-	if says := LayoutShieldsSay(&s); len(says) != 2 || says[0] != one.Sentence || !strings.Contains(says[1], "unobtainium") {
+	if says := LayoutShieldsSay(&s); len(says) != 2 || says[0] != one.Sentence.String() || !strings.Contains(says[1], "unobtainium") {
 		t.Errorf("says %q", says)
 	}
 	if sh, ok := LayoutShield(&s, &got.Rows[1]); !ok || sh.Name != "plate" {
 		t.Errorf("a row leads to %+v", sh)
 	}
 	list := shieldRows(&s)
-	if len(list) != 1 || list[0].Sentence != one.Sentence || list[0].Rows[0].AfterDegC != one.Changes[0].After.Temperature.NominalDegC ||
+	if len(list) != 1 || list[0].Sentence != one.Sentence.String() || list[0].Rows[0].AfterDegC != one.Changes[0].After.Temperature.NominalDegC ||
 		list[0].Rows[0].Verdict != report.Verdict(one.Changes[0].After.Verdict) {
 		t.Errorf("the packet lists %+v", list)
 	}

@@ -27,7 +27,7 @@ func SightPage(s *State) (t Table, sentences, notes []string) {
 		sentences = append(sentences, phrase.Of("The layout has no rear_view: add eyes, mirror and glass to its file, and what the driver sees is worked out here."))
 	default:
 		r := a.Value.Result
-		sentences, notes = append(sentences, r.Required.Sentence), SeenBasis(r)
+		sentences, notes = append(sentences, phrase.Say(r.Required.Sentence)), SeenBasis(r)
 		if !a.Fresh && !a.Rough {
 			sentences = append(sentences, phrase.Of("Of an earlier state: computing."))
 		}
@@ -126,7 +126,7 @@ func SightMore(s *State) (lines []string) {
 	list(phrase.Of("Other drivers"), DriverTable(r), 4)
 	list(phrase.Of("With the mirror moved and aimed anew"), MirrorTable(r), 1)
 	if r.Drivers != nil {
-		lines = append(lines, r.Drivers.Source)
+		lines = append(lines, phrase.Say(r.Drivers.Source))
 	}
 	return append(lines, MirrorSentence(r))
 }

@@ -49,7 +49,7 @@ func SpotsPage(st *spot.Study) Table {
 func RefusedPage(st *spot.Study) Table {
 	t := Table{Columns: []Column{text(phrase.Of("refused because")), number(phrase.Of("places")), text(phrase.Of("narrowest miss"))}}
 	for _, r := range st.Refused {
-		t.Rows = append(t.Rows, Row{Cells: []string{r.Reason, strconv.Itoa(r.Count), r.Example}, Key: r.Reason})
+		t.Rows = append(t.Rows, Row{Cells: []string{r.Reason, strconv.Itoa(r.Count), phrase.Say(r.Example)}, Key: r.Reason})
 	}
 	return t
 }
@@ -66,8 +66,8 @@ func SpotsSentence(s *State, st *spot.Study) string {
 		return phrase.Of("This layout seeks no place: add an entry under spots in the layout file.")
 	case st == nil:
 		return phrase.Of("Choose a component.")
-	case st.Sentence != "":
-		return st.Sentence
+	case phrase.Say(st.Sentence) != "":
+		return phrase.Say(st.Sentence)
 	}
 	return phrase.F("%d places found for %s.", len(st.Spots), st.Name)
 }
@@ -106,7 +106,7 @@ func JointText(s *State) string {
 	if r == nil || r.Joint == nil {
 		return ""
 	}
-	return r.Joint.Sentence
+	return phrase.Say(r.Joint.Sentence)
 }
 
 // SpotText tells all about one place, a line each.
@@ -115,7 +115,7 @@ func SpotText(st *spot.Study, sp *spot.Spot) []string {
 		return nil
 	}
 	lines := []string{
-		sp.Sentence,
+		phrase.Say(sp.Sentence),
 		phrase.F("Place %d at x %.0f, y %.0f, z %.0f mm; score %s, set by %s; stands for %d more places beside it.", sp.Rank,
 			sp.PointMM[0], sp.PointMM[1], sp.PointMM[2], scoreText(sp.Score), sp.ScoredBy, sp.Alike),
 	}
@@ -167,9 +167,9 @@ func ChangesText(st *spot.Study) []string {
 		switch {
 		case c.Opens == 0:
 		case c.Estimate:
-			lines = append(lines, "[estimate] "+c.Sentence)
+			lines = append(lines, "[estimate] "+phrase.Say(c.Sentence))
 		default:
-			lines = append(lines, c.Sentence)
+			lines = append(lines, phrase.Say(c.Sentence))
 		}
 	}
 	return lines

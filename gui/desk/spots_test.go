@@ -7,6 +7,7 @@ import (
 	"aftbay/geom"
 	"aftbay/geom/layout"
 	"aftbay/geom/render"
+	"aftbay/geom/say"
 	"aftbay/thermal/balance"
 	"aftbay/thermal/spot"
 )
@@ -145,10 +146,10 @@ func TestWhyMap(t *testing.T) {
 func TestSpotWords(t *testing.T) {
 	st := &spot.Study{
 		Present: &spot.Present{Temperature: &balance.Band{LowDegC: 104, NominalDegC: 143, HighDegC: 184}},
-		Changes: []spot.Change{{Opens: 3, Sentence: "A longer lead opens 3."}, {Sentence: "opens none"}, {Opens: 2, Estimate: true, Sentence: "A shield opens 2."}},
+		Changes: []spot.Change{{Opens: 3, Sentence: say.Of("A longer lead opens 3.")}, {Sentence: say.Of("opens none")}, {Opens: 2, Estimate: true, Sentence: say.Of("A shield opens 2.")}},
 	}
 	straightMM, leadMM := 200.0, 260.0
-	sp := &spot.Spot{Sentence: "Left side of block.", Temperature: &balance.Band{LowDegC: 84, NominalDegC: 118, HighDegC: 153}, ReachMM: &leadMM, StraightMM: &straightMM, SlackMM: 12}
+	sp := &spot.Spot{Sentence: say.Of("Left side of block."), Temperature: &balance.Band{LowDegC: 84, NominalDegC: 118, HighDegC: 153}, ReachMM: &leadMM, StraightMM: &straightMM, SlackMM: 12}
 	text := strings.Join(SpotText(st, sp), "\n")
 	for _, want := range []string{"Left side of block.", "Now 104 to 184 °C", "here 84 to 153 °C", "25 K cooler", "Lead 260 mm around", "200 mm straight", "leave 12 mm of slack"} {
 		if !strings.Contains(text, want) {

@@ -1,7 +1,6 @@
 package desk
 
 import (
-	"fmt"
 	"strings"
 
 	"aftbay/geom/drop"
@@ -13,7 +12,7 @@ import (
 
 func sayDrop(r *drop.Result) []said {
 	if r.WindowMM != nil && r.Binding.High != nil {
-		return []said{{phrase.F("%s to %s; then %s", units.NumberMM(r.WindowMM[0]), units.FormatMM(r.WindowMM[1]), afterColon(r.Binding.High.Sentence)), r.Verdict}}
+		return []said{{phrase.F("%s to %s; then %s", units.NumberMM(r.WindowMM[0]), units.FormatMM(r.WindowMM[1]), phrase.Say(r.Binding.High.Event)), r.Verdict}}
 	}
 	return []said{{DropSentence(r), r.Verdict}}
 }
@@ -23,7 +22,7 @@ func sayHeat(r *balance.Result) []said {
 	if n.worst == nil {
 		return []said{{phrase.Of("no part has a temperature limit"), ""}}
 	}
-	answer := fmt.Sprintf("%s %s (%s)", n.worst.Name, n.worst.Temperature.Against(*n.worst.LimitDegC), n.in)
+	answer := phrase.F("%s %s (%s)", n.worst.Name, n.worst.Temperature.Against(*n.worst.LimitDegC), n.in)
 	if n.over > 0 {
 		answer = phrase.F("%d over; worst %s", n.over, answer)
 	}

@@ -9,6 +9,7 @@ import (
 	"fyne.io/fyne/v2/test"
 
 	"aftbay/geom/layout"
+	texts "aftbay/geom/say"
 	"aftbay/gui/desk"
 	"aftbay/gui/theme"
 	"aftbay/thermal/outcome"
@@ -156,7 +157,7 @@ func TestMapIsDrawnAndPicked(t *testing.T) {
 	s = d.State()
 	p.Update(&s, &h.at)
 	m := s.Answers.Map.Value
-	if m == nil || !s.Answers.Map.Fresh || p.Map.says.Text != m.Sentence() || !p.Map.Start.Disabled() {
+	if m == nil || !s.Answers.Map.Fresh || p.Map.says.Text != m.Sentence().String() || !p.Map.Start.Disabled() {
 		t.Fatalf("map %v, %q", m != nil, p.Map.says.Text)
 	}
 	left, top, width, height := p.Map.Plot.frame()
@@ -458,7 +459,7 @@ func TestChangesMakeRoomForTheirWords(t *testing.T) {
 	s := d.State()
 	p.Update(&s, &h.at)
 	words := strings.Repeat("Heat: a part is newly over its limit. ", 12)
-	s.Answers.Outcomes = desk.Answer[outcome.Result]{Value: &outcome.Result{Heat: &outcome.Heat{Change: outcome.New, Sentence: words}}, Fresh: true}
+	s.Answers.Outcomes = desk.Answer[outcome.Result]{Value: &outcome.Result{Heat: &outcome.Heat{Change: outcome.New, Sentence: texts.Of(words)}}, Fresh: true}
 	p.Update(&s, &h.at)
 	if !strings.Contains(p.rest.Text, words) {
 		t.Fatalf("no word of the heat: %q", p.rest.Text)

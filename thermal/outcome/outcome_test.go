@@ -78,6 +78,20 @@ func dropped(verdict string, window *drop.Window, high string, limits ...drop.Li
 	return r
 }
 
+// figure is a Figure in English.
+type figure struct {
+	What, Unit  string
+	Before, Now *float64
+}
+
+func figures(list []Figure) []figure {
+	var out []figure
+	for _, f := range list {
+		out = append(out, figure{f.What.String(), f.Unit, f.Before, f.Now})
+	}
+	return out
+}
+
 func TestWindowsOfTheDrop(t *testing.T) {
 	w := func(lowMM, highMM float64) *drop.Window { return &drop.Window{lowMM, highMM} }
 	for _, c := range []struct {
@@ -110,8 +124,8 @@ func TestLimitsThatMoved(t *testing.T) {
 	d := CompareDrop(
 		dropped(drop.OK, nil, "", limit("sump", 20, true), limit("ground", 50, true), limit("tank", 80, false), limit("pump", 44, true)),
 		dropped(drop.OK, nil, "", limit("sump", 22, true), limit("ground", 50.01, true), limit("pan", 80, false), limit("rod", 31, true)))
-	want := []Figure{{"sump", "mm", ptr(20), ptr(22)}, {"rod (new)", "mm", nil, ptr(31)}, {"pump (gone)", "mm", ptr(44), nil}}
-	if !reflect.DeepEqual(d.Limits, want) {
+	want := []figure{{"sump", "mm", ptr(20), ptr(22)}, {"rod (new)", "mm", nil, ptr(31)}, {"pump (gone)", "mm", ptr(44), nil}}
+	if !reflect.DeepEqual(figures(d.Limits), want) {
 		t.Errorf("%+v", d.Limits)
 	}
 	lid := func(leastMM float64) drop.Limit {
@@ -120,7 +134,7 @@ func TestLimitsThatMoved(t *testing.T) {
 		return l
 	}
 	d = CompareDrop(dropped(drop.OK, nil, "", lid(9)), dropped(drop.OK, nil, "", lid(21)))
-	if want := []Figure{{"lid, holds from", "mm", ptr(9), ptr(21)}}; !reflect.DeepEqual(d.Limits, want) {
+	if want := []figure{{"lid, holds from", "mm", ptr(9), ptr(21)}}; !reflect.DeepEqual(figures(d.Limits), want) {
 		t.Errorf("%+v", d.Limits)
 	}
 }

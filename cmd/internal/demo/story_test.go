@@ -129,10 +129,10 @@ func TestDrop(t *testing.T) {
 		if low, high := d.WindowMM[0]-c.lowMM, d.WindowMM[1]-c.highMM; low < -0.5 || low > 0.5 || high < -0.5 || high > 0.5 {
 			t.Errorf("%s: window %v, want about [%g, %g]", c.v, *d.WindowMM, c.lowMM, c.highMM)
 		}
-		if d.Binding.High == nil || !strings.HasPrefix(d.Binding.High.Limit, c.highParts) {
+		if d.Binding.High == nil || !strings.HasPrefix(d.Binding.High.Limit.String(), c.highParts) {
 			t.Errorf("%s: ends at %+v, want %q", c.v, d.Binding.High, c.highParts)
 		}
-		if (d.Binding.Low == nil) != (c.lowName == "") || d.Binding.Low != nil && !strings.HasPrefix(d.Binding.Low.Limit, c.lowName) {
+		if (d.Binding.Low == nil) != (c.lowName == "") || d.Binding.Low != nil && !strings.HasPrefix(d.Binding.Low.Limit.String(), c.lowName) {
 			t.Errorf("%s: begins at %+v, want %q", c.v, d.Binding.Low, c.lowName)
 		}
 	}
