@@ -152,14 +152,14 @@ func agrees(t *testing.T, book *RuleBook, r *Result) {
 	t.Helper()
 	judged := map[string]int{}
 	for i := range r.Pairs {
-		if p := &r.Pairs[i]; p.Rule != "" {
-			judged[p.Rule]++
+		if p := &r.Pairs[i]; p.Rule.String() != "" {
+			judged[p.Rule.String()]++
 		}
 	}
 	for i := range book.Rules {
 		u := &book.Rules[i]
-		if judged[u.Text()] != u.Decides {
-			t.Errorf("%s: decides %d, judged %d", u.Text(), u.Decides, judged[u.Text()])
+		if judged[u.Text().String()] != u.Decides {
+			t.Errorf("%s: decides %d, judged %d", u.Text(), u.Decides, judged[u.Text().String()])
 		}
 	}
 }

@@ -35,7 +35,7 @@ type Pair struct {
 	LeastMM          *float64              `json:"least_mm"` // nil without a rule
 	MarginMM         *float64              `json:"margin_mm"`
 	Verdict          string                `json:"verdict"`
-	Rule             string                `json:"rule"`
+	Rule             say.Text              `json:"rule"`
 	Source           string                `json:"source"`
 	MoveOutMM        *geom.Vec             `json:"move_out_mm"` // of b
 	StaticMM         float64               `json:"static_mm"`

@@ -1,10 +1,10 @@
 package clearance
 
 import (
-	"fmt"
 	"strings"
 
 	"aftbay/geom/layout"
+	"aftbay/geom/say"
 	"aftbay/geom/scene"
 )
 
@@ -21,10 +21,10 @@ type Rule struct {
 }
 
 // Text names the rule in one line: "role:exhaust – role:fuel, 50 mm, static".
-func (r Rule) Text() string {
-	text := fmt.Sprintf("%s – %s, %g mm, %s", r.A, r.B, r.LeastMM, r.State)
+func (r Rule) Text() say.Text {
+	text := say.F("%s – %s, %g mm, %s", r.A, r.B, r.LeastMM, say.Word(r.State))
 	if r.BuiltIn {
-		text += " (built in)"
+		return say.F("%s (built in)", text)
 	}
 	return text
 }

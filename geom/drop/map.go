@@ -44,7 +44,7 @@ type Map struct {
 	// Limit[i][k] is the place in Limits of what binds there, −1 where nothing
 	// does within the cap.
 	Limit   [][]int     `json:"limit"`
-	Limits  []say.Text    `json:"limits"`
+	Limits  []say.Text  `json:"limits"`
 	Columns []MapColumn `json:"columns"` // one for each shift; empty while the map is coarse
 	CapMM   float64     `json:"cap_mm"`
 	TiltDeg float64     `json:"tilt_deg"`
@@ -55,18 +55,18 @@ type Map struct {
 
 // MapColumn is the windows at one fore-aft shift, found to 0.01 mm.
 type MapColumn struct {
-	ShiftMM   float64  `json:"shift_mm"`
-	WindowsMM []Window `json:"windows_mm"`
+	ShiftMM   float64    `json:"shift_mm"`
+	WindowsMM []Window   `json:"windows_mm"`
 	Low       []say.Text `json:"low"`  // Low[i]: limit at the least drop of window i, "" at the end of the range
 	High      []say.Text `json:"high"` // likewise at the most
 }
 
 // MapPlace is one place of a map.
 type MapPlace struct {
-	DropMM   float64 `json:"drop_mm"`
-	ShiftMM  float64 `json:"shift_mm"`
-	MarginMM float64 `json:"margin_mm"`
-	Limit    say.Text  `json:"limit"`
+	DropMM   float64  `json:"drop_mm"`
+	ShiftMM  float64  `json:"shift_mm"`
+	MarginMM float64  `json:"margin_mm"`
+	Limit    say.Text `json:"limit"`
 }
 
 // mapper computes one map.

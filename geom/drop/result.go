@@ -25,6 +25,12 @@ const (
 	KindLine      = "shaft line"
 )
 
+// Names of what is no file and no group of the layout.
+const (
+	AsItIs   = "as it is"  // a swap without any exchange
+	AllParts = "all parts" // the heap of all
+)
+
 // Result is the answer of the study.
 type Result struct {
 	Group     string   `json:"group"`

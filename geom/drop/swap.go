@@ -62,7 +62,7 @@ func ParseChange(text string) (Change, error) {
 //
 // Errors: no such part, a mesh that cannot be read, a cancelled ctx.
 func Swaps(ctx context.Context, present *Result, base *scene.Scene, folder *layout.Folder, changes []Change, o Options, progress geom.Progress) ([]Swap, error) {
-	out := []Swap{swapOf("as it is", present)}
+	out := []Swap{swapOf(AsItIs, present)}
 	o.noSight = true
 	for i, c := range changes {
 		if progress != nil {

@@ -43,7 +43,7 @@ type GroupMass struct {
 type Mass struct {
 	GroupKg   float64     `json:"group_kg"`          // what goes down
 	GroupCGMM *geom.Vec   `json:"group_cg_mm"`       // where it stands at no drop
-	Basis     string      `json:"basis"`             // weighed group, or sum of parts
+	Basis     say.Text    `json:"basis"`             // weighed group, or sum of parts
 	VehicleKg *float64    `json:"vehicle_kg"`        // nil: not known
 	CGMM      *geom.Vec   `json:"cg_mm"`             // of the vehicle at no drop; nil: not known
 	From      say.Text    `json:"cg_from"`           // where the vehicle's figures come from, or what is missing
@@ -94,10 +94,10 @@ func massOf(p *scene.Part, density Density) PartMass {
 
 // weigh sums the parts.
 func weigh(s *scene.Scene, group string, density Density) Mass {
-	m := Mass{Basis: "sum of its parts", Parts: []PartMass{}, Groups: []GroupMass{}}
+	m := Mass{Basis: say.Of("sum of its parts"), Parts: []PartMass{}, Groups: []GroupMass{}}
 	number := map[string]int{}
 	sums := []*heap{}
-	all := &heap{GroupMass: GroupMass{Group: "all parts"}}
+	all := &heap{GroupMass: GroupMass{Group: AllParts}}
 	for i := range s.Parts {
 		p := &s.Parts[i]
 		if weightless[p.Role] {
@@ -125,7 +125,7 @@ func weigh(s *scene.Scene, group string, density Density) Mass {
 		}
 	}
 	if g := s.Group(group); g != nil && g.MassKg != nil {
-		m.GroupKg, m.Basis = *g.MassKg, "mass_kg of the group in the layout file"
+		m.GroupKg, m.Basis = *g.MassKg, say.Of("mass_kg of the group in the layout file")
 		if g.CgMM != nil {
 			m.GroupCGMM = g.CgMM
 		}

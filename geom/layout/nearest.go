@@ -61,10 +61,13 @@ func slipsBetween(a, b []rune, enough int) int {
 	return last[len(b)]
 }
 
+// meant asks whether a word was meant.
+func meant(word string) say.Text { return say.F("did you mean %q?", word) }
+
 // suggest returns how to mend an unknown word: the nearest one, or the list.
 func suggest(word string, known []string, list say.Text) say.Text {
 	if near, ok := Nearest(word, known); ok {
-		return say.F("did you mean \"%s\"?", near)
+		return meant(near)
 	}
 	if len(known) == 0 {
 		return say.F("%s none", list)

@@ -83,7 +83,7 @@ func misspelt(all []placed) func(placed) bool {
 		}
 	}
 	return func(p placed) bool {
-		return p.lacks != "" && told[p.path+" did you mean "+strconv.Quote(p.lacks)+"?"]
+		return p.lacks != "" && told[p.path+" "+meant(p.lacks).String()]
 	}
 }
 

@@ -1,6 +1,7 @@
 package layout
 
 import (
+	"slices"
 	"strings"
 
 	"aftbay/geom/say"
@@ -61,10 +62,11 @@ func (s Selector) String() string {
 
 // Roles returns the roles that have default rules. A part may have any other
 // word for its role; it then falls under * alone.
-func Roles() []string {
-	return []string{
-		"engine", "transaxle", "exhaust", "intake", "oil tank", "coil", "sensor", "harness", "hose", "fuel",
-		"coolant", "brake", "body", "deck", "firewall", "suspension", "half-shaft", "wheel", "mount", "shield",
-		"sightline", "road",
-	}
+func Roles() []string { return slices.Clone(roles[:]) }
+
+// roles are those that have default rules. Read-only.
+var roles = [...]string{
+	"engine", "transaxle", "exhaust", "intake", "oil tank", "coil", "sensor", "harness", "hose", "fuel",
+	"coolant", "brake", "body", "deck", "firewall", "suspension", "half-shaft", "wheel", "mount", "shield",
+	"sightline", "road",
 }

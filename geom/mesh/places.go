@@ -16,19 +16,16 @@ const (
 
 // String returns the kind in words.
 func (k FaultKind) String() string {
-	switch k {
-	case OpenEdge:
-		return "open edge"
-	case NonManifoldEdge:
-		return "edge of more than two facets"
-	case Degenerate:
-		return "facet without area"
-	case Duplicate:
-		return "facet that stands twice"
-	case Flipped:
-		return "facet that faces the wrong way"
+	if int(k) < len(kindWords) {
+		return kindWords[k]
 	}
 	return "unknown fault"
+}
+
+// kindWords are the kinds in words. Read-only.
+var kindWords = [...]string{
+	OpenEdge: "open edge", NonManifoldEdge: "edge of more than two facets", Degenerate: "facet without area",
+	Duplicate: "facet that stands twice", Flipped: "facet that faces the wrong way",
 }
 
 // MaxFaults is the largest number of places Faults gives of one kind: more

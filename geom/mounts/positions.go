@@ -102,7 +102,7 @@ func (b Body) caseOf(g *layout.Group, l *layout.Load) (Case, error) {
 	for i, m := range b.Mounts {
 		one := Carried{Name: g.Mounts[i].Name, Travel: whole.Travel[i]}
 		if one.Name == "" {
-			one.Name = fmt.Sprintf("mount %d", i+1)
+			one.Name = say.F("mount %d", i+1).String()
 		}
 		for k := range 3 {
 			one.ForceN[k] = 0 - m.Stiffness[k]*whole.Travel[i][k] // no minus before a zero

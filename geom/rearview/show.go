@@ -1,6 +1,9 @@
 package rearview
 
-import "aftbay/geom"
+import (
+	"aftbay/geom"
+	"aftbay/geom/say"
+)
 
 // Patch is a piece of the field that a part hides from one eye, in quads of
 // road points, vehicle frame.
@@ -153,7 +156,7 @@ func column(edges []edge, a float64) []span {
 // Ray is a line of sight of the middle eye, vehicle frame: from the eye by way
 // of the mirror to a road point on the centre line.
 type Ray struct {
-	Name              string
+	Name              say.Text
 	Eye, Mirror, Road geom.Vec
 }
 
@@ -164,7 +167,7 @@ func (r *Result) Rays() []Ray {
 	s := st.sight
 	back := s.toRoad.Inverse()
 	var out []Ray
-	add := func(name string, xMM float64) {
+	add := func(name say.Text, xMM float64) {
 		road := geom.Vec{xMM, 0, 0}
 		e, m := &s.eyes[middle], &s.mirror
 		d := road.Sub(e.image)
@@ -172,10 +175,10 @@ func (r *Result) Rays() []Ray {
 		out = append(out, Ray{name, back.Point(e.eye), back.Point(on), back.Point(road)})
 	}
 	f := &st.fields[0]
-	add("horizon", s.midXMM+pictureMM/(f.near*farShare))
-	add("near side of the field", f.nearXMM)
+	add(say.Of("horizon"), s.midXMM+pictureMM/(f.near*farShare))
+	add(say.Of("near side of the field"), f.nearXMM)
 	if r.UnbrokenRoadMM != nil {
-		add("nearest road seen", s.eyes[middle].eye[0]+*r.UnbrokenRoadMM)
+		add(say.Of("nearest road seen"), s.eyes[middle].eye[0]+*r.UnbrokenRoadMM)
 	}
 	return out
 }

@@ -1,7 +1,6 @@
 package route
 
 import (
-	"fmt"
 	"math"
 
 	"github.com/go-gl/mathgl/mgl64"
@@ -122,9 +121,9 @@ func (l *line) checkLegs(needMM []float64) error {
 	return nil
 }
 
-func (l *line) corner(i int) string {
+func (l *line) corner(i int) say.Text {
 	p := l.points[i]
-	return fmt.Sprintf("corner at point %d (%.6g, %.6g, %.6g)", i+1, p[0], p[1], p[2])
+	return say.F("corner at point %d (%.6g, %.6g, %.6g)", i+1, p[0], p[1], p[2])
 }
 
 func (l *line) length() Length {

@@ -15,7 +15,7 @@ type fault struct {
 
 // New returns an error that says a text.
 func New(english string) error {
-	return &fault{errors.New(english), Text{format: strings.ReplaceAll(english, "%", "%%")}}
+	return &fault{errors.New(english), whole(english)}
 }
 
 // Errorf returns an error as fmt.Errorf does, %w included. Texts and errors among

@@ -18,7 +18,7 @@ type Text struct {
 }
 
 // Of returns a text without anything to fill in.
-func Of(english string) Text { return Text{format: strings.ReplaceAll(english, "%", "%%")} }
+func Of(english string) Text { return whole(english) }
 
 // F returns a format of package fmt with what fills it. Texts and errors among
 // the arguments, with %s, %q or %v, are told in the language that the whole is.
@@ -64,6 +64,9 @@ func (t Text) In(of Lookup) string {
 	}
 	return fmt.Sprintf(plain(format), args...)
 }
+
+// whole returns the text that says what is given, as it stands.
+func whole(english string) Text { return Text{format: strings.ReplaceAll(english, "%", "%%")} }
 
 // lookedUp returns the format that a catalogue holds. Texts that nothing fills
 // are kept there as they are read, with single percent signs.
@@ -111,4 +114,4 @@ func Worded(format string) bool {
 
 // Word returns one of the words that files and results are made of, a state, a
 // verdict, a kind: the catalogue holds them all.
-func Word[T ~string](word T) Text { return Of(string(word)) }
+func Word[T ~string](word T) Text { return whole(string(word)) }

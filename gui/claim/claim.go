@@ -3,7 +3,6 @@ package claim
 import (
 	"encoding/json"
 	"errors"
-	"fmt"
 	"io"
 	"io/fs"
 	"os"
@@ -21,15 +20,17 @@ type Owner struct {
 }
 
 // String names the owner for a reader.
-func (o Owner) String() string {
+func (o Owner) String() string { return o.text().String() }
+
+func (o Owner) text() say.Text {
 	if o.Pid == 0 {
-		return "another program"
+		return say.Of("another program")
 	}
-	text := fmt.Sprintf("process %d", o.Pid)
+	since := o.Since.Local().Format("2006-01-02 15:04")
 	if host, err := os.Hostname(); err != nil || host != o.Host {
-		text += " on " + o.Host
+		return say.F("process %d on %s, since %s", o.Pid, o.Host, since)
 	}
-	return text + ", since " + o.Since.Local().Format("2006-01-02 15:04")
+	return say.F("process %d, since %s", o.Pid, since)
 }
 
 // Held means that another program, or another window, holds the claim.
@@ -40,10 +41,15 @@ type Held struct {
 }
 
 // Error returns it on one line.
-func (h *Held) Error() string {
-	text := "open in another window (" + h.Owner.String() + ")"
+func (h *Held) Error() string { return h.text().String() }
+
+// In returns it on one line in the language of a catalogue.
+func (h *Held) In(of say.Lookup) string { return h.text().In(of) }
+
+func (h *Held) text() say.Text {
+	text := say.F("open in another window (%s)", h.Owner.text())
 	if h.Bare {
-		text += "; if that window is gone, remove " + h.Path
+		text = say.F("%s; if that window is gone, remove %s", text, h.Path)
 	}
 	return text
 }

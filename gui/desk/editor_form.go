@@ -90,7 +90,7 @@ func (e *Editor) titleOf(spec *field.Spec) string {
 	case e.at == "":
 		return phrase.Of("The layout")
 	case step == field.Last:
-		return phrase.Of("New ") + field.Singular(field.At(parentOf(e.at)))
+		return phrase.F("New %s", field.At(parentOf(e.at)).One)
 	case spec.Key == "" || spec.Label == "":
 		return itemName(e.at, spec, e.value(e.at))
 	default:
@@ -106,7 +106,7 @@ func itemName(path string, s *field.Spec, value any) string {
 	}
 	list, step := field.Parent(path)
 	i, _ := strconv.Atoi(step)
-	return field.Singular(field.At(list)) + " " + digits(i+1)
+	return field.At(list).One + " " + digits(i+1)
 }
 
 // above returns the way to the open object.

@@ -175,8 +175,9 @@ func (b *formBuilder) builtIn() {
 	rules := clearance.Rules(b.s.Doc)
 	b.add(FormItem{Kind: ListLine, Path: BuiltInRules, Label: phrase.Of("Built-in rules"), Help: phrase.Of("They hold where the layout's own do not. Take one over to change it: a rule of the layout wins over a built-in one that is as specific.")})
 	for i := range rules {
-		if r := &rules[i]; r.BuiltIn {
-			b.add(FormItem{Kind: OfferLine, Path: BuiltInRules + "/" + digits(i), Depth: 1, Label: strings.TrimSuffix(r.Text(), " (built in)"), Help: r.Source})
+		if r := rules[i]; r.BuiltIn {
+			r.BuiltIn = false // the list says so
+			b.add(FormItem{Kind: OfferLine, Path: BuiltInRules + "/" + digits(i), Depth: 1, Label: phrase.Say(r.Text()), Help: r.Source})
 		}
 	}
 }

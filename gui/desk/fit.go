@@ -131,7 +131,7 @@ func pointText(p geom.Vec) string {
 }
 
 func sourceText(p *clearance.Pair) string {
-	if p.Rule != "" && clearance.IsHabit(p.Source) {
+	if !p.Rule.IsZero() && clearance.IsHabit(p.Source) {
 		return phrase.Of("habit, no standard")
 	}
 	return p.Source

@@ -111,8 +111,8 @@ func FindingText(s *State, id string) []string {
 		return nil
 	}
 	lines := []string{pairSentence(p) + "."}
-	if p.Rule != "" {
-		lines = append(lines, phrase.Of("Rule: ")+p.Rule+". Source: "+sourceText(p)+".")
+	if !p.Rule.IsZero() {
+		lines = append(lines, phrase.Of("Rule: ")+phrase.Say(p.Rule)+". Source: "+sourceText(p)+".")
 	} else {
 		lines = append(lines, phrase.Of("No rule speaks of this pair in this state."))
 	}

@@ -12,11 +12,11 @@ import (
 )
 
 // HeatCaution stands wherever heat figures stand. Read-only.
-var HeatCaution = thermal.Caution + phrase.Of(" No measured validation yet.")
+var HeatCaution = phrase.Of(thermal.Caution) + phrase.Of(" No measured validation yet.")
 
 // HeatCautions stand on the heat page: where people or the car can be hurt.
 // They are reminders, no limits of ours. Read-only.
-var HeatCautions = HeatColours + thermal.Validation + " " + hurts
+var HeatCautions = HeatColours + phrase.Of(thermal.Validation) + " " + hurts
 
 // HeatColours explains the colours of the picture. Read-only.
 var HeatColours = phrase.Of("Colours: nominal figures; what is hotter than the scale takes its top colour. ")
@@ -165,6 +165,6 @@ func HeatSentence(s *State, k int) string {
 // Cautions are what the help shows: reminders where people can be hurt, not
 // limits of ours.
 func Cautions() string {
-	return HeatCaution + "\n\n" + thermal.Validation + "\n\n" + hurts + "\n\n" +
+	return HeatCaution + "\n\n" + phrase.Of(thermal.Validation) + "\n\n" + hurts + "\n\n" +
 		phrase.Of("Never work under a raised vehicle or a hanging powertrain that is not on stands or slings made for it: defer to local codes and qualified people.")
 }

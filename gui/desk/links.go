@@ -56,7 +56,7 @@ func PathOfRule(doc *layout.Document, p *clearance.Pair) string {
 	rules := clearance.Rules(doc)
 	own := len(rules) - len(doc.Rules)
 	for i := len(doc.Rules) - 1; i >= 0; i-- {
-		if rules[own+i].Text() == p.Rule && rules[own+i].Source == p.Source {
+		if rules[own+i].Text().String() == p.Rule.String() && rules[own+i].Source == p.Source {
 			return "/rules/" + digits(i)
 		}
 	}

@@ -61,7 +61,7 @@ func (b *packer) finding(p *clearance.Pair) report.Finding {
 		Key: p.ID, PartA: p.A, PartB: p.B, RoleA: p.RoleA, RoleB: p.RoleB, State: p.State, Zone: zoneOf(p),
 		StaticMM: &gap.StaticMM, MotionMM: gap.MotionMM, HeatMM: gap.GrowthMM, ToleranceMM: gap.ToleranceMM,
 		LiveMM: &gap.LeftMM, LiveRSSMM: gap.LeftRSSMM, ErrorMM: ptr(p.ErrorMM), ChordErrorMM: p.ChordErrorMM,
-		RequiredMM: gap.RequiredMM, MarginMM: gap.MarginMM, Rule: p.Rule, Source: p.Source, Habit: clearance.IsHabit(p.Source),
+		RequiredMM: gap.RequiredMM, MarginMM: gap.MarginMM, Rule: phrase.Say(p.Rule), Source: p.Source, Habit: clearance.IsHabit(p.Source),
 		PointAMM: &p.PointA, PointBMM: &p.PointB, VolumeMM3: p.OverlapVolumeMM3, MoveOutMM: p.MoveOutMM,
 		Dimension: pairSentence(p), Verdict: report.Verdict(p.Verdict),
 	}

@@ -33,7 +33,7 @@ func (p *Painter) showSight(out *Picture, s *State) {
 		share := (endXMM + beyondMM - ray.Mirror[0]) / (ray.Road[0] - ray.Mirror[0])
 		end := ray.Mirror.Add(ray.Road.Sub(ray.Mirror).Mul(min(1, share)))
 		out.Overlay.Paths = append(out.Overlay.Paths, render.Path{Points: []geom.Vec{ray.Eye, ray.Mirror, end}, Color: tintColors[(i+3)%len(tintColors)], WidthPx: 2})
-		out.Overlay.Labels = append(out.Overlay.Labels, render.Label{At: end, Text: ray.Name})
+		out.Overlay.Labels = append(out.Overlay.Labels, render.Label{At: end, Text: phrase.Say(ray.Name)})
 	}
 	if !s.Answers.Seen.Fresh && !s.Answers.Seen.Rough {
 		out.Note = phrase.Of("lines of sight of an earlier state: computing")

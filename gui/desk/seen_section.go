@@ -8,6 +8,7 @@ import (
 	"aftbay/geom/rearview"
 	"aftbay/geom/render"
 	"aftbay/geom/scene"
+	"aftbay/gui/phrase"
 )
 
 // section draws the lines of sight from the left, the car cut along its middle.
@@ -30,7 +31,7 @@ func (p *seenPainter) section(ctx context.Context, s *scene.Scene, r *rearview.R
 			end = ray.Road
 		}
 		sc.Overlay.Paths = append(sc.Overlay.Paths, render.Path{Points: []geom.Vec{ray.Eye, ray.Mirror, end}, Color: color, WidthPx: 2})
-		sc.Overlay.Labels = append(sc.Overlay.Labels, render.Label{At: end, Text: ray.Name})
+		sc.Overlay.Labels = append(sc.Overlay.Labels, render.Label{At: end, Text: phrase.Say(ray.Name)})
 	}
 	sc.Overlay.Labels = append(sc.Overlay.Labels, render.Label{At: rays[0].Eye, Text: "eyes"}, render.Label{At: r.Mirror.CentreMM, Text: "mirror"})
 	wide := widthPx(r)

@@ -81,8 +81,8 @@ func (o *Slide) pair(s *State, p *clearance.Pair) {
 		}
 		o.Lines = append(o.Lines, strings.Join(parts, "  ")+" mm")
 	}
-	if p.Rule != "" {
-		o.Lines = append(o.Lines, phrase.Of("Rule ")+p.Rule+". Source: "+sourceText(p))
+	if !p.Rule.IsZero() {
+		o.Lines = append(o.Lines, phrase.Of("Rule ")+phrase.Say(p.Rule)+". Source: "+sourceText(p))
 	} else {
 		o.Lines = append(o.Lines, phrase.Of("No rule speaks of this pair in this state"))
 	}

@@ -21,7 +21,9 @@ var root = sync.OnceValue(func() *Spec {
 		panic(fmt.Sprintf("the embedded schema: %v", err)) // tested
 	}
 	r := reader{defs: schema["$defs"].(map[string]any)}
-	return r.spec("", reflect.TypeFor[layout.Document](), schema, "")
+	s := r.spec("", reflect.TypeFor[layout.Document](), schema, "")
+	s.each(told)
+	return s
 })
 
 // reader walks types and schema side by side; that they agree is tested in
@@ -124,7 +126,7 @@ func (r *reader) list(s *Spec, goType reflect.Type, schema map[string]any) {
 	case of.Kind == Numbers:
 		s.Kind, s.Of = Points, of
 	default:
-		s.Kind, s.Of = List, of
+		s.Kind, s.Of, s.One = List, of, singular(s)
 	}
 }
 

@@ -21,6 +21,7 @@ const (
 type Spec struct {
 	Key      string
 	Label    string // in words, without the unit
+	One      string // of a list: what one item is called
 	Unit     string // of every number in it, "" for none
 	Help     string // one sentence
 	Kind     Kind

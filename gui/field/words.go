@@ -1,8 +1,10 @@
 package field
 
 import (
-	"fmt"
+	"slices"
 	"strings"
+
+	"aftbay/gui/phrase"
 )
 
 // shownInSummary is how many values a summary of an item tells at most.
@@ -42,8 +44,38 @@ func Summary(s *Spec, value any) string {
 	return strings.Join(words, ", ")
 }
 
-// Singular returns what one item of a list is called.
-func Singular(s *Spec) string {
+// Said returns all words of the descriptions: labels, help lines, what items and
+// numbers are called.
+func Said() []string {
+	var out []string
+	Root().each(func(s *Spec) {
+		out = append(append(out, s.Label, s.Help, s.One), s.Parts...)
+	})
+	slices.Sort(out)
+	return slices.Compact(out)
+}
+
+// told puts a description into the language of this start.
+func told(s *Spec) {
+	s.Label, s.Help, s.One = phrase.Word(s.Label), phrase.Word(s.Help), phrase.Word(s.One)
+	for i := range s.Parts {
+		s.Parts[i] = phrase.Word(s.Parts[i])
+	}
+}
+
+// each visits a description and all below it.
+func (s *Spec) each(visit func(*Spec)) {
+	visit(s)
+	if s.Of != nil {
+		s.Of.each(visit)
+	}
+	for _, f := range s.Fields {
+		f.each(visit)
+	}
+}
+
+// singular returns what one item of a list is called in English.
+func singular(s *Spec) string {
 	switch {
 	case strings.HasSuffix(s.Label, "ies"):
 		return strings.TrimSuffix(s.Label, "ies") + "y"
@@ -65,9 +97,9 @@ func Place(tree any, path string) string {
 			break
 		}
 		if s.Kind != Object {
-			word := "a new " + Singular(s)
+			word := phrase.F("a new %s", s.One)
 			if step != Last && s.Of.Kind == Object {
-				word = fmt.Sprintf("%s %q", Singular(s), Name(s.Of, Get(tree, at)))
+				word = phrase.F("%s %q", s.One, Name(s.Of, Get(tree, at)))
 			}
 			words[len(words)-1] = word
 			s = s.Of

@@ -3,11 +3,11 @@ package journal
 import (
 	"bytes"
 	"errors"
-	"fmt"
 	"io/fs"
 	"slices"
 
 	"aftbay/geom/disk"
+	"aftbay/geom/say"
 )
 
 // maxLines is how many lines of text a replay may copy, a few seconds' work: ten
@@ -30,11 +30,19 @@ type Content struct {
 }
 
 // Damaged means that a journal can't be used.
-type Damaged struct{ Name, What string }
+type Damaged struct {
+	Name string
+	What say.Text
+}
 
 // Error returns it on one line.
-func (e *Damaged) Error() string {
-	return fmt.Sprintf("%s: %s; it is no journal that can be recovered, set it aside", e.Name, e.What)
+func (e *Damaged) Error() string { return e.text().String() }
+
+// In returns it on one line in the language of a catalogue.
+func (e *Damaged) In(of say.Lookup) string { return e.text().In(of) }
+
+func (e *Damaged) text() say.Text {
+	return say.F("%s: %s; it is no journal that can be recovered, set it aside", e.Name, e.What)
 }
 
 // Read reads and replays a journal. Without one, or with one that holds no
@@ -71,10 +79,10 @@ func parseAll(rel string, data []byte) (*Content, error) {
 		data = data[n:]
 		if first {
 			if r.Kind != Base || r.Format != Format {
-				return nil, &Damaged{rel, "it does not begin with a saved text"}
+				return nil, &Damaged{rel, say.Of("it does not begin with a saved text")}
 			}
 			if r.Version != Version {
-				return nil, &Damaged{rel, fmt.Sprintf("it is of version %d, this program reads %d", r.Version, Version)}
+				return nil, &Damaged{rel, say.F("it is of version %d, this program reads %d", r.Version, Version)}
 			}
 			c.base, first = r, false
 			continue
@@ -100,14 +108,14 @@ func (c *Content) replay(rel string) error {
 			break
 		}
 		if lines += len(to); lines > maxLines {
-			return &Damaged{rel, "it is too long to replay"}
+			return &Damaged{rel, say.Of("it is too long to replay")}
 		}
 		c.History.take(r, c.text, to)
 		c.text = to
 		c.sums = append(c.sums, r.Sum)
 	}
 	if Sum(c.text.Bytes()) != c.sums[len(c.sums)-1] {
-		return &Damaged{rel, "its replay gives another text than was written"}
+		return &Damaged{rel, say.Of("its replay gives another text than was written")}
 	}
 	return nil
 }
