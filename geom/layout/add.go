@@ -43,7 +43,7 @@ func takenFault(rel string) error {
 // Remove takes a file of an open layout folder away if it still holds data, and
 // reports whether it did. A packed file keeps it until it is packed anew.
 func (f *Folder) Remove(rel string, data []byte) bool {
-	if what, _ := pathFault(rel); what != "" || f.packed != nil || f.mapped != nil || !same(f.root, rel, data) {
+	if what, _ := pathFault(rel); !what.IsZero() || f.packed != nil || f.mapped != nil || !same(f.root, rel, data) {
 		return false
 	}
 	return f.root.Remove(rel) == nil

@@ -2,12 +2,12 @@ package spot
 
 import (
 	"context"
-	"fmt"
 	"math"
 
 	"aftbay/geom"
 	"aftbay/geom/clearance"
 	"aftbay/geom/drop"
+	"aftbay/geom/say"
 	"aftbay/geom/units"
 )
 
@@ -30,7 +30,7 @@ func (st *study) lowerAll(ctx context.Context, spots []Spot) error {
 // up and down: the drops at which it does, and what it is.
 type stop struct {
 	windows []drop.Window
-	what    string
+	what    say.Text
 }
 
 // lowered meets the windows of all that one place must keep clear of.
@@ -53,10 +53,10 @@ func (st *study) lowered(ctx context.Context, s *Spot) (*Lowered, error) {
 	out.WindowMM = &w
 	for _, x := range stops {
 		for _, own := range x.windows {
-			if out.Low == "" && own[0] == w[0] && w[0] > out.RangeMM[0] {
+			if out.Low.IsZero() && own[0] == w[0] && w[0] > out.RangeMM[0] {
 				out.Low = x.what
 			}
-			if out.High == "" && own[1] == w[1] && w[1] < out.RangeMM[1] {
+			if out.High.IsZero() && own[1] == w[1] && w[1] < out.RangeMM[1] {
 				out.High = x.what
 			}
 		}
@@ -81,7 +81,7 @@ func (st *study) pairStops(ctx context.Context, s *Spot, l *Lowered) ([]stop, er
 			if err != nil {
 				return nil, err
 			}
-			out = append(out, stop{windows, fmt.Sprintf("%s, %s", p.Name, r.State)})
+			out = append(out, stop{windows, say.F("%s, %s", p.Name, say.Word(r.State))})
 		}
 	}
 	return out, nil
@@ -99,24 +99,24 @@ func (st *study) roadStops(s *Spot, l *Lowered) []stop {
 			roomMM = math.Min(roomMM, r.DownMM(s.Pose.Point(v), r.leastMM))
 		}
 		windows := drop.Meet([]drop.Window{{math.Inf(-1), roomMM}}, []drop.Window{l.RangeMM})
-		out = append(out, stop{windows, "the ground, " + r.name})
+		out = append(out, stop{windows, say.F("the ground, %s", r.name)})
 	}
 	return out
 }
 
 // sentence tells what the place means for the drop, "" where it means nothing.
-func (l *Lowered) sentence() string {
+func (l *Lowered) sentence() say.Text {
 	switch {
 	case l == nil:
-		return ""
+		return say.Text{}
 	case l.WindowMM == nil:
-		return fmt.Sprintf("; clear at no drop of %s", l.Group)
-	case l.High != "" && l.WindowMM[1] < 0:
-		return fmt.Sprintf("; clear only with %s %s higher (%s)", l.Group, units.FormatMM(-l.WindowMM[1]), l.High)
-	case l.High != "":
-		return fmt.Sprintf("; lets %s go down by at most %s (%s)", l.Group, units.FormatMM(l.WindowMM[1]), l.High)
-	case l.Low != "" && l.WindowMM[0] > 0:
-		return fmt.Sprintf("; clear only with %s %s lower (%s)", l.Group, units.FormatMM(l.WindowMM[0]), l.Low)
+		return say.F("; clear at no drop of %s", l.Group)
+	case !l.High.IsZero() && l.WindowMM[1] < 0:
+		return say.F("; clear only with %s %s higher (%s)", l.Group, units.FormatMM(-l.WindowMM[1]), l.High)
+	case !l.High.IsZero():
+		return say.F("; lets %s go down by at most %s (%s)", l.Group, units.FormatMM(l.WindowMM[1]), l.High)
+	case !l.Low.IsZero() && l.WindowMM[0] > 0:
+		return say.F("; clear only with %s %s lower (%s)", l.Group, units.FormatMM(l.WindowMM[0]), l.Low)
 	}
-	return ""
+	return say.Text{}
 }

@@ -36,14 +36,14 @@ func TestLoweredBetweenSlabs(t *testing.T) {
 		seen[s.Side] = true
 		switch s.Side {
 		case "top":
-			if math.Abs(got.WindowMM[0]+wantMM) > 0.002 || got.Low != "lid, static" {
+			if math.Abs(got.WindowMM[0]+wantMM) > 0.002 || got.Low.String() != "lid, static" {
 				t.Errorf("on top: %+v %v", got, *got.WindowMM)
 			}
 		case "underside":
-			if math.Abs(got.WindowMM[1]-wantMM) > 0.002 || got.High != "floor, static" {
+			if math.Abs(got.WindowMM[1]-wantMM) > 0.002 || got.High.String() != "floor, static" {
 				t.Errorf("below: %+v %v", got, *got.WindowMM)
 			}
-			if !strings.Contains(s.Sentence, "lets train go down by at most 40.00 mm (floor, static)") {
+			if !strings.Contains(s.Sentence.String(), "lets train go down by at most 40.00 mm (floor, static)") {
 				t.Error(s.Sentence)
 			}
 		}
@@ -85,7 +85,7 @@ func TestLoweredIsTheDropStudys(t *testing.T) {
 		}
 		want := []drop.Window{r.RangeMM}
 		for _, l := range r.Limits {
-			if strings.HasPrefix(l.Name, "box to ") || strings.Contains(l.Name, " to box, ") || strings.HasPrefix(l.Name, "ground") {
+			if strings.HasPrefix(l.Name.String(), "box to ") || strings.Contains(l.Name.String(), " to box, ") || strings.HasPrefix(l.Name.String(), "ground") {
 				want = drop.Meet(want, l.WindowsMM)
 				checked[one.Host]++
 			}

@@ -125,7 +125,7 @@ type Spot struct {
 	Alike     int     `json:"alike"`           // candidates that passed and are nearer to this place than to another one given
 	// Lowered is null where the layout studies no drop.
 	Lowered  *Lowered `json:"lowered"`
-	Sentence string   `json:"sentence"`
+	Sentence say.Text `json:"sentence"`
 
 	Pose geom.Pose `json:"-"`
 }
@@ -136,8 +136,8 @@ type Lowered struct {
 	Group    string       `json:"group"`
 	RangeMM  drop.Window  `json:"range_mm"`  // the layout's
 	WindowMM *drop.Window `json:"window_mm"` // within the range; null where the component is clear at no drop of it
-	Low      string       `json:"low"`       // what stops it at the window's start, "" where only the range starts there
-	High     string       `json:"high"`      // the same at its end
+	Low      say.Text     `json:"low"`       // what stops it at the window's start, "" where only the range starts there
+	High     say.Text     `json:"high"`      // the same at its end
 }
 
 // CaseHeat is the temperature in one heat case.

@@ -45,10 +45,7 @@ func spotSentence(s *Spot) say.Text {
 	if t := s.Temperature; t != nil {
 		text = say.F("%s, %.0f to %.0f °C in %s", text, t.LowDegC, t.HighDegC, s.WorstCase)
 	}
-	if s.ClearanceMM != nil {
-		fmt.Fprintf(&b, ", %.1f mm clear of %s", *s.ClearanceMM, s.NearestPart)
-	}
-	return b.String() + s.Lowered.sentence() + "."
+	return say.F("%s%s.", clearWords(text, s), s.Lowered.sentence())
 }
 
 // headOf names the side and the host at the head of a sentence.
