@@ -54,7 +54,7 @@ func PlaceDecision(s *State, a *Attention) string {
 func limitNamed(s *State, name string) *drop.Limit {
 	if r := s.Answers.Drop.Value; r != nil {
 		for i := range r.Limits {
-			if r.Limits[i].Name == name {
+			if r.Limits[i].Name.String() == name {
 				return &r.Limits[i]
 			}
 		}
@@ -84,8 +84,8 @@ func LimitText(s *State, name string) []string {
 		line = phrase.F("%s: at most %s asked.", l.Name, asked)
 	}
 	lines := []string{line, heldText(l.WindowsMM) + " " + trendWords[l.Trend]}
-	if l.Source != "" {
-		lines = append(lines, phrase.F("Source: %s.", strings.TrimSuffix(l.Source, ".")))
+	if !l.Source.IsZero() {
+		lines = append(lines, phrase.F("Source: %s.", strings.TrimSuffix(phrase.Say(l.Source), ".")))
 	}
 	if settled := DecisionText(s, "drop: "+name); settled != "" {
 		lines = append(lines, settled)

@@ -112,10 +112,11 @@ func (w *Window) dropped(uris []fyne.URI) {
 
 // showError shows an error, one fault a line.
 func (w *Window) showError(err error) {
-	text := widget.NewLabel(phrase.Err(err))
+	words := phrase.Err(err)
+	text := widget.NewLabel(words)
 	text.Wrapping = fyne.TextWrapWord
-	lines := strings.Count(err.Error(), "\n") + 1 + len(err.Error())/90
-	w.showCopyable(phrase.Of("That did not work"), text, err.Error(), fyne.NewSize(640, min(520, 150+26*float32(lines))))
+	lines := strings.Count(words, "\n") + 1 + len(words)/90
+	w.showCopyable(phrase.Of("That did not work"), text, words, fyne.NewSize(640, min(520, 150+26*float32(lines))))
 }
 
 func (w *Window) showText(title, text string) {
