@@ -3,6 +3,8 @@ package window
 import (
 	"bytes"
 	"runtime"
+	"sync"
+	"time"
 )
 
 // onLoop returns do with a guard: what it is given runs on the goroutine that
@@ -31,6 +33,39 @@ func onLoopNow(doAndWait func(run func())) func(run func()) {
 			return
 		}
 		other(run)
+	}
+}
+
+const (
+	// heavy is how long something may run on the loop for the next to follow at
+	// once; pause is what else is waited for it: the loop takes input every 1/60 s,
+	// and comes to that in between. Common practice, no source.
+	heavy = 8 * time.Millisecond
+	pause = 25 * time.Millisecond
+)
+
+// oneByOne returns now with manners: of those beside the loop one has something
+// run there at a time, and after something heavy the loop is left to input and
+// drawing for a moment. Else the work of several adds up while input waits.
+func oneByOne(now func(run func())) func(run func()) {
+	loop := goroutine()
+	var turn sync.Mutex
+	return func(run func()) {
+		if goroutine() == loop { // it waits for nobody beside
+			run()
+			return
+		}
+		turn.Lock()
+		defer turn.Unlock()
+		var took time.Duration
+		now(func() {
+			began := time.Now()
+			run()
+			took = time.Since(began)
+		})
+		if took > heavy {
+			time.Sleep(pause)
+		}
 	}
 }
 

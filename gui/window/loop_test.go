@@ -45,3 +45,35 @@ func TestWaitingForTheLoopOnTheLoop(t *testing.T) {
 		t.Error("it did not run")
 	}
 }
+
+// TestOneByOne: those beside the loop come to it one at a time, and the loop
+// itself never waits for them.
+func TestOneByOne(t *testing.T) {
+	queue := make(chan func())
+	show := oneByOne(func(run func()) {
+		done := make(chan struct{})
+		queue <- func() { defer close(done); run() }
+		<-done
+	})
+	ran := 0
+	for range 3 {
+		go show(func() { ran++ })
+	}
+	for range 3 {
+		run := <-queue
+		select {
+		case <-queue:
+			t.Fatal("two are in the queue at a time")
+		default:
+		}
+		run2 := 0
+		show(func() { run2++ }) // on the loop, while another has its turn
+		if run2 != 1 {
+			t.Fatal("what the loop asks for itself did not run at once")
+		}
+		run()
+	}
+	if ran != 3 {
+		t.Errorf("%d of 3 ran", ran)
+	}
+}

@@ -28,6 +28,7 @@ type pulse struct {
 	last  mark
 	beat  beat
 	beats []beat // since they were fetched
+	drawn []int64
 	input []Input
 }
 
@@ -92,6 +93,7 @@ func (p *pulse) tick() {
 func (p *pulse) painted() {
 	p.step("picture")
 	p.last.drawn = true
+	p.drawn = append(p.drawn, p.last.at.UnixMicro())
 }
 
 // around runs what others asked for.
@@ -159,7 +161,7 @@ func (s *sentry) Objects() []fyne.CanvasObject {
 	if drawing() {
 		s.pulse.painted()
 	} else {
-		s.pulse.step("walk")
+		s.pulse.step("input, layout")
 	}
 	return nil
 }

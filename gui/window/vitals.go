@@ -33,12 +33,13 @@ type Vitals struct {
 // driver's on that thread included; Driver is how long it waited for the driver to
 // take a picture, by the wall's clock.
 type Beats struct {
-	Count        int    `json:"count"`
-	OwnUS        []int  `json:"own_us"`  // of each beat
-	WallUS       []int  `json:"wall_us"` // likewise
-	MostOwnUS    int    `json:"own_most_us"`
-	MostDriverUS int    `json:"driver_most_us"`
-	Worst        string `json:"worst"` // what the most was spent on
+	Count        int     `json:"count"`
+	OwnUS        []int   `json:"own_us"`   // of each beat
+	WallUS       []int   `json:"wall_us"`  // likewise
+	DrawnUS      []int64 `json:"drawn_us"` // when pictures had been drawn, Unix time
+	MostOwnUS    int     `json:"own_most_us"`
+	MostDriverUS int     `json:"driver_most_us"`
+	Worst        string  `json:"worst"` // what the most was spent on
 }
 
 // take returns what was measured since it was asked last.
@@ -52,8 +53,8 @@ func (p *pulse) take() (b Beats, input []Input) {
 			b.MostOwnUS, b.Worst = own, one.text()
 		}
 	}
-	b.Count, input = len(p.beats), p.input
-	p.beats, p.input = p.beats[:0], nil
+	b.Count, b.DrawnUS, input = len(p.beats), p.drawn, p.input
+	p.beats, p.drawn, p.input = p.beats[:0], nil, nil
 	return b, input
 }
 
@@ -68,6 +69,10 @@ func (w *Window) WriteVitals(ctx context.Context, out io.Writer) {
 	tick := time.NewTicker(askEvery)
 	defer tick.Stop()
 	var waits []int
+	ask := w.o.onMain
+	if w.o.ask != nil {
+		ask = w.o.ask
+	}
 	live := []metrics.Sample{{Name: "/gc/heap/live:bytes"}}
 	for second := 1; ; {
 		select {
@@ -76,7 +81,7 @@ func (w *Window) WriteVitals(ctx context.Context, out io.Writer) {
 		case <-tick.C:
 		}
 		asked := time.Now()
-		w.o.onMain(func() {})
+		ask(func() {})
 		waits = append(waits, int(time.Since(asked).Microseconds()))
 		if now := int(time.Since(began) / time.Second); now >= second {
 			second = now + 1

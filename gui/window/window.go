@@ -47,6 +47,7 @@ type Options struct {
 	beside func(run func())
 	onMain func(run func())
 	later  func(run func()) // as onMain, without waiting; nil: the view's own way
+	ask    func(run func()) // as onMain, but out of turn; nil: onMain
 	crew   *patient.Crew    // what nobody waits for; nil: beside
 	every  time.Duration
 }
@@ -125,7 +126,8 @@ const leastShow = time.Second / 30
 // New makes the window; Run shows it.
 func New(app fyne.App, o Options) *Window {
 	if o.beside == nil {
-		o.beside, o.onMain, o.every = beside, onLoopNow(fyne.DoAndWait), leastShow
+		o.beside, o.onMain, o.every = beside, oneByOne(onLoopNow(fyne.DoAndWait)), leastShow
+		o.ask = onLoop(fyne.DoAndWait)
 		o.later, o.crew = onLoop(fyne.Do), patient.NewCrew()
 	}
 	w := &Window{app: app, o: o, painter: desk.NewPainter(), at: desk.Attention{Measures: true}}
