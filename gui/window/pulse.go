@@ -161,7 +161,7 @@ func (s *sentry) Objects() []fyne.CanvasObject {
 	if drawing() {
 		s.pulse.painted()
 	} else {
-		s.pulse.step("input, layout")
+		s.pulse.step("layout")
 	}
 	return nil
 }
