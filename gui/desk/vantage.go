@@ -11,7 +11,8 @@ import (
 
 // How a view is chosen. Common practice, no source.
 const (
-	vantageLooks  = 60   // places on the parts that a view is judged by
+	vantageLooks  = 40   // places on the parts that a view is judged by
+	vantageWell   = 0.3  // of the places: the view at hand is good, no other is tried
 	vantageEnough = 0.6  // of what the best view shows: then the view at hand stays
 	vantageTurn   = 0.15 // of the places, for a view from the other side
 	seenLeast     = 0.08 // of the places: a part that shows less is hidden; no view shows more than about half
@@ -24,16 +25,20 @@ func Vantage(s *State, a *Attention, parts []string, c render.Camera) render.Cam
 	if len(v.looks) == 0 {
 		return c
 	}
-	best, most, here := c, math.Inf(-1), v.seenShare(c)
-	shown := here
+	here := v.seenShare(c, 0)
+	if here >= vantageWell {
+		return c
+	}
+	best, most, shown := c, math.Inf(-1), here
 	for _, elevationDeg := range [...]float64{28, 8, 52, 80, -20, -60} {
-		for azimuthDeg := -180.0; azimuthDeg < 180; azimuthDeg += 20 {
+		for azimuthDeg := -180.0; azimuthDeg < 180; azimuthDeg += 30 {
 			to := c
 			to.AzimuthRad, to.ElevationRad = azimuthDeg*math.Pi/180, elevationDeg*math.Pi/180
-			share := v.seenShare(to)
+			cost := vantageTurn * turnShare(c, to)
+			share := v.seenShare(to, most+cost)
 			shown = max(shown, share)
-			if worth := share - vantageTurn*turnShare(c, to); worth > most {
-				best, most = to, worth
+			if share-cost > most {
+				best, most = to, share-cost
 			}
 		}
 	}
@@ -47,7 +52,7 @@ func Vantage(s *State, a *Attention, parts []string, c render.Camera) render.Cam
 func InSight(s *State, a *Attention, parts []string, c render.Camera) bool {
 	return !slices.ContainsFunc(parts, func(part string) bool {
 		v := newVantage(s, a, []string{part})
-		return len(v.looks) > 0 && v.seenShare(c) < seenLeast
+		return len(v.looks) > 0 && v.seenShare(c, 0) < seenLeast
 	})
 }
 
@@ -89,13 +94,18 @@ func newVantage(s *State, a *Attention, parts []string) *vantage {
 	return v
 }
 
-// seenShare returns which share of the places a camera sees. Cuts do not count.
-func (v *vantage) seenShare(c render.Camera) float64 {
+// seenShare returns which share of the places a camera sees, or less where it
+// does not see more than a share to beat. Cuts do not count.
+// Bare numbers: shares.
+func (v *vantage) seenShare(c render.Camera, beat float64) (share float64) {
 	const offMM = 0.05 // off the surface that a place lies on
 	eye := c.Eye()
 	back := eye.Sub(c.Target).Normalize()
 	free := 0
-	for _, at := range v.looks {
+	for i, at := range v.looks {
+		if float64(free+len(v.looks)-i) <= beat*float64(len(v.looks)) {
+			break
+		}
 		to, far := back, math.Inf(1)
 		if !c.Parallel {
 			way := eye.Sub(at)

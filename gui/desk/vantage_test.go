@@ -41,7 +41,7 @@ func TestVantageLooksPastWhatStandsBefore(t *testing.T) {
 			t.Fatal("seen through the walls")
 		}
 		to := Vantage(s, a, a.Selected, c)
-		if !InSight(s, a, a.Selected, to) || math.Sin(to.AzimuthRad) > -0.9 || to.Target != c.Target || to.DistMM != c.DistMM {
+		if !InSight(s, a, a.Selected, to) || math.Sin(to.AzimuthRad) > -0.8 || to.Target != c.Target || to.DistMM != c.DistMM {
 			t.Errorf("parallel %v: looks from %v about %v", parallel, to.AzimuthRad, to.Target)
 		}
 		if again := Vantage(s, a, a.Selected, to); again != to {
