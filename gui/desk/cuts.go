@@ -50,8 +50,9 @@ func (a *Attention) AddCut(point, normal geom.Vec, through string) (name string,
 }
 
 // CutAcross puts a cut across an axis (0 X, 1 Y, 2 Z) through the middle of what
-// is selected, else of the drop group, else of all that is shown. It takes away
-// the rear, the right or the top.
+// is selected, else of the drop group, else of all that is shown; across Y then
+// through the middle plane of a car that is given. It takes away the rear, the
+// right or the top.
 func (a *Attention) CutAcross(s *State, axis int) error {
 	if s.Scene == nil {
 		return ErrNothingOpen
@@ -71,7 +72,11 @@ func (a *Attention) CutAcross(s *State, axis int) error {
 	}
 	var normal geom.Vec
 	normal[axis] = 1
-	_, err := a.AddCut(box.Center(), normal, through)
+	at := box.Center()
+	if axis == 1 && through == "" && s.Doc != nil && s.Doc.Vehicle != nil {
+		at[1] = middlePlaneMM(s.Doc)
+	}
+	_, err := a.AddCut(at, normal, through)
 	return err
 }
 

@@ -34,6 +34,10 @@ func (w *Window) OpenDemo(variant string) {
 	w.open(desk.Ask, func() (string, error) { return w.o.Demo(variant) })
 }
 
+// mostWelcomed is how many of the layouts opened last are offered at the start;
+// the menu has all. Common practice, no source.
+const mostWelcomed = 3
+
 // newWelcome offers what to do first.
 func (w *Window) newWelcome() fyne.CanvasObject {
 	open := widget.NewButton(phrase.Of("Open layout folder…"), w.askForLayout)
@@ -44,6 +48,9 @@ func (w *Window) newWelcome() fyne.CanvasObject {
 		demo := widget.NewButton(phrase.Of("Open the demo"), func() { w.OpenDemo(last) })
 		demo.Importance = widget.HighImportance
 		rows.Add(demo)
+	}
+	for _, path := range w.recent()[:min(len(w.recent()), mostWelcomed)] {
+		rows.Add(widget.NewButton(w.recentText(path), func() { w.Open(path) }))
 	}
 	rows.Add(widget.NewLabelWithStyle(phrase.Of("or drop a layout folder, an .aftbay file or STL files here"), fyne.TextAlignCenter, fyne.TextStyle{}))
 	return container.NewCenter(rows)

@@ -161,20 +161,32 @@ func (m *menu) update(s *desk.State) {
 // recall lists the layouts opened last.
 func (m *menu) recall(w *Window) {
 	m.recent.ChildMenu.Items = nil
-	for _, path := range w.o.Remembered.Recent {
-		if _, err := os.Stat(path); err != nil || w.state.Open && path == fullPath(w.state.Path) {
-			continue // gone, or on a disk that is not there today; or open already
-		}
-		label := shortPath(path)
-		if v, known := w.o.Remembered.ViewOf(path); known && v.Title != "" {
-			label = shortTitle(v.Title) + "  (" + label + ")"
-		}
-		m.recent.ChildMenu.Items = append(m.recent.ChildMenu.Items, fyne.NewMenuItem(label, func() { w.afterSaving(func() { w.Open(path) }) }))
+	for _, path := range w.recent() {
+		m.recent.ChildMenu.Items = append(m.recent.ChildMenu.Items, fyne.NewMenuItem(w.recentText(path), func() { w.afterSaving(func() { w.Open(path) }) }))
 	}
 	m.recent.Disabled = len(m.recent.ChildMenu.Items) == 0
 	if m.main != nil {
 		m.main.Refresh()
 	}
+}
+
+// recent returns the layouts opened last, but for the one that is open and those
+// that are gone, or on a disk that is not there today.
+func (w *Window) recent() (paths []string) {
+	for _, path := range w.o.Remembered.Recent {
+		if _, err := os.Stat(path); err == nil && !(w.state.Open && path == fullPath(w.state.Path)) {
+			paths = append(paths, path)
+		}
+	}
+	return paths
+}
+
+// recentText names a layout by its title, as far as that is known, and its path.
+func (w *Window) recentText(path string) string {
+	if v, known := w.o.Remembered.ViewOf(path); known && v.Title != "" {
+		return shortTitle(v.Title) + "  (" + shortPath(path) + ")"
+	}
+	return shortPath(path)
 }
 
 // shortTitle returns the beginning of a title that a menu has room for.

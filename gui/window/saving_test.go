@@ -167,6 +167,11 @@ func TestTheWindowRemembers(t *testing.T) {
 	if next.work.Offset != 0.5 || len(next.menu.recent.ChildMenu.Items) != 1 || next.menu.recent.Disabled {
 		t.Errorf("offset %v, %d recent", next.work.Offset, len(next.menu.recent.ChildMenu.Items))
 	}
+	offered := map[string][2]int{}
+	next.buttons(next.welcome, offered)
+	if _, ok := offered["Bench  ("+shortPath(fullPath(dir))+")"]; !ok {
+		t.Errorf("at the start are offered %v", offered)
+	}
 	next.menu.recent.ChildMenu.Items[0].Action()
 	next.settle()
 	if next.state.Title != "Bench" {
