@@ -22,6 +22,7 @@ type StillSize struct {
 	WPx, HPx int
 	TextPx   float64 // height of its letters
 	Workers  int     // 0: all processors
+	Dark     bool    // on a dark ground
 }
 
 const (
@@ -92,7 +93,7 @@ func (p *Painter) clear(s *State, pic *Picture, f *clearance.Pair) {
 
 // drawStill makes a smooth picture in the light look.
 func drawStill(ctx context.Context, pic Picture, cam render.Camera, cuts []render.Cut, size StillSize) (*image.RGBA, error) {
-	o := render.Options{Workers: size.Workers, Supersample: 2, Soft: true, Triad: true, Cuts: cuts, Field: pic.Field, TextPx: size.TextPx}
+	o := render.Options{Workers: size.Workers, Supersample: 2, Soft: true, Triad: true, Cuts: cuts, Field: pic.Field, TextPx: size.TextPx, Dark: size.Dark}
 	if cuts == nil {
 		o.Ground = pic.Ground
 	}

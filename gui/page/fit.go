@@ -154,9 +154,9 @@ func (p *Fit) draw(s *desk.State, finding string, has bool) {
 		p.drawn = told[listed]{}
 		return
 	}
-	painter := p.painter
-	p.drawn.ask(p.host, "section", listed{of: idOf(s.Answers.Fit.Value), drop: idOf(s.Scene), which: finding}, func() func() {
-		still, err := painter.SectionStill(context.Background(), s, finding, desk.StillSize{WPx: sectionWide, HPx: sectionTall, TextPx: sectionLetters, Workers: 1})
+	painter, dark := p.painter, inDark()
+	p.drawn.ask(p.host, "section", listed{of: idOf(s.Answers.Fit.Value), drop: idOf(s.Scene), which: finding + map[bool]string{true: " dark"}[dark]}, func() func() {
+		still, err := painter.SectionStill(context.Background(), s, finding, desk.StillSize{WPx: sectionWide, HPx: sectionTall, TextPx: sectionLetters, Workers: 1, Dark: dark})
 		if err != nil || still == nil {
 			return nil
 		}

@@ -1,6 +1,12 @@
 package page
 
-import fynetheme "fyne.io/fyne/v2/theme"
+import (
+	"image/color"
+
+	fynetheme "fyne.io/fyne/v2/theme"
+
+	"aftbay/gui/theme"
+)
 
 // large reports whether the letters are for a wall: a page then shows fewer
 // things at once.
@@ -19,4 +25,9 @@ func around(at, by, n int) int {
 		return 0
 	}
 	return ((at+by)%n + n) % n
+}
+
+// inDark reports whether the ground is darker than what is written on it.
+func inDark() bool {
+	return theme.Contrast(fynetheme.Color(fynetheme.ColorNameBackground), color.Black) < theme.Contrast(fynetheme.Color(fynetheme.ColorNameForeground), color.Black)
 }

@@ -24,7 +24,8 @@ type Spots struct {
 	Why           *widget.Check // shows where it cannot be, and why
 	Use, UseAll   *widget.Button
 	Grid, Refused *Grid
-	Decides       *Decision // where there is no place
+	Decides       *Decision          // where there is no place
+	asks          [2]*fyne.Container // what a wall does without
 	content       fyne.CanvasObject
 	telling       bool
 	state         *desk.State
@@ -67,10 +68,12 @@ func NewSpots(host Host) *Spots {
 	p.Refused = NewGrid(phrase.Of("nothing was refused"), nil)
 	use := Border(nil, nil, nil, container.NewVBox(hinted(host, p.Use, phrase.Of("Mount the component in the chosen place as an edit"))), aside(desk.HeatCaution))
 	lower := Border(nil, use, nil, nil, container.NewVScroll(container.NewVBox(p.detail, p.Decides, p.changes, container.New(&rowsHigh{grid: p.Refused}, p.Refused))))
+	p.asks = [2]*fyne.Container{
+		Border(nil, nil, widget.NewLabel(phrase.Of("What matters most")), nil, p.matters),
+		Border(nil, nil, nil, container.NewCenter(p.UseAll), p.joint),
+	}
 	top := container.NewVBox(heading(phrase.Of("Where can it be mounted?")),
-		Border(nil, nil, widget.NewLabel(phrase.Of("For")), nil, p.studies),
-		Border(nil, nil, widget.NewLabel(phrase.Of("What matters most")), p.Why, p.matters),
-		p.says, Border(nil, nil, nil, container.NewCenter(p.UseAll), p.joint))
+		Border(nil, nil, widget.NewLabel(phrase.Of("For")), p.Why, p.studies), p.asks[0], p.says, p.asks[1])
 	split := container.NewVSplit(p.Grid, lower)
 	split.SetOffset(0.46)
 	p.content = Border(top, nil, nil, nil, split)
@@ -110,6 +113,10 @@ func (p *Spots) Update(s *desk.State, a *desk.Attention) {
 	}
 	st := desk.StudyOf(s, a)
 	joint := p.joint.Text
+	if wall := large(); wall != p.asks[0].Hidden {
+		p.asks[0].Hidden, p.asks[1].Hidden = wall, wall
+		relay(p.content)
+	}
 	p.tell(s, a)
 	p.telling = false
 	if says := desk.SpotsSentence(s, st); p.says.Text != says || joint != p.joint.Text {
