@@ -25,8 +25,6 @@ type See struct {
 	notes   *widget.Label
 	Mirror  [2]*still
 	eyes    *fyne.Container
-	split   *container.Split
-	listed  bool // the list has all the room
 	Section *still
 	List    *Listing
 	Grid    *Grid // of List
@@ -74,11 +72,11 @@ func NewSee(host Host) *See {
 		p.Mirror[k] = newStill(desk.EyeNames[k], mirrorHigh())
 	}
 	p.eyes = container.New(&pair{}, p.Mirror[0].all, p.Mirror[1].all)
-	top := container.NewVBox(Border(nil, nil, nil, p.List.Find, heading(phrase.Of("Can the driver see?"))), p.says, p.eyes)
-	lower := container.NewVScroll(container.NewVBox(p.detail, p.Section.all, p.more, p.Decides, p.notes))
-	p.split = container.NewVSplit(p.List, lower)
-	p.split.SetOffset(listShare)
-	p.content = Border(top, nil, nil, nil, p.split)
+	top := container.NewVBox(Border(nil, nil, nil, p.List.Find, heading(phrase.Of("Can the driver see?"))), p.says)
+	lower := container.NewVScroll(container.NewVBox(p.detail, p.eyes, p.Section.all, p.more, p.Decides, p.notes))
+	split := container.NewVSplit(p.List, lower)
+	split.SetOffset(0.5)
+	p.content = Border(top, nil, nil, nil, split)
 	p.told.lays = p.content
 	p.ExtendBaseWidget(p)
 	return p
@@ -103,7 +101,6 @@ func (p *See) Update(s *desk.State, a *desk.Attention) {
 	})
 	key := desk.SightDecision(s, a)
 	p.Decides.Update(s, key, key != "" && (!large() || a.Finding != ""))
-	p.share(large() && a.Finding == "")
 	v := s.Answers.Seen.Value
 	if v == nil {
 		v = &desk.Seen{}
@@ -156,21 +153,6 @@ func (l *pair) MinSize(objects []fyne.CanvasObject) fyne.Size {
 		size.Height = layout.NewGridLayoutWithColumns(len(objects)).MinSize(objects).Height
 	}
 	return size
-}
-
-// listShare is the share of the list above what else is told.
-const listShare = 0.70
-
-// share gives the list all the room, on a wall, or a part of it.
-func (p *See) share(all bool) {
-	if all == p.listed {
-		return
-	}
-	if p.listed = all; all {
-		p.split.SetOffset(1)
-	} else {
-		p.split.SetOffset(listShare)
-	}
 }
 
 // Step goes on in the list.
