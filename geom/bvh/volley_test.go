@@ -30,7 +30,7 @@ func TestVolleysOfEverySize(t *testing.T) {
 		}
 		return met
 	}
-	for _, n := range []int{0, 1, 2, 15, 16, 17, 31, volleyShots - 1, volleyShots, volleyShots + 1, len(rays)} {
+	for _, n := range []int{0, 1, 2, 15, 19, 20, 21, 31, volleyShots - 1, volleyShots, volleyShots + 1, len(rays)} {
 		same(t, rays[:n])
 	}
 	if !HasAVX2() {

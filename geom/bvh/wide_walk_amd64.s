@@ -586,7 +586,7 @@ GLOBL turnedLanes<>(SB), RODATA|NOPTR, $32
 
 // func volleyWide(nodes *wideNode, blocks *block, flights *flight, count int)
 // Requires: AVX, AVX2, BMI, BMI2, CMOV, FMA3, MMX+, POPCNT
-TEXT ·volleyWide(SB), $18752-32
+TEXT ·volleyWide(SB), $23424-32
 	MOVQ   nodes+0(FP), AX
 	MOVQ   blocks+8(FP), CX
 	XORL   DX, DX
@@ -595,7 +595,7 @@ TEXT ·volleyWide(SB), $18752-32
 	MOVQ   count+24(FP), DI
 	IMUL3Q $0x000000a0, DI, DI
 	ADDQ   SI, DI
-	MOVQ   DI, 18744(SP)
+	MOVQ   DI, 23416(SP)
 	MOVL   $0x00000004, R8
 
 start:
@@ -606,17 +606,17 @@ start:
 	MOVL $0x00000000, -4(SP)(R9*1)
 	MOVL $0x00000000, 572(SP)(R9*1)
 	MOVL R9, 140(SI)
-	MOVQ SI, 18432(SP)(DX*8)
+	MOVQ SI, 23040(SP)(DX*8)
 	INCQ DX
 	ADDQ $0x00000480, R8
 	ADDQ $0x000000a0, SI
-	CMPQ DX, $0x10
+	CMPQ DX, $0x14
 	JEQ  started
 	CMPQ SI, DI
 	JCS  start
 
 started:
-	MOVQ SI, 18736(SP)
+	MOVQ SI, 23408(SP)
 
 nodes:
 	MOVQ         DX, SI
@@ -629,7 +629,7 @@ nodes:
 	VMOVDQU      turnedLanes<>+0(SB), Y4
 	VPCMPEQD     Y1, Y1, Y1
 	VPSLLD       $0x03, Y1, Y1
-	LEAQ         18432(SP), DI
+	LEAQ         23040(SP), DI
 	LEAQ         (DI)(SI*8), SI
 
 node:
@@ -723,8 +723,8 @@ node:
 
 sortNode:
 	MOVL R9, 140(R8)
-	MOVQ R8, 18432(SP)(DX*8)
-	MOVQ R8, 18568(SP)(BX*8)
+	MOVQ R8, 23040(SP)(DX*8)
+	MOVQ R8, 23208(SP)(BX*8)
 	MOVL R10, R8
 	SHRL $0x1f, R8
 	ADDQ R8, BX
@@ -760,7 +760,7 @@ blocks:
 	XORL  BX, BX
 	TESTQ SI, SI
 	JEQ   blocksDone
-	LEAQ  18568(SP), DI
+	LEAQ  23208(SP), DI
 	LEAQ  (DI)(SI*8), SI
 
 block:
@@ -856,14 +856,14 @@ block:
 	VMOVMSKPD    Y1, R12
 	ANDL         R11, R12
 	JE           tested
-	VMOVUPD      Y0, 18704(SP)
+	VMOVUPD      Y0, 23376(SP)
 	VXORPD       Y0, Y0, Y0
 	VCMPPD       $0x11, Y0, Y4, Y0
 	VMOVMSKPD    Y0, R11
 
 lane:
 	TZCNTL   R12, R13
-	VMOVSD   18704(SP)(R13*8), X0
+	VMOVSD   23376(SP)(R13*8), X0
 	MOVL     288(R10)(R13*4), R14
 	VUCOMISD 48(R8), X0
 	JHI      next
@@ -900,8 +900,8 @@ tested:
 
 sortBlock:
 	MOVL R9, 140(R8)
-	MOVQ R8, 18432(SP)(DX*8)
-	MOVQ R8, 18568(SP)(BX*8)
+	MOVQ R8, 23040(SP)(DX*8)
+	MOVQ R8, 23208(SP)(BX*8)
 	MOVL R10, R8
 	SHRL $0x1f, R8
 	ADDQ R8, BX
@@ -942,17 +942,17 @@ cullBlock:
 
 ended:
 	// The next shot takes the slot.
-	MOVQ 18736(SP), R8
-	CMPQ R8, 18744(SP)
+	MOVQ 23408(SP), R8
+	CMPQ R8, 23416(SP)
 	JEQ  nextBlock
 	LEAQ 4(R9), R9
 	MOVL $0x00000000, -4(SP)(R9*1)
 	MOVL $0x00000000, 572(SP)(R9*1)
 	MOVL R9, 140(R8)
-	MOVQ R8, 18432(SP)(DX*8)
+	MOVQ R8, 23040(SP)(DX*8)
 	INCQ DX
 	ADDQ $0x000000a0, R8
-	MOVQ R8, 18736(SP)
+	MOVQ R8, 23408(SP)
 	JMP  nextBlock
 
 allEnded:

@@ -12,7 +12,7 @@ const (
 	// volleyAside is bvh.volleyAside: what a ray of a volley may put aside.
 	volleyAside = 144
 	// volleyFlight is how many rays are in flight at once.
-	volleyFlight = 16
+	volleyFlight = 20
 
 	entryBytes = 4                        // of a near distance or a child put aside
 	asideBytes = entryBytes * volleyAside // from a ray's near distances to its children
