@@ -26,8 +26,8 @@ const (
 	axisBytes, sideBytes = 64, 32
 	// axisRows is the size of a block's coordinates along an axis.
 	axisRows = 96
-	// volleyAside is what a shot of a volley may put aside, no less than the
-	// assembly has room for: volleyAside in avo, less what its vectors write over.
+	// volleyAside is what a shot of a volley may put aside: what the assembly has
+	// room for, volleyAside in avo, less what a vector may write beyond.
 	volleyAside = 144 - lanes
 )
 

@@ -1,7 +1,7 @@
 // Command avo writes the assembly of the eight-wide ray walks of package
 // bvh: the .s file and its Go stubs. It is a module of its own, so that the
 // program does not carry what only the generator needs. Run it, after a change
-// here or to the fields of bvh's shot, wideNode or block, by
+// here or to the fields of bvh's shot, flight, wideNode or block, by
 //
 //	go generate ./geom/bvh
 //
@@ -9,5 +9,6 @@
 //
 // boxes.go holds the test of eight boxes and the order in which they are
 // entered, leaf.go the test of four triangles, walk.go how they hang together;
-// octet.go is the box test alone.
+// octet.go is the box test alone. volley.go is the walk of many rays together, which
+// shares the triangles with leaf.go, and aim.go makes four of them ready.
 package main
