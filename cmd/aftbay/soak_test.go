@@ -29,9 +29,9 @@ const (
 	// fewestRests is below how many a run is too short to tell: the floor of a
 	// tenth is of one rest then.
 	fewestRests = 12
-	// quiet is how long a rest lasts once all is answered: the window gives memory
-	// back after some seconds of it.
-	quiet = 10 * time.Second
+	// quiet is for how many seconds all must have been answered, and nothing
+	// collected in the second half of them: the window gives memory back after five.
+	quiet = 12
 	// fewGoroutines is how many may come and go without meaning anything: the
 	// look at the disk, an answer handed over.
 	fewGoroutines = 2
@@ -144,7 +144,11 @@ func (u *user) rests() rest {
 	u.t.Helper()
 	u.press("Escape", "Escape", "Escape", "ctrl+1")
 	u.settled("a rest", func(window.Shown) bool { return true })
-	time.Sleep(quiet)
+	from := len(u.fared())
+	u.await("quiet", func() bool {
+		all := u.fared()
+		return len(all) >= from+quiet && !slices.ContainsFunc(all[len(all)-quiet/2:], func(v window.Vitals) bool { return v.LiveKB != all[len(all)-1].LiveKB })
+	})
 	all := u.fared()
 	last := all[len(all)-1]
 	return rest{residentKB(u.t, u.app.Process.Pid), last.LiveKB, last.Goroutines}
@@ -171,11 +175,19 @@ func (u *user) looksRound() {
 // reviews opens the review's window, goes on by a slide and closes it.
 func (u *user) reviews() {
 	u.t.Helper()
-	u.press("ctrl+t")
-	time.Sleep(time.Second)
-	u.press("Return")
 	var wall uint64
-	u.await("the review", func() bool { wall = u.other("aftbay review"); return wall != 0 })
+	for range 10 { // the list of revisions comes by itself, late where the machine is busy, and keeps the question from coming
+		u.press("Escape", "Escape", "ctrl+t", "Return")
+		for began := time.Now(); wall == 0 && time.Since(began) < 10*time.Second; time.Sleep(200 * time.Millisecond) {
+			wall = u.other("aftbay review")
+		}
+		if wall != 0 {
+			break
+		}
+	}
+	if wall == 0 {
+		u.t.Fatal("the review did not come")
+	}
 	u.activate(wall)
 	time.Sleep(3 * time.Second) // it draws
 	u.press("Right", "Escape")
