@@ -26,6 +26,7 @@ type call struct {
 	variant string
 	look    string // "" for the one used last
 	vitals  string // file for a line a second on how the window fares, "" for none
+	profile bool   // beside it what the heap holds, every minute
 }
 
 func main() {
@@ -38,7 +39,7 @@ func main() {
 		fmt.Fprintln(os.Stderr, "aftbay:", err)
 		os.Exit(2)
 	}
-	keepSmall(os.Getenv("GOGC"))
+	keepSmall(os.Getenv("GOGC"), c.profile)
 	if err := show(c); err != nil {
 		fmt.Fprintln(os.Stderr, "aftbay:", err)
 		os.Exit(2)
@@ -54,6 +55,7 @@ func parse(args []string, out io.Writer) (call, error) {
 	f.StringVar(&c.variant, "variant", string(demo.BrambleB), "of the demo: "+strings.Join(variants(), " or "))
 	f.StringVar(&c.look, "look", "", "light, dark or review; the one used last if not given")
 	f.StringVar(&c.vitals, "vitals", "", "for tests: write to this file, a line a second, how long input waits, what the window holds and what it shows")
+	f.BoolVar(&c.profile, "profiles", false, "for tests: beside the vitals, every minute, a profile of what the window holds")
 	f.Usage = func() {
 		fmt.Fprintln(out, "usage: aftbay [LAYOUT] [--demo] [--variant bramble-a|bramble-b] [--look light|dark|review]")
 		f.PrintDefaults()
@@ -71,6 +73,8 @@ func parse(args []string, out io.Writer) (call, error) {
 		return c, fmt.Errorf("no look %q: use light, dark or review", c.look)
 	}
 	switch {
+	case c.profile && c.vitals == "":
+		return c, errors.New("--profiles stand beside the vitals: give --vitals FILE too")
 	case len(layouts) > 1:
 		return c, fmt.Errorf("%d layouts given: one window shows one", len(layouts))
 	case len(layouts) == 1 && c.demo:
@@ -160,7 +164,9 @@ func show(c call) error {
 		ctx, stop := context.WithCancel(context.Background())
 		defer stop()
 		go w.WriteVitals(ctx, out)
-		go writeProfiles(ctx, c.vitals, say)
+		if c.profile {
+			go writeProfiles(ctx, c.vitals, say)
+		}
 	}
 	w.Run(say)
 	return nil

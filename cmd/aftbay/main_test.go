@@ -23,6 +23,8 @@ func TestParse(t *testing.T) {
 		{[]string{"--look", "loud"}, call{}, false},
 		{[]string{"--demo", "--variant", "bramble-z"}, call{}, false},
 		{[]string{"--unknown"}, call{}, false},
+		{[]string{"--demo", "--vitals", "v", "--profiles"}, call{demo: true, variant: "bramble-b", vitals: "v", profile: true}, true},
+		{[]string{"--demo", "--profiles"}, call{}, false},
 	} {
 		got, err := parse(c.args, io.Discard)
 		if (err == nil) != c.ok || c.ok && got != c.want {
