@@ -105,7 +105,7 @@ func (r *chartRenderer) Refresh() {
 }
 
 // curves draws all lines with their names and returns where those stand.
-func (r *chartRenderer) curves(c *desk.Chart, text float32) (ends []fyne.Position) {
+func (r *chartRenderer) curves(c *desk.Chart, text float32) (ends []written) {
 	ink, quiet := colorOf(r.chart, fynetheme.ColorNameForeground), colorOf(r.chart, fynetheme.ColorNamePlaceHolder)
 	curves := 0
 	for _, l := range c.Lines {
@@ -127,7 +127,7 @@ func (r *chartRenderer) curves(c *desk.Chart, text float32) (ends []fyne.Positio
 }
 
 // marks draws the points that are told apart, their texts clear of the names.
-func (r *chartRenderer) marks(c *desk.Chart, text float32, ink color.Color, taken []fyne.Position) {
+func (r *chartRenderer) marks(c *desk.Chart, text float32, ink color.Color, taken []written) {
 	for _, m := range c.Marks {
 		x, y := r.x(c, m.X), r.y(c, m.Y)
 		dot := canvas.NewCircle(ink)
@@ -142,7 +142,7 @@ func (r *chartRenderer) marks(c *desk.Chart, text float32, ink color.Color, take
 		}
 		r.plate(left, top, width, text)
 		r.put(m.Text, left, top, text, ink, false)
-		taken = append(taken, fyne.NewPos(left, top))
+		taken = append(taken, written{left, top, width})
 	}
 }
 
@@ -185,6 +185,9 @@ func (r *chartRenderer) curve(c *desk.Chart, l desk.ChartLine, tone color.Color)
 	}
 }
 
+// written is where a text stands, and how wide it is.
+type written struct{ x, y, wide float32 }
+
 // named is how the name of a curve is written: beside a stroke in its colour.
 type named struct {
 	text      float32
@@ -193,7 +196,7 @@ type named struct {
 
 // name writes the name of a curve over its end, that of a limit over its
 // beginning, each at the nearest height that is still free there.
-func (r *chartRenderer) name(c *desk.Chart, l desk.ChartLine, n named, taken []fyne.Position) []fyne.Position {
+func (r *chartRenderer) name(c *desk.Chart, l desk.ChartLine, n named, taken []written) []written {
 	text := n.text
 	stroke := 1.2 * text
 	width := fyne.MeasureText(l.Name, text, fyne.TextStyle{}).Width + stroke
@@ -213,16 +216,15 @@ func (r *chartRenderer) name(c *desk.Chart, l desk.ChartLine, n named, taken []f
 	} else {
 		r.put(l.Name, x, y, text, n.ink, false)
 	}
-	return append(taken, fyne.NewPos(x, y))
+	return append(taken, written{x, y, width})
 }
 
 // place returns the height nearest to above or below at which a name is clear of
 // those written before and, if asked, of all curves.
-func (r *chartRenderer) place(c *desk.Chart, taken []fyne.Position, above fyne.Position, below, width, text float32, clear bool) (y float32, found bool) {
-	middle := (r.left + r.right) / 2
+func (r *chartRenderer) place(c *desk.Chart, taken []written, above fyne.Position, below, width, text float32, clear bool) (y float32, found bool) {
 	free := func(y float32) bool {
 		for _, t := range taken {
-			if (t.X < middle) == (above.X < middle) && math.Abs(float64(t.Y-y)) < float64(1.25*text) {
+			if t.x < above.X+width+text/2 && above.X < t.x+t.wide+text/2 && math.Abs(float64(t.y-y)) < float64(1.25*text) {
 				return false
 			}
 		}

@@ -109,6 +109,9 @@ func (p *MapPlot) Set(m *drop.Map, regions []desk.MapRegion, at desk.Stand) {
 // MinSize is the toolkit's.
 func (p *MapPlot) MinSize() fyne.Size {
 	text := sizeOf(p, fynetheme.SizeNameCaptionText)
+	if large() { // so that the axis below it stays in sight
+		return fyne.NewSize(20*text, 12*text)
+	}
 	return fyne.NewSize(20*text, 16*text)
 }
 

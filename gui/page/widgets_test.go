@@ -5,7 +5,9 @@ import (
 	"testing"
 
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/test"
+	fynetheme "fyne.io/fyne/v2/theme"
 
 	"aftbay/gui/desk"
 	"aftbay/gui/theme"
@@ -177,5 +179,76 @@ func TestDropFieldGrowsWithItsLetters(t *testing.T) {
 	test.WidgetRenderer(b).Layout(fyne.NewSize(900, 200))
 	if got, least := b.Entry.Size(), b.Entry.MinSize(); got.Height < least.Height || got.Width < figureLetters*20 {
 		t.Errorf("the field is %v, it needs %v", got, least)
+	}
+}
+
+// Names of curves, however long, and of limits do not stand in each other.
+func TestChartNamesStandApart(t *testing.T) {
+	test.NewTempApp(t)
+	c := NewChart()
+	chart := desk.Chart{Title: "clearance", Unit: "mm", Against: "the drop", X: [2]float64{0, 80}, Y: [2]float64{0, 30}}
+	for i, name := range []string{"crank pulley to subframe cross front, moving", "bell housing to undertray, moving", "bell housing to undertray, static", "plenum", "sump to undertray, all together"} {
+		y := 10 + 0.1*float64(i)
+		chart.Lines = append(chart.Lines, desk.ChartLine{Name: name, X: []float64{0, 80}, Y: []float64{y, y}})
+	}
+	chart.Lines = append(chart.Lines, desk.ChartLine{Name: "what is asked", Limit: true, X: []float64{0, 80}, Y: []float64{10, 10}})
+	c.SetChart(chart)
+	shown(t, c, 420, c.MinSize().Height)
+	var names []*canvas.Text
+	for _, o := range test.WidgetRenderer(c).Objects() {
+		if text, ok := o.(*canvas.Text); ok && len(text.Text) > 3 && !text.TextStyle.Bold {
+			names = append(names, text)
+		}
+	}
+	if len(names) != len(chart.Lines) {
+		t.Fatalf("%d names of %d", len(names), len(chart.Lines))
+	}
+	for i, a := range names {
+		for _, b := range names[:i] {
+			p, q := a.Position(), b.Position()
+			if p.X < q.X+b.MinSize().Width && q.X < p.X+a.MinSize().Width && p.Y < q.Y+b.TextSize && q.Y < p.Y+a.TextSize {
+				t.Errorf("%q at %v and %q at %v", a.Text, p, b.Text, q)
+			}
+		}
+	}
+}
+
+// A tile never cuts its question, and its answer only where even small letters
+// have no room.
+func TestTileTextsStayWhole(t *testing.T) {
+	app := test.NewTempApp(t)
+	answers := []string{
+		"5 fail; worst oil hose feed overlaps subframe side left by 3.23 mm (static)",
+		"9.03 to 28.54 mm; then half-shaft left reaches 12.0° at full bump",
+		"100.00 % of the road seen, 85 % asked; deck lid may rise 5.64 mm",
+		"4 over; worst coil 5 nominal 140, up to 162 °C, limit 130 °C (slow climb)",
+		"coil 5 elsewhere: on block at 100 °C; crank sensor elsewhere: on block at 95 °C",
+		"nothing changed since opening",
+	}
+	questions := []string{"Does it fit?", "How low can it go?", "Can the driver see?", "What gets hot?", "Where can it be mounted?", "What changed?"}
+	for _, th := range []*theme.Theme{theme.New(theme.Light), theme.For(theme.Review, 800)} {
+		app.Settings().SetTheme(th)
+		for i, answer := range answers {
+			tile := NewTile(nil)
+			shown(t, tile, 206, 150)
+			tile.SetTile(desk.Tile{Question: questions[i], Answer: answer, Verdict: "ok", Stale: true}, false)
+			r := test.WidgetRenderer(tile).(*tileRenderer)
+			said := func(lines []*canvas.Text) string {
+				var words []string
+				for _, line := range lines {
+					words = append(words, strings.Fields(line.Text)...)
+				}
+				return strings.Join(words, " ")
+			}
+			if got := said(r.question[:]); got != questions[i] {
+				t.Errorf("%v: %q asks %q", th.Look, questions[i], got)
+			}
+			if got := said(r.answer[:]); strings.ReplaceAll(got, ";", "") != strings.ReplaceAll(answer, ";", "") {
+				t.Errorf("%v: %q says %q", th.Look, answer, got)
+			}
+			if least := th.Size(fynetheme.SizeNameCaptionText); r.question[0].TextSize < least {
+				t.Errorf("%v: a question in letters of %g", th.Look, r.question[0].TextSize)
+			}
+		}
 	}
 }
