@@ -53,7 +53,7 @@ func packs(ctx context.Context, c *call) (bool, error) {
 		}
 	}
 	if old != "" {
-		if err := d.CompareWith(ctx, old); err != nil {
+		if err := d.CompareWith(ctx, old, nil); err != nil {
 			return false, err
 		}
 	}

@@ -52,6 +52,9 @@ type way struct {
 	fixed  []Obstacle
 	dir    geom.Vec
 	pairs  []pair
+	told   geom.Progress
+	shown  int // thousandths told last
+	looked int // measurements so far
 }
 
 // Until returns how far the movers can go along a direction, up to mostMM, until
@@ -59,10 +62,17 @@ type way struct {
 // too small to begin with, how far until all are kept. ctx is looked at before
 // each measurement. Errors: ErrDirection, those of dist.Between, that of ctx.
 func Until(ctx context.Context, movers []dist.Body, fixed []Obstacle, dir geom.Vec, mostMM float64) (Stop, error) {
+	return UntilTold(ctx, movers, fixed, dir, mostMM, nil)
+}
+
+// UntilTold is Until that tells how far it has come, in thousandths: half of them
+// for the first look at every pair, the others for the way so far beside what is
+// still to spare there. What is told never goes back.
+func UntilTold(ctx context.Context, movers []dist.Body, fixed []Obstacle, dir geom.Vec, mostMM float64, told geom.Progress) (Stop, error) {
 	if !geom.IsFinite(dir) || !(dir.Len() > 0) {
 		return Stop{}, ErrDirection
 	}
-	w := way{movers: movers, fixed: fixed, dir: dir.Normalize()}
+	w := way{movers: movers, fixed: fixed, dir: dir.Normalize(), told: told}
 	for m := range movers {
 		for o := range fixed {
 			w.pairs = append(w.pairs, pair{mover: m, obstacle: o, spareMM: math.Inf(-1)})
@@ -171,10 +181,27 @@ func (w *way) least(ctx context.Context, byMM float64) (least pair, crossing boo
 			return least, crossing, err
 		}
 		crossing = crossing || blind
+		w.tell(byMM, p.spareMM)
 		if p.spareMM < least.spareMM {
 			least = *p
 		}
 	}
+}
+
+// tell says how far the way has come after one more measurement.
+func (w *way) tell(byMM, spareMM float64) {
+	if w.looked++; w.told == nil {
+		return
+	}
+	done := 500 * w.looked / len(w.pairs)
+	if w.looked > len(w.pairs) {
+		done = 500
+		if all := byMM + math.Abs(spareMM); all > 0 {
+			done += int(499 * byMM / all)
+		}
+	}
+	w.shown = max(w.shown, min(done, 999))
+	w.told(w.shown, 1000)
 }
 
 // measure brings a pair up to date; blind tells that its surfaces cross and no

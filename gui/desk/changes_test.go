@@ -51,7 +51,7 @@ func TestChangesFollowTheLayout(t *testing.T) {
 	rev, err := d.KeepRevision("B", "for the test")
 	must(t, err)
 	must(t, d.Place("lid", geom.Vec{}, geom.Vec{}))
-	must(t, d.CompareWith(t.Context(), filepath.Join(d.State().Path, rev.Folder)))
+	must(t, d.CompareWith(t.Context(), filepath.Join(d.State().Path, rev.Folder), nil))
 	wait(t, d)
 	s = d.State()
 	r = s.Answers.Changes.Value
@@ -226,7 +226,7 @@ func TestThePacketTellsTheChanges(t *testing.T) {
 	must(t, os.WriteFile(filepath.Join(dir, "tray.stl"), buf.Bytes(), 0o644))
 	must(t, d.Reload(t.Context()))
 	must(t, d.Place("lid", geom.Vec{0, 0, 8}, geom.Vec{}))
-	must(t, d.CompareWith(t.Context(), filepath.Join(dir, rev.Folder)))
+	must(t, d.CompareWith(t.Context(), filepath.Join(dir, rev.Folder), nil))
 	wait(t, d)
 	s := d.State()
 	if re := s.Answers.Changes.Value.Parts.Reshaped; len(re) != 1 || re[0].DeviationMM != 6 {

@@ -102,8 +102,9 @@ func sayChanges(r *compare.Result) []said {
 
 // CompareWith compares the layout from now on with another one, or with a
 // revision where path is its folder. It may take seconds: do not call it where
-// input is handled.
-func (d *Desk) CompareWith(ctx context.Context, path string) error {
+// input is handled. progress, which may be nil, is told of its meshes and then of
+// its clearances, each from the start. Cancelled, what it is compared with stays.
+func (d *Desk) CompareWith(ctx context.Context, path string, progress geom.Progress) error {
 	d.mu.Lock()
 	prev, open := d.base, d.doc != nil
 	d.mu.Unlock()
@@ -115,11 +116,11 @@ func (d *Desk) CompareWith(ctx context.Context, path string) error {
 		return err
 	}
 	side := &compare.Side{Name: name}
-	side.Scene, err = scene.Build(ctx, doc, folder, prev, scene.Options{Workers: d.workers})
+	side.Scene, err = scene.Build(ctx, doc, folder, prev, scene.Options{Workers: d.workers, Progress: progress})
 	if err = errors.Join(err, folder.Close()); err != nil {
 		return say.Errorf("compare with %s: %w", name, err)
 	}
-	if side.Fit, err = clearance.Run(ctx, side.Scene, clearance.Options{Workers: d.workers}, nil); err != nil {
+	if side.Fit, err = clearance.Run(ctx, side.Scene, clearance.Options{Workers: d.workers}, progress); err != nil {
 		return say.Errorf("compare with %s: %w", name, err)
 	}
 	d.compareWith(side)

@@ -65,7 +65,7 @@ func TestPacketTellsTheOutcomes(t *testing.T) {
 	kept, err := d.KeepRevision("A", "before the pipe moved")
 	must(t, err)
 	must(t, d.Place("pipe", geom.Vec{0, -58, 0}, geom.Vec{}))
-	must(t, d.CompareWith(t.Context(), RevisionFolder(d.State().Path, kept)))
+	must(t, d.CompareWith(t.Context(), RevisionFolder(d.State().Path, kept), nil))
 	wait(t, d)
 	s := d.State()
 	dir := t.TempDir()

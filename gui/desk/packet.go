@@ -5,6 +5,7 @@ import (
 	"sync"
 	"time"
 
+	"aftbay/geom"
 	"aftbay/geom/render"
 	"aftbay/geom/say"
 	"aftbay/gui/phrase"
@@ -21,6 +22,9 @@ type PacketOptions struct {
 	Revision string
 	Author   string
 	Letter   bool // paper Letter instead of A4
+	// Progress is told of the chapters and of the files, nil: nobody. It begins
+	// once every answer is there.
+	Progress geom.Progress
 }
 
 // Packet waits for every answer and writes the review packet into dir: the
@@ -41,6 +45,9 @@ func (d *Desk) packet(ctx context.Context, dir string, o PacketOptions) ([]strin
 		return nil, ErrNothingOpen
 	}
 	m, err := d.model(ctx, &s, o)
+	if err == nil {
+		err = ctx.Err()
+	}
 	if err != nil {
 		return nil, say.Errorf("packet: %w", err)
 	}
@@ -48,7 +55,7 @@ func (d *Desk) packet(ctx context.Context, dir string, o PacketOptions) ([]strin
 	if o.Letter {
 		paper = report.Letter
 	}
-	return report.WritePacket(dir, m, report.PDFOptions{Paper: paper})
+	return report.WritePacket(ctx, dir, m, report.PDFOptions{Paper: paper})
 }
 
 // model gathers all that the report says.
@@ -78,13 +85,25 @@ func (d *Desk) model(ctx context.Context, s *State, o PacketOptions) (*report.Mo
 	}
 	b := &packer{ctx: ctx, s: s, painter: NewPainter(), workers: d.workers, slots: make(chan struct{}, atOnce), failed: make(chan error, 1)}
 	defer b.packing.Wait()
-	for _, step := range []func(*report.Model) error{b.openItems, b.findings, b.drop, b.sight, b.heat, b.spots, b.changes, b.basis, b.scene} {
-		if err := step(m); err != nil {
+	steps := []func(*report.Model) error{b.openItems, b.findings, b.drop, b.sight, b.heat, b.spots, b.changes, b.basis, b.scene}
+	for i, step := range steps {
+		err := ctx.Err()
+		if err == nil {
+			err = step(m)
+		}
+		if err != nil {
 			return nil, err
+		}
+		if o.Progress != nil {
+			o.Progress(i+1, len(steps)+writingSteps)
 		}
 	}
 	return m, b.packed()
 }
+
+// writingSteps stands for the writing of the files beside the chapters: it takes as
+// long as one or two of them. Measured on the demo.
+const writingSteps = 2
 
 // atOnce is how many pictures are packed beside the one that is drawn.
 const atOnce = 2

@@ -23,12 +23,12 @@ func TestMoveUntil(t *testing.T) {
 	d := plainAtWork(t)
 	lid := Load{Parts: []string{"lid"}}
 	z := func() float64 { return d.State().Doc.Parts[2].MoveMM[2] }
-	says, err := d.MoveUntil(t.Context(), Until{Load: lid, Dir: DirectionOf("down"), KeepMM: 10})
+	says, err := d.MoveUntil(t.Context(), Until{Load: lid, Dir: DirectionOf("down"), KeepMM: 10}, nil)
 	must(t, err)
 	if math.Abs(z()+2) > 2e-6 || !strings.Contains(says, "10.00 mm from block") {
 		t.Errorf("z %v, %q", z(), says)
 	}
-	_, err = d.MoveUntil(t.Context(), Until{Load: lid, Dir: DirectionOf("down")})
+	_, err = d.MoveUntil(t.Context(), Until{Load: lid, Dir: DirectionOf("down")}, nil)
 	must(t, err)
 	if math.Abs(z()+12) > 2e-6 {
 		t.Errorf("contact at z %v, want -12", z())
@@ -38,7 +38,7 @@ func TestMoveUntil(t *testing.T) {
 		doc.Rules = []layout.Rule{{A: "part:lid", B: "role:engine", LeastMM: 5}}
 		return nil
 	}))
-	_, err = d.MoveUntil(t.Context(), Until{Load: lid, Dir: DirectionOf("up"), Rules: true})
+	_, err = d.MoveUntil(t.Context(), Until{Load: lid, Dir: DirectionOf("up"), Rules: true}, nil)
 	must(t, err)
 	if math.Abs(z()+7) > 2e-6 {
 		t.Errorf("what the rules ask: z %v, want -7", z())
@@ -48,10 +48,10 @@ func TestMoveUntil(t *testing.T) {
 		t.Error("undo does not take the way back")
 	}
 	must(t, d.Place("lid", geom.Vec{0, 0, 300}, geom.Vec{}))
-	if _, err = d.MoveUntil(t.Context(), Until{Load: lid, Dir: DirectionOf("left")}); err == nil || !strings.Contains(err.Error(), "meets nothing") {
+	if _, err = d.MoveUntil(t.Context(), Until{Load: lid, Dir: DirectionOf("left")}, nil); err == nil || !strings.Contains(err.Error(), "meets nothing") {
 		t.Errorf("to the left there is nothing: %v", err)
 	}
-	if _, err = d.MoveUntil(t.Context(), Until{Dir: DirectionOf("up")}); err == nil {
+	if _, err = d.MoveUntil(t.Context(), Until{Dir: DirectionOf("up")}, nil); err == nil {
 		t.Error("nothing is selected")
 	}
 	if mm, rules, err := ParseKeep("1 cm"); err != nil || rules || mm != 10 {

@@ -60,8 +60,9 @@ func ParseKeep(text string) (keepMM float64, rules bool, err error) {
 }
 
 // MoveUntil moves parts or a group as far as wanted, as an edit, and says how far
-// that was. It takes as long as some thousand distances of pairs at most.
-func (d *Desk) MoveUntil(ctx context.Context, u Until) (says string, err error) {
+// that was. It takes as long as some thousand distances of pairs at most; progress,
+// which may be nil, is told of them. Cancelled, nothing has moved.
+func (d *Desk) MoveUntil(ctx context.Context, u Until, progress geom.Progress) (says string, err error) {
 	d.mu.Lock()
 	s, doc := d.shown, d.doc
 	d.mu.Unlock()
@@ -72,7 +73,7 @@ func (d *Desk) MoveUntil(ctx context.Context, u Until) (says string, err error) 
 	if err != nil {
 		return "", err
 	}
-	stop, err := approach.Until(ctx, movers, fixed, u.Dir, mostWayMM)
+	stop, err := approach.UntilTold(ctx, movers, fixed, u.Dir, mostWayMM, progress)
 	if err != nil {
 		return "", err
 	}

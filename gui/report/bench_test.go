@@ -50,7 +50,7 @@ func largeModel() *Model {
 func BenchmarkPacket(b *testing.B) {
 	m := largeModel()
 	for b.Loop() {
-		if _, err := WritePacket(b.TempDir(), m, PDFOptions{}); err != nil {
+		if _, err := WritePacket(b.Context(), b.TempDir(), m, PDFOptions{}); err != nil {
 			b.Fatal(err)
 		}
 	}

@@ -1,6 +1,7 @@
 package report
 
 import (
+	"context"
 	"fmt"
 	"io"
 	"os"
@@ -20,7 +21,7 @@ type packetFile struct {
 // are written in full beside their places before the first is put there, so a
 // failure while writing leaves an older packet as it was. Files of other names
 // are left alone.
-func WritePacket(dir string, m *Model, o PDFOptions) ([]string, error) {
+func WritePacket(ctx context.Context, dir string, m *Model, o PDFOptions) ([]string, error) {
 	if err := Check(m); err != nil {
 		return nil, err
 	}
@@ -32,6 +33,9 @@ func WritePacket(dir string, m *Model, o PDFOptions) ([]string, error) {
 		}
 	}()
 	for _, f := range files {
+		if err := ctx.Err(); err != nil {
+			return nil, err
+		}
 		temp, err := stage(filepath.Join(dir, filepath.FromSlash(f.path)), f.write)
 		if err != nil {
 			return nil, say.Errorf("packet: %s: %w", f.path, err)

@@ -138,7 +138,7 @@ func TestPacket(t *testing.T) {
 	dir := filepath.Join(t.TempDir(), "new", "packet")
 	m := richModel()
 	m.Scene = sampleScene()
-	paths, err := WritePacket(dir, m, PDFOptions{})
+	paths, err := WritePacket(t.Context(), dir, m, PDFOptions{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -194,7 +194,7 @@ func countFiles(t *testing.T, dir string) int {
 func TestFailedPacketLeavesTheOldOne(t *testing.T) {
 	dir := t.TempDir()
 	m := &Model{Title: "Old", Date: time.Date(2027, 1, 1, 0, 0, 0, 0, time.UTC)}
-	paths, err := WritePacket(dir, m, PDFOptions{})
+	paths, err := WritePacket(t.Context(), dir, m, PDFOptions{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -204,7 +204,7 @@ func TestFailedPacketLeavesTheOldOne(t *testing.T) {
 	}
 	m.Title = "New"
 	m.Findings = []Finding{{ID: "1", PartA: "a", PartB: "b", Verdict: Short, Picture: samplePicture("one", "", 8, 8, 0)}}
-	if _, err := WritePacket(dir, m, PDFOptions{}); err == nil || !strings.Contains(err.Error(), "pictures/one.png") {
+	if _, err := WritePacket(t.Context(), dir, m, PDFOptions{}); err == nil || !strings.Contains(err.Error(), "pictures/one.png") {
 		t.Fatalf("error %v doesn't name the file", err)
 	}
 	now, _ := os.ReadFile(paths[0])

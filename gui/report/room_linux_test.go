@@ -17,7 +17,7 @@ const roomMB = 300
 func TestLargePacketTakesLittleRoom(t *testing.T) {
 	const child = "AFTBAY_WRITE_LARGE_PACKET"
 	if dir := os.Getenv(child); dir != "" {
-		if _, err := WritePacket(dir, largeModel(), PDFOptions{}); err != nil {
+		if _, err := WritePacket(t.Context(), dir, largeModel(), PDFOptions{}); err != nil {
 			t.Fatal(err)
 		}
 		return

@@ -9,6 +9,7 @@ import (
 	"fyne.io/fyne/v2/storage"
 	"fyne.io/fyne/v2/widget"
 
+	"aftbay/geom"
 	"aftbay/geom/layout"
 	"aftbay/geom/revision"
 	"aftbay/gui/desk"
@@ -52,10 +53,9 @@ func (w *Window) askToCompare(list []revision.Revision) {
 
 func (w *Window) compareWith(path string) {
 	w.status.Say(phrase.Of("Comparing …"))
-	w.edits.do("", func() {
-		w.told(w.desk.CompareWith(context.Background(), path))
-		w.o.onMain(w.changed)
-	})
+	w.atLength(phrase.Of("Comparing"), path, func(ctx context.Context, progress geom.Progress) error {
+		return w.desk.CompareWith(ctx, path, progress)
+	}, w.unlessStopped)
 }
 
 // Decide settles a finding.

@@ -1,8 +1,6 @@
 package window
 
 import (
-	"context"
-	"errors"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -10,7 +8,6 @@ import (
 	"time"
 
 	"fyne.io/fyne/v2"
-	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/dialog"
 	"fyne.io/fyne/v2/widget"
 
@@ -68,25 +65,17 @@ func within(folder string, paths []string) []string {
 
 // writePacket writes the packet beside, with a way to stop it.
 func (w *Window) writePacket(path string, o desk.PacketOptions) {
-	ctx, cancel := context.WithCancel(context.Background())
-	bar := widget.NewProgressBarInfinite()
-	busy := dialog.NewCustom(phrase.Of("Writing the packet"), phrase.Of("Cancel"), container.NewVBox(widget.NewLabel(path), bar), w.win)
-	busy.SetOnClosed(cancel)
-	busy.Resize(fyne.NewSize(460, 160))
-	w.showClosable(busy)
+	l, ctx := w.newLong(phrase.Of("Writing the packet"), path)
+	o.Progress = l.progress()
 	w.o.beside(func() {
 		files, err := w.desk.Packet(ctx, path, o)
 		w.o.onMain(func() {
-			cancelled := ctx.Err() != nil
-			bar.Stop()
-			busy.Hide()
-			switch {
-			case err != nil && (cancelled || errors.Is(err, context.Canceled)):
-			case err != nil:
-				w.showError(err)
-			default:
-				w.showText(phrase.Of("Packet written"), phrase.Of("In ")+path+":\n\n"+strings.Join(within(path, files), "\n"))
+			l.end()
+			if err != nil {
+				w.unlessStopped(err)
+				return
 			}
+			w.showText(phrase.Of("Packet written"), phrase.Of("In ")+path+":\n\n"+strings.Join(within(path, files), "\n"))
 		})
 	})
 }

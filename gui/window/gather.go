@@ -1,13 +1,16 @@
 package window
 
 import (
+	"context"
 	"os"
+	"strings"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/dialog"
 	"fyne.io/fyne/v2/widget"
 
+	"aftbay/geom"
 	"aftbay/geom/layout"
 	"aftbay/geom/layout/gather"
 	"aftbay/gui/desk"
@@ -27,16 +30,15 @@ func (w *Window) askToGather() {
 // gather looks through STL files and asks what they are.
 func (w *Window) gather(paths []string) {
 	w.status.Say(phrase.Of("Looking through STL files …"))
-	w.edits.do("", func() {
-		p, err := gather.Propose(w.context, paths, gather.Options{Workers: w.o.Workers})
-		w.o.onMain(func() {
-			w.changed() // the status line
-			if err != nil {
-				w.showError(err)
-				return
-			}
+	var p *gather.Proposal
+	w.atLength(phrase.Of("Looking through STL files"), strings.Join(paths, "\n"), func(ctx context.Context, progress geom.Progress) (err error) {
+		p, err = gather.Propose(ctx, paths, gather.Options{Workers: w.o.Workers, Progress: progress})
+		return err
+	}, func(err error) {
+		w.unlessStopped(err)
+		if err == nil {
 			w.confirmGathered(paths, p)
-		})
+		}
 	})
 }
 
@@ -66,7 +68,9 @@ func (w *Window) confirmGathered(paths []string, p *gather.Proposal) {
 	if open {
 		buttons = append(buttons, button(phrase.Of("Add to this layout"), true, func() {
 			w.ifTaken(p, left, func(p *gather.Proposal) {
-				w.edit(func() error { return w.desk.AddGathered(w.context, p) })
+				w.atLength(phrase.Of("Adding parts"), desk.GatheredText(p), func(ctx context.Context, _ geom.Progress) error {
+					return w.desk.AddGathered(ctx, p)
+				}, w.unlessStopped)
 			})
 		}))
 	}

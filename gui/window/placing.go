@@ -1,6 +1,8 @@
 package window
 
 import (
+	"context"
+	"errors"
 	"slices"
 
 	"fyne.io/fyne/v2"
@@ -8,6 +10,7 @@ import (
 	"fyne.io/fyne/v2/dialog"
 	"fyne.io/fyne/v2/widget"
 
+	"aftbay/geom"
 	"aftbay/geom/say"
 	"aftbay/gui/desk"
 	"aftbay/gui/page"
@@ -50,9 +53,15 @@ func (w *Window) askUntil() {
 	w.withSelected(func(parts []string) {
 		load := desk.LoadOf(&w.state, parts, w.menu.group.Checked)
 		form := page.NewUntil(&w.state, load, func(u desk.Until, done func(says string, err error)) {
-			w.edits.do("", func() {
-				says, err := w.desk.MoveUntil(w.context, u)
-				w.o.onMain(func() { done(says, err) })
+			var says string
+			w.atLength(phrase.Of("Move until"), desk.UntilAsks(load), func(ctx context.Context, progress geom.Progress) (err error) {
+				says, err = w.desk.MoveUntil(ctx, u, progress)
+				return err
+			}, func(err error) {
+				if errors.Is(err, context.Canceled) {
+					says, err = phrase.Of("Cancelled: nothing has moved."), nil
+				}
+				done(says, err)
 			})
 		})
 		d := dialog.NewCustom(phrase.Of("Move until"), phrase.Of("Close"), form, w.win)

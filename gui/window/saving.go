@@ -1,6 +1,7 @@
 package window
 
 import (
+	"context"
 	"errors"
 	"strings"
 
@@ -9,6 +10,7 @@ import (
 	"fyne.io/fyne/v2/dialog"
 	"fyne.io/fyne/v2/widget"
 
+	"aftbay/geom"
 	"aftbay/gui/desk"
 	"aftbay/gui/phrase"
 )
@@ -141,5 +143,7 @@ func (w *Window) saveTo(path string) error {
 }
 
 func (w *Window) reload() {
-	w.edit(func() error { return w.desk.Reload(w.context) })
+	w.atLength(phrase.Of("Reading the layout again"), w.state.Path, func(ctx context.Context, _ geom.Progress) error {
+		return w.desk.Reload(ctx)
+	}, w.unlessStopped)
 }
