@@ -56,17 +56,25 @@ func (t *Tree) nearest(p geom.Vec, withinMM, floorMM float64) (Near, bool) {
 // a point of the triangle to within rounding; a triangle without area counts as
 // its edges.
 func OnTriangle(p geom.Vec, t *Triangle) geom.Vec {
-	best, inside, sure := Foot(p, t)
+	at := apartOf(&p)
+	best, inside, sure := foot(at, t)
 	if inside && sure {
-		return best
+		return best.vec()
 	}
+	a := apartOf(&t[0])
+	first := a
 	for k := range 3 {
-		q := OnSegment(p, t[k], t[(k+1)%3])
-		if k == 0 && !inside || q.Sub(p).LenSqr() < best.Sub(p).LenSqr() {
+		b := first
+		if k < 2 {
+			b = apartOf(&t[k+1])
+		}
+		q := onSegment(at, a, b)
+		if k == 0 && !inside || q.sub(at).square() < best.sub(at).square() {
 			best = q
 		}
+		a = b
 	}
-	return best
+	return best.vec()
 }
 
 // thin is the square of height over length from which on a triangle's foot
@@ -77,37 +85,47 @@ const thin = 1e-8
 // it lies inside. For thin triangles the foot is refined once and not sure: an
 // edge may be as near.
 func Foot(p geom.Vec, t *Triangle) (q geom.Vec, inside, sure bool) {
-	e0, e1, d := t[1].Sub(t[0]), t[2].Sub(t[0]), p.Sub(t[0])
-	n := e0.Cross(e1)
-	n2 := n.LenSqr()
+	at, inside, sure := foot(apartOf(&p), t)
+	return at.vec(), inside, sure
+}
+
+func foot(p apart, t *Triangle) (q apart, inside, sure bool) {
+	t0 := apartOf(&t[0])
+	e0, e1, d := apartOf(&t[1]).sub(t0), apartOf(&t[2]).sub(t0), p.sub(t0)
+	n := e0.cross(e1)
+	n2 := n.square()
 	if !(n2 > 0) {
 		return q, false, false
 	}
-	v, w := d.Cross(e1).Dot(n)/n2, e0.Cross(d).Dot(n)/n2
-	if sure = n2 > thin*e0.LenSqr()*e1.LenSqr(); !sure {
-		d = p.Sub(t[0].Add(e0.Mul(v)).Add(e1.Mul(w)))
-		v, w = v+d.Cross(e1).Dot(n)/n2, w+e0.Cross(d).Dot(n)/n2
+	v, w := d.cross(e1).dot(n)/n2, e0.cross(d).dot(n)/n2
+	if sure = n2 > thin*e0.square()*e1.square(); !sure {
+		d = p.sub(t0.add(e0.mul(v)).add(e1.mul(w)))
+		v, w = v+d.cross(e1).dot(n)/n2, w+e0.cross(d).dot(n)/n2
 	}
 	if !(v >= 0 && w >= 0 && v+w <= 1) {
 		return q, false, sure
 	}
-	return t[0].Add(e0.Mul(v)).Add(e1.Mul(w)), true, sure
+	return t0.add(e0.mul(v)).add(e1.mul(w)), true, sure
 }
 
 // OnSegment returns the point of the segment a-b nearest to p; a when the two
 // ends coincide.
 func OnSegment(p, a, b geom.Vec) geom.Vec {
-	d := b.Sub(a)
-	length2 := d.LenSqr()
+	return onSegment(apartOf(&p), apartOf(&a), apartOf(&b)).vec()
+}
+
+func onSegment(p, a, b apart) apart {
+	d := b.sub(a)
+	length2 := d.square()
 	if !(length2 > 0) {
 		return a
 	}
-	s := p.Sub(a).Dot(d) / length2
+	s := p.sub(a).dot(d) / length2
 	switch {
 	case !(s > 0):
 		return a
 	case s >= 1:
 		return b
 	}
-	return a.Add(d.Mul(s))
+	return a.add(d.mul(s))
 }
