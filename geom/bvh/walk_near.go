@@ -56,25 +56,20 @@ func (t *Tree) nearest(p geom.Vec, withinMM, floorMM float64) (Near, bool) {
 // a point of the triangle to within rounding; a triangle without area counts as
 // its edges.
 func OnTriangle(p geom.Vec, t *Triangle) geom.Vec {
-	at := apartOf(&p)
-	best, inside, sure := foot(at, t)
+	at := geom.Apart(&p)
+	a, b, c := geom.Apart(&t[0]), geom.Apart(&t[1]), geom.Apart(&t[2])
+	best, inside, sure := FootApart(at, a, b, c)
 	if inside && sure {
-		return best.vec()
+		return best.Vec()
 	}
-	a := apartOf(&t[0])
-	first := a
 	for k := range 3 {
-		b := first
-		if k < 2 {
-			b = apartOf(&t[k+1])
-		}
 		q := onSegment(at, a, b)
-		if k == 0 && !inside || q.sub(at).square() < best.sub(at).square() {
+		if k == 0 && !inside || q.Sub(at).LenSqr() < best.Sub(at).LenSqr() {
 			best = q
 		}
-		a = b
+		a, b, c = b, c, a
 	}
-	return best.vec()
+	return best.Vec()
 }
 
 // thin is the square of height over length from which on a triangle's foot
@@ -85,47 +80,47 @@ const thin = 1e-8
 // it lies inside. For thin triangles the foot is refined once and not sure: an
 // edge may be as near.
 func Foot(p geom.Vec, t *Triangle) (q geom.Vec, inside, sure bool) {
-	at, inside, sure := foot(apartOf(&p), t)
-	return at.vec(), inside, sure
+	at, inside, sure := FootApart(geom.Apart(&p), geom.Apart(&t[0]), geom.Apart(&t[1]), geom.Apart(&t[2]))
+	return at.Vec(), inside, sure
 }
 
-func foot(p apart, t *Triangle) (q apart, inside, sure bool) {
-	t0 := apartOf(&t[0])
-	e0, e1, d := apartOf(&t[1]).sub(t0), apartOf(&t[2]).sub(t0), p.sub(t0)
-	n := e0.cross(e1)
-	n2 := n.square()
+// FootApart is Foot for a triangle by its corners.
+func FootApart(p, t0, t1, t2 geom.XYZ) (q geom.XYZ, inside, sure bool) {
+	e0, e1, d := t1.Sub(t0), t2.Sub(t0), p.Sub(t0)
+	n := e0.Cross(e1)
+	n2 := n.LenSqr()
 	if !(n2 > 0) {
 		return q, false, false
 	}
-	v, w := d.cross(e1).dot(n)/n2, e0.cross(d).dot(n)/n2
-	if sure = n2 > thin*e0.square()*e1.square(); !sure {
-		d = p.sub(t0.add(e0.mul(v)).add(e1.mul(w)))
-		v, w = v+d.cross(e1).dot(n)/n2, w+e0.cross(d).dot(n)/n2
+	v, w := d.Cross(e1).Dot(n)/n2, e0.Cross(d).Dot(n)/n2
+	if sure = n2 > thin*e0.LenSqr()*e1.LenSqr(); !sure {
+		d = p.Sub(t0.Add(e0.Mul(v)).Add(e1.Mul(w)))
+		v, w = v+d.Cross(e1).Dot(n)/n2, w+e0.Cross(d).Dot(n)/n2
 	}
 	if !(v >= 0 && w >= 0 && v+w <= 1) {
 		return q, false, sure
 	}
-	return t0.add(e0.mul(v)).add(e1.mul(w)), true, sure
+	return t0.Add(e0.Mul(v)).Add(e1.Mul(w)), true, sure
 }
 
 // OnSegment returns the point of the segment a-b nearest to p; a when the two
 // ends coincide.
 func OnSegment(p, a, b geom.Vec) geom.Vec {
-	return onSegment(apartOf(&p), apartOf(&a), apartOf(&b)).vec()
+	return onSegment(geom.Apart(&p), geom.Apart(&a), geom.Apart(&b)).Vec()
 }
 
-func onSegment(p, a, b apart) apart {
-	d := b.sub(a)
-	length2 := d.square()
+func onSegment(p, a, b geom.XYZ) geom.XYZ {
+	d := b.Sub(a)
+	length2 := d.LenSqr()
 	if !(length2 > 0) {
 		return a
 	}
-	s := p.sub(a).dot(d) / length2
+	s := p.Sub(a).Dot(d) / length2
 	switch {
 	case !(s > 0):
 		return a
 	case s >= 1:
 		return b
 	}
-	return a.add(d.mul(s))
+	return a.Add(d.Mul(s))
 }

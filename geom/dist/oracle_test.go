@@ -267,7 +267,7 @@ func TestNearlyParallelEdges(t *testing.T) {
 	for _, angle := range []float64{1e-2, 1e-5, 1e-7, 1e-8, 1e-9, 1e-12, 1e-16, 0} {
 		a0, a1 := geom.Vec{-100, 0, 0}, geom.Vec{100, 0, 0}
 		b0, b1 := geom.Vec{-100, -100 * angle, 0.25}, geom.Vec{100, 100 * angle, 0.25}
-		p, q := segments(a0, a1, b0, b1)
+		p, q := vectors(segments(geom.Apart(&a0), geom.Apart(&a1), geom.Apart(&b0), geom.Apart(&b1)))
 		if d := p.Sub(q).Len(); math.Abs(d-0.25) > 1e-13 {
 			t.Errorf("angle %g: %.16g, want 0.25", angle, d)
 		}
@@ -291,7 +291,7 @@ func TestHairApart(t *testing.T) {
 	least := math.Inf(1)
 	for i := range 3 {
 		for j := range 3 {
-			p, q := segments(a[i], a[(i+1)%3], b[j], b[(j+1)%3])
+			p, q := vectors(segments(geom.Apart(&a[i]), geom.Apart(&a[(i+1)%3]), geom.Apart(&b[j]), geom.Apart(&b[(j+1)%3])))
 			least = min(least, p.Sub(q).Len())
 		}
 	}
@@ -299,3 +299,6 @@ func TestHairApart(t *testing.T) {
 		t.Errorf("distance %g, two edges come to %g", got, least)
 	}
 }
+
+// vectors returns two points as vectors.
+func vectors(p, q geom.XYZ) (geom.Vec, geom.Vec) { return p.Vec(), q.Vec() }

@@ -13,7 +13,7 @@ import "aftbay/geom"
 //
 // Source: C. Ericson, "Real-time collision detection", 2005, section 5.1.9 (the
 // order of the clamps; from memory).
-func segments(a0, a1, b0, b1 geom.Vec) (p, q geom.Vec) {
+func segments(a0, a1, b0, b1 geom.XYZ) (p, q geom.XYZ) {
 	da, db := a1.Sub(a0), b1.Sub(b0)
 	w := b0.Sub(a0)
 	la, lb := da.LenSqr(), db.LenSqr()
