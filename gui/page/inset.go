@@ -125,3 +125,27 @@ func (r *insetRenderer) Objects() []fyne.CanvasObject {
 
 // Destroy is the toolkit's.
 func (r *insetRenderer) Destroy() {}
+
+// InsetPlace lays an inset at the right of a strip along the foot of the scene;
+// in letters for a wall at the left, since the scale of a field then reaches down
+// to the foot at the right.
+type InsetPlace struct{}
+
+// Layout is the toolkit's.
+func (InsetPlace) Layout(objects []fyne.CanvasObject, size fyne.Size) {
+	least := objects[0].MinSize()
+	x := size.Width - least.Width
+	if large() {
+		x = 0
+	}
+	objects[0].Move(fyne.NewPos(x, 0))
+	objects[0].Resize(fyne.NewSize(least.Width, size.Height))
+}
+
+// MinSize is the toolkit's.
+func (InsetPlace) MinSize(objects []fyne.CanvasObject) fyne.Size {
+	if !objects[0].Visible() {
+		return fyne.Size{}
+	}
+	return objects[0].MinSize()
+}

@@ -189,7 +189,7 @@ func (w *Window) build() {
 func (w *Window) content() fyne.CanvasObject {
 	w.room = container.NewStack(w.pageOf(0))
 	// The upper right corner is the picture's own: its scale or key stands there.
-	over := container.NewBorder(nil, container.NewVBox(container.NewBorder(nil, nil, nil, w.inset), w.note), nil, nil)
+	over := container.NewBorder(nil, container.NewVBox(container.New(page.InsetPlace{}, w.inset), w.note), nil, nil)
 	w.corner = container.NewBorder(nil, nil, container.NewVBox(w.aids), nil)
 	w.welcome = w.newWelcome()
 	w.tour = page.NewTour(w.tourCard, w.tourEnded)
