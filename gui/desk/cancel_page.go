@@ -58,11 +58,16 @@ func (a *Answers) lanes() []named {
 	}
 }
 
-// Cancel ends what is being computed. What is still wanted stays without an
-// answer until Resume or the next change. What is only wanted once another answer
+// Cancel ends what is being computed, or the opening of a layout. What is still
+// wanted stays without an answer until Resume or the next change. What is only wanted once another answer
 // is there is not reached without that one; a map in the making is given up.
 func (d *Desk) Cancel() {
 	d.mu.Lock()
+	if d.stopComing != nil {
+		d.stopComing()
+		d.mu.Unlock()
+		return
+	}
 	a := &d.answers
 	for _, l := range []lane{&a.Fit, &a.Seen, &a.Drop, &a.Heat, &a.Spots, &a.Sound} {
 		l.cancel()

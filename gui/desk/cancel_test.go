@@ -105,3 +105,21 @@ func TestStoppedCommandsChangeNothing(t *testing.T) {
 		}
 	}
 }
+
+// The Cancel of the line at the foot stops an opening on its way too.
+func TestCancelStopsAnOpening(t *testing.T) {
+	var at atomic.Pointer[Desk]
+	d := New(2, func() {
+		if d := at.Load(); d != nil && d.State().Coming != nil {
+			d.Cancel()
+		}
+	})
+	at.Store(d)
+	t.Cleanup(func() { must(t, d.Close()) })
+	if err := d.OpenToWork(t.Context(), smallLayout(t), Ask); !errors.Is(err, context.Canceled) {
+		t.Errorf("the opening ended with %v", err)
+	}
+	if s := d.State(); s.Open || s.Coming != nil || s.Cancelled() {
+		t.Errorf("open %v, coming %v, cancelled %v", s.Open, s.Coming, s.Cancelled())
+	}
+}
