@@ -60,6 +60,9 @@ func TestQuestionsTakeEscapeAndEnter(t *testing.T) {
 	b.settle()
 	went := 0
 	b.afterSaving(func() { went++ })
+	if _, told := b.tells().Buttons["Save"]; !told {
+		t.Errorf("told are the buttons %v", b.tells().Buttons)
+	}
 	b.win.Canvas().Focused().TypedKey(&fyne.KeyEvent{Name: fyne.KeyEscape})
 	b.settle()
 	if b.win.Canvas().Overlays().Top() != nil || went != 0 || !b.state.Unsaved {

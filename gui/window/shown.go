@@ -58,6 +58,10 @@ func (w *Window) buttons(o fyne.CanvasObject, at map[string][2]int) {
 			return
 		}
 		at[o.Text] = w.middleOf(o)
+	case *answer:
+		if o.Text != "" && !o.Disabled() && o.Visible() {
+			at[o.Text] = w.middleOf(o)
+		}
 	}
 }
 
