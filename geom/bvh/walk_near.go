@@ -58,7 +58,7 @@ func (t *Tree) nearest(p geom.Vec, withinMM, floorMM float64) (Near, bool) {
 func OnTriangle(p geom.Vec, t *Triangle) geom.Vec {
 	at := geom.Apart(&p)
 	a, b, c := geom.Apart(&t[0]), geom.Apart(&t[1]), geom.Apart(&t[2])
-	best, inside, sure := FootApart(at, a, b, c)
+	best, inside, sure := Foot(at, a, b, c)
 	if inside && sure {
 		return best.Vec()
 	}
@@ -76,16 +76,10 @@ func OnTriangle(p geom.Vec, t *Triangle) geom.Vec {
 // points lose digits that matter (1e-4: some 1e-12 of its length).
 const thin = 1e-8
 
-// Foot returns the foot of the perpendicular from p on the triangle, and whether
-// it lies inside. For thin triangles the foot is refined once and not sure: an
-// edge may be as near.
-func Foot(p geom.Vec, t *Triangle) (q geom.Vec, inside, sure bool) {
-	at, inside, sure := FootApart(geom.Apart(&p), geom.Apart(&t[0]), geom.Apart(&t[1]), geom.Apart(&t[2]))
-	return at.Vec(), inside, sure
-}
-
-// FootApart is Foot for a triangle by its corners.
-func FootApart(p, t0, t1, t2 geom.XYZ) (q geom.XYZ, inside, sure bool) {
+// Foot returns the foot of the perpendicular from p on the triangle of three
+// corners, and whether it lies inside. For thin triangles the foot is refined once
+// and not sure: an edge may be as near.
+func Foot(p, t0, t1, t2 geom.XYZ) (q geom.XYZ, inside, sure bool) {
 	e0, e1, d := t1.Sub(t0), t2.Sub(t0), p.Sub(t0)
 	n := e0.Cross(e1)
 	n2 := n.LenSqr()

@@ -48,10 +48,10 @@ func triangles(ta, tb *bvh.Triangle) touch {
 		}
 	}
 	for i := range 3 {
-		if q, ok, _ := bvh.FootApart(a[i], b[0], b[1], b[2]); ok {
+		if q, ok, _ := bvh.Foot(a[i], b[0], b[1], b[2]); ok {
 			best.offer(a[i], q)
 		}
-		if p, ok, _ := bvh.FootApart(b[i], a[0], a[1], a[2]); ok {
+		if p, ok, _ := bvh.Foot(b[i], a[0], a[1], a[2]); ok {
 			best.offer(p, b[i])
 		}
 	}
