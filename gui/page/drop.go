@@ -27,6 +27,7 @@ type Drop struct {
 	detail  *widget.Label
 	limits  *container.Split
 	limit   string // the chosen one
+	known   string // how the chosen mass is known, in full
 	// swapTable is what Swaps shows
 	swapTable desk.Table
 	tells     bool
@@ -55,7 +56,10 @@ func NewDrop(host Host) *Drop {
 	p.Grid = p.List.Grid
 	p.Gains = NewGrid(phrase.Of("Nothing to compare yet."), nil)
 	p.Swaps = NewGrid("", p.tellSwap)
-	p.Masses = NewGrid(phrase.Of("No mass is known."), func(row desk.Row) { p.choose(host, row) })
+	p.Masses = NewGrid(phrase.Of("No mass is known."), func(row desk.Row) {
+		p.known = row.Cells[0] + ": " + row.Cells[len(row.Cells)-1]
+		p.choose(host, row)
+	})
 	p.Map = NewMapView(host)
 	p.charts = container.New(byNeed{})
 	buys := container.NewVSplit(Border(nil, p.gains, nil, nil, p.Gains), Border(heading(phrase.Of("With other parts")), p.swaps, nil, nil, p.Swaps))
@@ -159,7 +163,11 @@ func (p *Drop) fill() {
 	case 4:
 		masses := desk.MassPage(s)
 		p.Masses.SetTable(masses)
-		say(p.masses, masses.Foot...)
+		foot := masses.Foot
+		if p.known != "" {
+			foot = append([]string{p.known}, foot...)
+		}
+		say(p.masses, foot...)
 	default:
 		p.List.Fill(listed{drop: idOf(r), which: units.NumberMM(at.DropMM)}, "", func() (desk.Table, string) { return desk.LimitList(s) })
 	}
