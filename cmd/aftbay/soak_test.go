@@ -19,15 +19,17 @@ import (
 
 const (
 	// mostGrowth is by how much memory may grow from the first tenth after the
-	// warm-up to the last.
+	// warm-up to the last, or from the first rests to the last where these are few.
 	mostGrowth = 1.10
 	// warmUp is the share of the time in which caches fill and nothing is held
 	// against it. Common practice, no source.
 	warmUp = 0.1
 	// restsEach is how often the user rests in the whole time, and is looked at.
 	restsEach = 60
-	// fewestRests is below how many a run is too short to tell: the floor of a
-	// tenth is of one rest then.
+	// fewestFloor is the fewest rests whose floor is taken: what is shown differs
+	// from one to the other, and with it what is in use, by a quarter.
+	fewestFloor = 5
+	// fewestRests is below how many a run is too short to tell.
 	fewestRests = 12
 	// quiet is for how many seconds all must have been answered, and nothing
 	// collected in the second half of them: the window gives memory back after five.
@@ -110,7 +112,7 @@ func (u *user) judge(rests []rest, atWorkKB []int) {
 		}
 	}
 	rests = rests[int(warmUp*float64(len(rests))):]
-	n := max(1, len(rests)/10)
+	n := max(fewestFloor, len(rests)/10)
 	first, last := rests[:n], rests[len(rests)-n:]
 	grew("resident memory at rest", least(first, rest.resident), least(last, rest.resident))
 	grew("in use by Go at rest", least(first, rest.live), least(last, rest.live))
@@ -138,11 +140,22 @@ func least(rests []rest, of func(rest) int) int {
 
 func middle(values []int) int { return slices.Sorted(slices.Values(values))[len(values)/2] }
 
-// rests does nothing until all is answered and memory has been given back, and
+// rests takes all edits and the previewed drop back, so that one rest is like the
+// other, does nothing until all is answered and memory has been given back, and
 // tells what is held then.
 func (u *user) rests() rest {
 	u.t.Helper()
 	u.press("Escape", "Escape", "Escape", "ctrl+1")
+	u.await("the layout as opened", func() bool {
+		if !strings.Contains(u.title(), "(unsaved)") {
+			return true
+		}
+		u.press("ctrl+z", "ctrl+z", "ctrl+z")
+		return false
+	})
+	if at, on := u.shows().Buttons["Back to start"]; on {
+		run(u.ctx, u.t, "xdotool", "mousemove", "--window", strconv.FormatUint(u.id, 10), strconv.Itoa(at[0]), strconv.Itoa(at[1]), "click", "1")
+	}
 	u.settled("a rest", func(window.Shown) bool { return true })
 	from := len(u.fared())
 	u.await("quiet", func() bool {
