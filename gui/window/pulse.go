@@ -27,7 +27,9 @@ import (
 type pulse struct {
 	last  mark
 	beat  beat
-	beats []beat // since they were fetched
+	takes bool          // input is taken, or soon: what is drawn in this beat has been
+	most  time.Duration // own time of the longest input that was taken
+	beats []beat        // since they were fetched
 	drawn []int64
 	input []Input
 }
@@ -75,16 +77,28 @@ func (p *pulse) step(name string) {
 	if p.beat.wall += wall; was.drawn {
 		p.beat.driver += wall
 	}
-	p.beat.own += own
+	if p.takes && (name == layoutStep || name == "input") {
+		p.most = max(p.most, own)
+	} else {
+		p.beat.own += own
+	}
 	if p.beat.by == nil {
 		p.beat.by = map[string]time.Duration{}
 	}
 	p.beat.by[name] += own
 }
 
-// tick is called by the loop after it has taken input: a beat ends.
+// layoutStep names what comes before a walk through all objects: layout, or an
+// input of the pointer.
+const layoutStep = "layout"
+
+// tick is called by the loop after it has taken input: a beat ends. Of several
+// inputs that were taken together, since the machine or the driver kept them
+// waiting, the longest counts: how many there are is not ours.
 func (p *pulse) tick() {
 	p.step("input")
+	p.beat.own += p.most
+	p.most, p.takes = 0, false
 	p.beats = append(p.beats, p.beat)
 	p.beat = beat{}
 }
@@ -92,7 +106,7 @@ func (p *pulse) tick() {
 // painted is called when a picture has been drawn.
 func (p *pulse) painted() {
 	p.step("picture")
-	p.last.drawn = true
+	p.last.drawn, p.takes = true, true
 	p.drawn = append(p.drawn, p.last.at.UnixMicro())
 }
 
@@ -101,6 +115,7 @@ func (p *pulse) around(run func()) {
 	p.step("loop")
 	run()
 	p.step(nameOf(run))
+	p.takes = true
 }
 
 // note writes down that something was handled.
@@ -161,7 +176,7 @@ func (s *sentry) Objects() []fyne.CanvasObject {
 	if drawing() {
 		s.pulse.painted()
 	} else {
-		s.pulse.step("layout")
+		s.pulse.step(layoutStep)
 	}
 	return nil
 }
