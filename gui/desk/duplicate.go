@@ -77,7 +77,7 @@ func (d *Desk) MirrorParts(parts []string) (names []string, err error) {
 		names, err = copies(doc, parts, func(p *layout.Part) error {
 			key := p.Mesh + "\n" + p.MeshUnit
 			if files[key] == "" {
-				file, data, err := mirrorFile(folder, p)
+				file, data, err := mirrorFile(folder, p, d.made)
 				if err == nil {
 					err = d.makeFile(file, data)
 				}
@@ -111,7 +111,7 @@ func middlePlaneMM(doc *layout.Document) (middleMM float64) {
 
 // mirrorFile returns the mesh of a part, mirrored in its own frame, as a file in the
 // same unit.
-func mirrorFile(folder *layout.Folder, p *layout.Part) (file string, stl []byte, err error) {
+func mirrorFile(folder *layout.Folder, p *layout.Part, others made) (file string, stl []byte, err error) {
 	data, err := folder.ReadFile(p.Mesh)
 	if err != nil {
 		return "", nil, err
@@ -124,7 +124,7 @@ func mirrorFile(folder *layout.Folder, p *layout.Part) (file string, stl []byte,
 	if err := mirrorMesh(m).WriteSTL(&out, p.Name); err != nil {
 		return "", nil, say.Errorf("mesh of %s: %w", p.Name, err)
 	}
-	return freeFile(folder, p.Name), out.Bytes(), nil
+	return freeFile(folder, p.Name, others), out.Bytes(), nil
 }
 
 // mirrorMesh returns the mesh with Y reversed, its facets still facing outward.

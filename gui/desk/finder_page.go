@@ -146,7 +146,7 @@ func ConcernsPage(s *State) Table {
 	for _, c := range Concerns(s) {
 		question := questionWords[c.Page]
 		t.Rows = append(t.Rows, Row{
-			Cells: []string{c.What, question, c.State, c.Value, c.Asked, c.Margin}, Verdict: c.Verdict,
+			Cells: []string{c.What, question, phrase.Word(c.State), c.Value, c.Asked, c.Margin}, Verdict: c.Verdict,
 			Key: c.Key, Parts: c.Parts, Roles: c.Roles, State: c.State, Question: question,
 		})
 	}

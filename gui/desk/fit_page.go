@@ -21,7 +21,7 @@ func FitPage(r *clearance.Result, filter string) Table {
 			break // the rest is less pressing
 		}
 		t.Rows = append(t.Rows, Row{
-			Cells:   []string{p.A, p.B, p.State, units.NumberMM(p.ClearanceMM), optionalMM(p.LeastMM), optionalMM(p.MarginMM)},
+			Cells:   []string{p.A, p.B, phrase.Word(p.State), units.NumberMM(p.ClearanceMM), optionalMM(p.LeastMM), optionalMM(p.MarginMM)},
 			Verdict: p.Verdict, Key: p.ID, Parts: []string{p.A, p.B},
 			Roles: []string{p.RoleA, p.RoleB}, State: p.State,
 		})

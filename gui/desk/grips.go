@@ -252,7 +252,7 @@ func HeldSays(s *State, l Load) []string {
 		if a, b := moves(p.A), moves(p.B); a == b || p.LeastMM == nil {
 			continue
 		}
-		text := p.A + " to " + p.B + ": " + units.FormatMM(p.ClearanceMM) + ", " + p.Verdict + " (" + p.State + ")"
+		text := phrase.F("%s to %s: %s, %s (%s)", p.A, p.B, units.FormatMM(p.ClearanceMM), phrase.Word(p.Verdict), phrase.Word(p.State))
 		if !s.Answers.Fit.Fresh {
 			text += " …"
 		}

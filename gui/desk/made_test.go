@@ -60,6 +60,46 @@ func TestUndoTakesBackTheFileItMade(t *testing.T) {
 	}
 }
 
+// A mesh from elsewhere is copied by the edit that first names it and goes with
+// that edit; one that lies in the folder is named where it lies; what is no mesh
+// is refused.
+func TestMeshIsBrought(t *testing.T) {
+	d := plainAtWork(t)
+	here := d.State().Doc.Parts[0].Mesh
+	data, err := os.ReadFile(filepath.Join(d.State().Path, filepath.FromSlash(here)))
+	must(t, err)
+	elsewhere := filepath.Join(t.TempDir(), "New Lid.stl")
+	must(t, os.WriteFile(elsewhere, data, 0o600))
+	if rel, err := d.BringMesh(filepath.Join(d.State().Path, filepath.FromSlash(here))); err != nil || rel != here {
+		t.Errorf("a file of the folder: %q, %v", rel, err)
+	}
+	rel, err := d.BringMesh(elsewhere)
+	must(t, err)
+	if got := meshFiles(t, d); rel != "meshes/new-lid.stl" || len(got) != 0 {
+		t.Errorf("brought as %q; before anything names it there are %v", rel, got)
+	}
+	if again, err := d.BringMesh(elsewhere); err != nil || again != rel {
+		t.Errorf("brought again: %q, %v", again, err)
+	}
+	must(t, d.Change("mesh", Change{"/parts/0/mesh", rel}))
+	if got := meshFiles(t, d); !slices.Equal(got, []string{"new-lid.stl"}) || d.State().Doc.Parts[0].Mesh != rel {
+		t.Errorf("named: %v", got)
+	}
+	must(t, d.Undo())
+	if got := meshFiles(t, d); len(got) != 0 || d.State().Doc.Parts[0].Mesh != here {
+		t.Errorf("undo leaves %v", got)
+	}
+	must(t, d.Redo())
+	if got := meshFiles(t, d); len(got) != 1 {
+		t.Errorf("redo makes %v", got)
+	}
+	bad := filepath.Join(t.TempDir(), "bad.stl")
+	must(t, os.WriteFile(bad, []byte("no mesh"), 0o600))
+	if _, err := d.BringMesh(bad); err == nil {
+		t.Error("what is no mesh was brought")
+	}
+}
+
 // An edit that fails half way leaves no file, nor does a layout that is saved
 // elsewhere leave one behind.
 func TestNoFileOfAFailedEdit(t *testing.T) {

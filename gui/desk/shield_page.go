@@ -130,8 +130,8 @@ func (d *Desk) KeepShield() error {
 	if err := a.Value.Mesh.WriteSTL(&stl, part.Name); err != nil {
 		return say.Errorf("mesh of %s: %w", part.Name, err)
 	}
-	part.Mesh = freeFile(folder, part.Name)
 	err := d.Edit("keep "+part.Name, func(doc *layout.Document) error {
+		part.Mesh = freeFile(folder, part.Name, d.made)
 		doc.Parts = append(doc.Parts, part)
 		return d.makeFile(part.Mesh, stl.Bytes())
 	})
@@ -142,7 +142,7 @@ func (d *Desk) KeepShield() error {
 }
 
 // freeFile returns a path for a mesh that no file of the folder has.
-func freeFile(folder *layout.Folder, name string) string {
+func freeFile(folder *layout.Folder, name string, others made) string {
 	word := strings.Map(func(r rune) rune {
 		if r < unicode.MaxASCII && (unicode.IsLetter(r) || unicode.IsDigit(r)) {
 			return unicode.ToLower(r)
@@ -151,7 +151,7 @@ func freeFile(folder *layout.Folder, name string) string {
 	}, name)
 	path := "meshes/" + word + ".stl"
 	for n := 2; ; n++ {
-		if _, err := folder.Stat(path); err != nil {
+		if _, err := folder.Stat(path); err != nil && others[path] == nil {
 			return path
 		}
 		path = fmt.Sprintf("meshes/%s-%d.stl", word, n)

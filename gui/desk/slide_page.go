@@ -41,7 +41,7 @@ func SlideOf(s *State, key string) Slide {
 		out.Gone, out.Word = true, phrase.Of("no such finding any more")
 		return out
 	}
-	out.Verdict, out.Word, out.Title, out.Under = c.Verdict, c.Verdict, c.What, c.State
+	out.Verdict, out.Word, out.Title, out.Under = c.Verdict, phrase.Word(c.Verdict), c.What, phrase.Word(c.State)
 	switch {
 	case c.Page == Fits:
 		out.pair(s, findingOf(s, key))

@@ -78,6 +78,7 @@ func settle(t testing.TB, d *desk.Desk) {
 
 // hostSpy notes what a page asks of its window.
 type hostSpy struct {
+	brings    string // path of the mesh that is chosen
 	preferred []string
 	at        desk.Attention
 	drops     []float64 // Bare numbers: mm
@@ -132,9 +133,10 @@ func (h *hostSpy) Pose(part string, moveMM, _ geom.Vec, failed func(err error)) 
 		failed(h.refuse)
 	}
 }
-func (h *hostSpy) Edit(path string)     { h.opened = append(h.opened, path) }
-func (h *hostSpy) CloseEditor()         { h.opened = append(h.opened, "closed") }
-func (h *hostSpy) TakeOver(rule string) { h.opened = append(h.opened, rule) }
+func (h *hostSpy) Edit(path string)                { h.opened = append(h.opened, path) }
+func (h *hostSpy) CloseEditor()                    { h.opened = append(h.opened, "closed") }
+func (h *hostSpy) BringMesh(done func(rel string)) { done(h.brings) }
+func (h *hostSpy) TakeOver(rule string)            { h.opened = append(h.opened, rule) }
 func (h *hostSpy) Change(_ string, tries [][]desk.Change, _ func(s *desk.State, made int, err error)) {
 	h.changes = append(h.changes, tries...)
 }

@@ -88,8 +88,8 @@ func (d *Drawer) fillRow(id widget.ListItemID, o fyne.CanvasObject) {
 	if name.Text != row.Name {
 		name.SetText(row.Name)
 	}
-	if role.Text != row.Role {
-		role.SetText(row.Role)
+	if word := phrase.Word(row.Role); role.Text != word {
+		role.SetText(word)
 	}
 	room := o.(*fyne.Container).Objects[0].(*fyne.Container)
 	room.Layout.Layout(room.Objects, room.Size())

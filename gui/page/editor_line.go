@@ -122,6 +122,10 @@ func (p *Editor) fieldLine(l *line) {
 		}
 		entry = l.side()
 	}
+	if s.Refers == "mesh" && s.Kind == field.Text {
+		l.button = widget.NewButton(phrase.Of("File…"), func() { p.bring(l) })
+		entry = container.NewBorder(nil, nil, nil, hinted(p.host, l.button, phrase.Of("Choose an STL file; one from elsewhere is copied into the layout's folder")), entry)
+	}
 	if l.item.Unit != "" {
 		unit := widget.NewLabel(l.item.Unit)
 		entry = container.NewBorder(nil, nil, nil, container.New(unitRoom{}, unit), entry)
@@ -144,6 +148,16 @@ func (l *line) side() fyne.CanvasObject {
 		row.Add(e)
 	}
 	return row
+}
+
+// bring asks for a mesh file and names it in the line's field.
+func (p *Editor) bring(l *line) {
+	path := l.item.Path
+	p.host.BringMesh(func(rel string) {
+		l.fields[0].SetText(rel)
+		p.typed(path, l.texts())
+		p.done(path)
+	})
 }
 
 // finish is called when a field is left or Enter is pressed in it.

@@ -3,6 +3,7 @@ package page
 import (
 	"context"
 	"os"
+	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
@@ -84,6 +85,33 @@ func (p *Editor) lineAt(t *testing.T, path string) *line {
 		t.Fatalf("no line %q", path)
 	}
 	return p.lines[i]
+}
+
+// The mesh of a part is chosen as a file; what is chosen is an edit.
+func TestEditorTakesAMeshFile(t *testing.T) {
+	p, h, _ := newEditorBench(t)
+	p.Open("/parts/1")
+	folder, other := h.d.State().Path, "other.stl"
+	data, err := os.ReadFile(filepath.Join(folder, h.d.State().Doc.Parts[1].Mesh))
+	if err == nil {
+		err = os.WriteFile(filepath.Join(folder, other), data, 0o600)
+	}
+	if err != nil {
+		t.Fatal(err)
+	}
+	h.brings = other
+	line := p.lineAt(t, "/parts/1/mesh")
+	if line.button == nil || line.fields[0].Text == other {
+		t.Fatalf("button %v beside %q", line.button, line.fields[0].Text)
+	}
+	test.Tap(line.button)
+	p.see()
+	if got := h.d.State().Doc.Parts[1].Mesh; got != other || line.fields[0].Text != other {
+		t.Errorf("the mesh is %q, the field says %q; want %q", got, line.fields[0].Text, other)
+	}
+	if name := p.lineAt(t, "/parts/1/name"); name.button != nil {
+		t.Error("a name has a button for a file")
+	}
 }
 
 func TestEditorTypes(t *testing.T) {

@@ -42,6 +42,8 @@ type Host interface {
 	// Check only tells what speaks against changes. Both answer when they are done.
 	Change(name string, tries [][]desk.Change, done func(s *desk.State, made int, err error))
 	Check(changes []desk.Change, done func(err error))
+	// BringMesh asks for an STL file and tells by which path the layout may name it.
+	BringMesh(done func(rel string))
 	// TakeOver writes a built-in rule into the layout.
 	TakeOver(rule string)
 	// Beside works beside and then shows what came of it, unless that is nil; a

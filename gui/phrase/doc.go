@@ -13,7 +13,10 @@
 // as texts grow when they leave English. It shows what is cut and what does not
 // come from the catalogue.
 //
+// What calculations say, and errors, comes as texts of package say: their formats
+// are in the same list.
+//
 // Limits: numbers and units are written in one way in all languages, as in the
-// packet. Sentences that the calculations themselves return, and errors, are
-// English.
+// packet. What comes from the system or from libraries inside an error is told
+// as it is.
 package phrase
