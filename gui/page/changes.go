@@ -55,6 +55,7 @@ func NewChanges(host Host) *Changes {
 	})
 	p.Grid = p.List.Grid
 	top := container.NewVBox(Border(nil, nil, nil, container.NewHBox(p.List.Find, hinted(host, p.With, phrase.Of("Choose the layout or revision to compare with"))), heading(phrase.Of("What changed?"))), p.says, p.rest)
+	p.List.Head = top
 	split := container.NewVSplit(p.List, container.NewVSplit(p.Parts, p.Others))
 	p.content = Border(top, p.detail, nil, nil, split)
 	p.told.lays = p.content

@@ -75,6 +75,7 @@ func NewDrop(host Host) *Drop {
 	)
 	p.Tabs.OnSelected = func(*container.TabItem) { p.fill() }
 	top := container.NewVBox(Border(nil, nil, nil, p.List.Find, heading(phrase.Of("How low can it go?"))), p.says)
+	p.List.Head = top
 	p.content = Border(top, nil, nil, nil, p.Tabs)
 	p.ExtendBaseWidget(p)
 	return p

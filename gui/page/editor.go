@@ -158,27 +158,27 @@ func (p *Editor) head(f *desk.Form) {
 	}
 	p.Tree.Select(node)
 	p.buttons.Objects = nil
-	button := func(says string, does func()) *widget.Button {
+	button := func(says, tells string, does func()) *widget.Button {
 		b := widget.NewButton(says, does)
-		p.buttons.Add(b)
+		p.buttons.Add(hinted(p.host, b, tells))
 		return b
 	}
 	if f.Draft {
-		button(phrase.Of("Add it"), p.addDraft).Importance = widget.HighImportance
-		button(phrase.Of("Give it up"), p.drop)
+		button(phrase.Of("Add it"), phrase.Of("Put the new item into its list, as an edit"), p.addDraft).Importance = widget.HighImportance
+		button(phrase.Of("Give it up"), phrase.Of("Forget the new item"), p.drop)
 	} else if f.Item {
 		list := desk.NodeOf(f.Above[len(f.Above)-1].Path)
-		button(phrase.Of("Copy"), func() { p.draft(list, f.Path) })
+		button(phrase.Of("Copy"), phrase.Of("Begin a new item that says the same"), func() { p.draft(list, f.Path) })
 		if n := len(p.ed.Named()); n > 0 {
-			button(desk.TakeOutText(n), p.takeOutAll)
+			button(desk.TakeOutText(n), phrase.Of("Take the item out with all that names it, as one edit"), p.takeOutAll)
 		} else {
-			button(phrase.Of("Take out"), func() { p.takeOut(f.Path) })
+			button(phrase.Of("Take out"), phrase.Of("Take the item out of its list, as an edit"), func() { p.takeOut(f.Path) })
 		}
-		button(phrase.Of("Up"), func() { p.shift(f.Path, -1) })
-		button(phrase.Of("Down"), func() { p.shift(f.Path, +1) })
+		button(phrase.Of("Up"), phrase.Of("Put the item before the one above it"), func() { p.shift(f.Path, -1) })
+		button(phrase.Of("Down"), phrase.Of("Put the item behind the one below it"), func() { p.shift(f.Path, +1) })
 	}
 	if p.ed.Unsaid() && !f.Draft {
-		button(phrase.Of("Forget what is typed"), p.drop)
+		button(phrase.Of("Forget what is typed"), phrase.Of("Show what the layout says again"), p.drop)
 	}
 	p.buttons.Refresh()
 }

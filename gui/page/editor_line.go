@@ -57,16 +57,16 @@ func (p *Editor) newLine(item desk.FormItem) *line {
 				p.Refill()
 			}
 		}
-		l.heads()
+		p.heads(l, phrase.Of("Whether the layout says anything of it at all"))
 	case desk.ListLine:
 		l.label.TextStyle.Bold = true
 		if item.Path != desk.BuiltInRules {
 			l.button = widget.NewButton(phrase.Of("Add…"), func() { p.draft(item.Path, "") })
 		}
-		l.heads()
+		p.heads(l, phrase.Of("Begin a new item of this list"))
 	case desk.ItemLine:
 		l.button = widget.NewButton(phrase.Of("Open"), func() { p.Open(item.Path) })
-		l.all = container.NewBorder(nil, nil, nil, container.NewVBox(l.button), stacked(l.label, l.help))
+		l.all = container.NewBorder(nil, nil, nil, container.NewVBox(hinted(p.host, l.button, phrase.Of("Edit the item"))), stacked(l.label, l.help))
 	case desk.OfferLine:
 		l.button = widget.NewButton(phrase.Of("Take over"), func() { p.host.TakeOver(item.Path) })
 		l.all = container.NewBorder(nil, nil, nil, container.NewVBox(l.button), stacked(l.label, l.help))
@@ -75,10 +75,10 @@ func (p *Editor) newLine(item desk.FormItem) *line {
 }
 
 // heads lays out the line over an object or a list.
-func (l *line) heads() {
+func (p *Editor) heads(l *line, tells string) {
 	var right fyne.CanvasObject
 	if l.button != nil {
-		right = container.NewVBox(l.button)
+		right = container.NewVBox(hinted(p.host, l.button, tells))
 	}
 	l.all = container.NewVBox(widget.NewSeparator(), container.NewBorder(nil, nil, nil, right, stacked(l.label, l.help, l.fault)))
 }

@@ -54,6 +54,7 @@ func NewFit(host Host) *Fit {
 	p.filter.Selected = desk.FitFilters[1]
 	p.Section = newStill(phrase.Of("Section through the narrowest place"), sectionHigh)
 	top := container.NewVBox(Border(nil, nil, nil, container.NewHBox(p.List.Find, container.New(roomOf(21), p.filter)), heading(phrase.Of("Does it fit?"))), p.says)
+	p.List.Head = top
 	lower := container.NewVScroll(container.NewVBox(p.Budget, p.Section.all, p.detail, p.Decides))
 	p.split = container.NewVSplit(p.List, lower)
 	p.split.SetOffset(1)

@@ -61,6 +61,7 @@ func NewHeat(host Host) *Heat {
 	p.Shield, p.Shields = newShieldForm(host), newLayoutShields(host)
 	choices := container.NewGridWithColumns(2, p.cases, p.picture)
 	top := container.NewVBox(Border(nil, nil, nil, p.List.Find, heading(phrase.Of("What gets hot?"))), choices, p.caution, p.says)
+	p.List.Head = top
 	lower := container.NewVScroll(container.NewVBox(p.Soak, p.Part, p.Decides, p.warns, p.Shield, p.Shields, p.more))
 	p.split = container.NewVSplit(p.List, lower)
 	p.split.SetOffset(quietShare)

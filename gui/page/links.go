@@ -45,7 +45,7 @@ func (l *Links) Update(s *desk.State, a *desk.Attention) {
 		b := widget.NewButton(link.Label, func() { l.host.Edit(link.Path) })
 		b.Importance = widget.LowImportance
 		l.Buttons = append(l.Buttons, b)
-		l.row.Add(b)
+		l.row.Add(hinted(l.host, b, phrase.Of("Open it in the editor")))
 	}
 	l.row.Refresh()
 	if len(links) == 0 {

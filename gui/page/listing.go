@@ -14,7 +14,8 @@ type Listing struct {
 	widget.BaseWidget
 	Finder   *Finder
 	Grid     *Grid
-	Find     *widget.Button // on a wall: shows the finder or puts it away
+	Find     *widget.Button    // on a wall: shows the finder or puts it away
+	Head     fyne.CanvasObject // of the page, which holds the button
 	host     Host
 	name     string
 	of       any // what all is made of; it must hold no answer
@@ -52,6 +53,7 @@ func (l *Listing) fitLook() {
 		l.Find.Hidden = !wall
 		l.Finder.Hidden = wall && !l.finder.Narrows()
 		l.tellFinder()
+		relay(l.Head)
 		relay(l.content)
 	}
 }

@@ -1,7 +1,6 @@
 package window
 
 import (
-	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
 
 	"aftbay/gui/desk"
@@ -41,16 +40,47 @@ func (w *Window) Edit(path string) {
 		w.showDrawer(false)
 		w.work.SetOffset(editShare)
 	}
-	w.room.Objects = []fyne.CanvasObject{w.editor}
-	w.room.Refresh()
+	w.asking.Hide()
+	w.editor.Show()
 	at := w.attention()
 	w.editor.Update(&w.state, &at)
 	w.editor.Open(path)
 }
 
-// pageOf lays out the page of a question over the way to what it is about.
-func (w *Window) pageOf(q desk.Question) fyne.CanvasObject {
-	return container.NewBorder(nil, w.links, nil, nil, container.NewScroll(page.ClearOfBar(w.pages[q])))
+// newRoom lays out the pages and the editor, of which one is shown at a time. All
+// of them stay in the window, so that the toolkit lays them out anew when letters
+// become larger.
+func (w *Window) newRoom() {
+	w.places = container.NewStack()
+	for _, p := range w.pages {
+		w.places.Add(container.NewScroll(page.ClearOfBar(p)))
+	}
+	w.asking = container.NewBorder(nil, w.links, nil, nil, w.places)
+	w.room = container.NewStack(w.asking, w.editor)
+	w.editor.Hide()
+	w.showPlace(0)
+}
+
+// updateLinks shows what the open page is about; the page gives the room for it or
+// takes it back.
+func (w *Window) updateLinks(s *desk.State, a *desk.Attention) {
+	shown := w.links.Visible()
+	w.links.Update(s, a)
+	if w.links.Visible() != shown {
+		w.asking.Layout.Layout(w.asking.Objects, w.asking.Size())
+	}
+}
+
+// showPlace shows the page of a question and no other.
+func (w *Window) showPlace(q desk.Question) {
+	for i, place := range w.places.Objects {
+		if desk.Question(i) != q {
+			place.Hide()
+		}
+	}
+	w.editor.Hide()
+	w.places.Objects[q].Show()
+	w.asking.Show()
 }
 
 // CloseEditor goes back to the open question's page.

@@ -65,7 +65,9 @@ type Window struct {
 	status *page.Status
 	notice *page.Notice
 	pages  [6]page.Page
-	room   *fyne.Container // holds the open page
+	room   *fyne.Container // holds the pages, of which one is open, and the editor
+	asking *fyne.Container // the pages over the way to what they are about
+	places *fyne.Container // the pages alone
 	middle *fyne.Container // holds all, or work where the drawer is put away
 	all    *container.Split
 	work   *container.Split
@@ -187,7 +189,7 @@ func (w *Window) build() {
 
 // content lays the window out.
 func (w *Window) content() fyne.CanvasObject {
-	w.room = container.NewStack(w.pageOf(0))
+	w.newRoom()
 	// The upper right corner is the picture's own: its scale or key stands there.
 	over := container.NewBorder(nil, container.NewVBox(container.New(page.InsetPlace{}, w.inset), w.note), nil, nil)
 	w.corner = container.NewBorder(nil, nil, container.NewVBox(w.aids), nil)
@@ -309,7 +311,7 @@ func (w *Window) apply(s desk.State, at desk.Attention, picture *desk.Picture) {
 		w.showPage(at.Page)
 	}
 	w.pages[at.Page].Update(&s, &at)
-	w.links.Update(&s, &at)
+	w.updateLinks(&s, &at)
 	if w.edited {
 		w.editor.Update(&s, &at)
 	}
@@ -379,6 +381,5 @@ func (w *Window) showPage(q desk.Question) {
 		w.pages[w.asked].Leave()
 	}
 	w.asked = q
-	w.room.Objects = []fyne.CanvasObject{w.pageOf(q)}
-	w.room.Refresh()
+	w.showPlace(q)
 }
