@@ -73,6 +73,7 @@ func NewSee(host Host) *See {
 	}
 	p.eyes = container.New(&pair{}, p.Mirror[0].all, p.Mirror[1].all)
 	top := container.NewVBox(Border(nil, nil, nil, p.List.Find, heading(phrase.Of("Can the driver see?"))), p.says)
+	p.List.Head = top
 	lower := container.NewVScroll(container.NewVBox(p.detail, p.eyes, p.Section.all, p.more, p.Decides, p.notes))
 	split := container.NewVSplit(p.List, lower)
 	split.SetOffset(0.5)
