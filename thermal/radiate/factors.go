@@ -50,6 +50,11 @@ func newFactors(set *patch.Set, tree *bvh.RayTree, tallies []tally) *Factors {
 		BuriedShare: make([]float64, n), Rays: make([]int, n),
 	}
 	back := transposed(tallies)
+	both := 0
+	for p := range tallies {
+		both += max(len(tallies[p].to), len(back[p]))
+	}
+	f.To, f.Value = make([]int32, 0, both), make([]float64, 0, both) // few meet another that does not meet them
 	for p, t := range tallies {
 		f.Rays[p] = t.rays
 		f.pool(set, p, tallies, back[p])
@@ -74,6 +79,17 @@ type entry struct{ from, count int32 }
 // transposed returns, for every patch, who met it, ascending.
 func transposed(tallies []tally) [][]entry {
 	back := make([][]entry, len(tallies))
+	times, sum := make([]int, len(tallies)), 0 // times[q]: how many patches met q
+	for i := range tallies {
+		for _, q := range tallies[i].to {
+			times[q]++
+		}
+		sum += len(tallies[i].to)
+	}
+	all := make([]entry, sum)
+	for q, n := range times {
+		back[q], all = all[:0:n], all[n:]
+	}
 	for p, t := range tallies {
 		for k, q := range t.to {
 			back[q] = append(back[q], entry{int32(p), t.count[k]})
