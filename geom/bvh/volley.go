@@ -27,6 +27,7 @@ func (f *flight) set(s *shot) {
 		yRatio: s.yRatio, zRatio: s.zRatio, farMM: s.farMM, startMM: s.startMM,
 		xRow: axisRows * s.kx, yRow: axisRows * s.ky, zRow: axisRows * s.kz, nearMM: s.nearMM,
 		inv: s.inv, reach: s.reach, nearAdd: s.nearAdd, tri: s.tri, farAdd: s.farAdd,
+		top: 0, // the walk's own
 	}
 	for k, inv := range s.inv {
 		f.nearAt[k] = uint32(axisBytes * k)
