@@ -46,7 +46,7 @@ $plain go test -tags ci ./...
 if [ "$mode" = --quick ]; then exit 0; fi
 
 step 'race detector where work runs in parallel'
-CGO_ENABLED=1 go test -race ./geom/... ./thermal/... ./gui/desk/...
+CGO_ENABLED=1 go test -race -tags ci ./geom/... ./thermal/... ./gui/desk ./gui/view3d ./gui/review ./gui/patient ./gui/journal ./gui/claim
 
 step "the packet's page in a browser"
 need_browser

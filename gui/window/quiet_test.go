@@ -1,6 +1,7 @@
 package window
 
 import (
+	"sync/atomic"
 	"testing"
 	"testing/synctest"
 	"time"
@@ -10,24 +11,24 @@ import (
 // something has happened.
 func TestQuiet(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
-		n := 0
-		q := newQuiet(quietAfter, func() { n++ })
+		var n atomic.Int32
+		q := newQuiet(quietAfter, func() { n.Add(1) })
 		for range 10 { // work goes on
 			time.Sleep(quietAfter - time.Second)
 			q.stir()
 		}
 		synctest.Wait()
-		if n != 0 {
-			t.Fatalf("quiet %d times while something happened", n)
+		if n.Load() != 0 {
+			t.Fatalf("quiet %d times while something happened", n.Load())
 		}
 		time.Sleep(10 * quietAfter)
-		if synctest.Wait(); n != 1 {
-			t.Fatalf("quiet %d times, want once", n)
+		if synctest.Wait(); n.Load() != 1 {
+			t.Fatalf("quiet %d times, want once", n.Load())
 		}
 		q.stir()
 		time.Sleep(2 * quietAfter)
-		if synctest.Wait(); n != 2 {
-			t.Errorf("quiet %d times, want twice", n)
+		if synctest.Wait(); n.Load() != 2 {
+			t.Errorf("quiet %d times, want twice", n.Load())
 		}
 		var never quiet
 		never.stir()
