@@ -61,7 +61,10 @@ func For(look Look, high float32) *Theme {
 	if look == Review {
 		text := reviewSizes[fynetheme.SizeNameText]
 		t.grow = max(leastReviewText, float32(math.Round(float64(text*high/reviewHigh)))) / text
+		return t
 	}
+	text := deskSizes[fynetheme.SizeNameText]
+	t.grow = min(text, max(leastDeskText, float32(math.Round(float64(text*high/deskHigh))))) / text
 	return t
 }
 
@@ -106,12 +109,21 @@ var deskSizes = map[fyne.ThemeSizeName]float32{
 	fynetheme.SizeNameInputRadius:    3,
 }
 
+// deskHigh is the least height of the window that deskSizes are for. A lower one,
+// as 200 % leaves on a small screen, has them in proportion, the text in whole
+// units from leastDeskText up: a page must fit, and its letters are still larger
+// than at 100 %. Common practice, no source.
+const (
+	deskHigh      = 560
+	leastDeskText = 9
+)
+
 // reviewHigh is the height of the window that reviewSizes are for, and
 // leastReviewText the smallest text of the review look, in any window. Common
 // practice, no source.
 const (
 	reviewHigh      = 1080
-	leastReviewText = 17
+	leastReviewText = 9
 )
 
 // reviewSizes suit a projector: text twice as high as at the desk, and the

@@ -3,6 +3,7 @@ package window
 import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/layout"
+	fynetheme "fyne.io/fyne/v2/theme"
 
 	"aftbay/gui/theme"
 )
@@ -35,10 +36,23 @@ func (w *Window) setLook(look theme.Look) {
 // in force.
 func (w *Window) fitLook(high float32) {
 	now := theme.For(w.o.Look, high)
-	if is, ours := w.app.Settings().Theme().(*theme.Theme); !ours || !is.Same(now) {
-		w.app.Settings().SetTheme(now)
-		w.changed() // on a wall pages show less
+	if is, ours := w.app.Settings().Theme().(*theme.Theme); ours && is.Same(now) {
+		return
 	}
+	held := w.heldUp()
+	w.app.Settings().SetTheme(now)
+	w.changed() // on a wall pages show less
+	if held {
+		w.win.Resize(fyne.NewSize(w.win.Content().MinSize().Width, w.win.Canvas().Size().Height))
+	}
+}
+
+// heldUp reports whether the window is no wider than it must be: on a small screen
+// it may be wider than there is room for.
+func (w *Window) heldUp() bool {
+	const rounding = 1
+	content := w.win.Content()
+	return content != nil && w.win.Canvas().Size().Width <= content.MinSize().Width+2*fynetheme.Padding()+rounding
 }
 
 // grown is told that the window has another height. The toolkit is laying out
