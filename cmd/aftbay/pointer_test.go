@@ -10,7 +10,6 @@ import (
 	"io"
 	"net"
 	"os"
-	"strconv"
 	"strings"
 	"time"
 )
@@ -152,18 +151,9 @@ func cookieOf(path, number string) []byte {
 	return nil
 }
 
-// origin returns where a window is on the screen.
+// origin returns where the window is on the screen.
 func (u *user) origin() (x, y int) {
 	u.t.Helper()
-	for _, line := range strings.Fields(run(u.ctx, u.t, "xdotool", "getwindowgeometry", "--shell", strconv.FormatUint(u.id, 10))) {
-		name, value, _ := strings.Cut(line, "=")
-		n, _ := strconv.Atoi(value)
-		switch name {
-		case "X":
-			x = n
-		case "Y":
-			y = n
-		}
-	}
-	return x, y
+	at := u.geometry()
+	return at["X"], at["Y"]
 }

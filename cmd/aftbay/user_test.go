@@ -77,17 +77,20 @@ func (u *user) press(keys ...string) {
 // size returns the size of the window.
 func (u *user) size() (wide, high int) {
 	u.t.Helper()
+	at := u.geometry()
+	return at["WIDTH"], at["HEIGHT"]
+}
+
+// geometry returns place and size of the window on the screen, by the names of
+// xdotool.
+func (u *user) geometry() map[string]int {
+	u.t.Helper()
+	found := map[string]int{}
 	for _, line := range strings.Fields(run(u.ctx, u.t, "xdotool", "getwindowgeometry", "--shell", strconv.FormatUint(u.id, 10))) {
 		name, value, _ := strings.Cut(line, "=")
-		n, _ := strconv.Atoi(value)
-		switch name {
-		case "WIDTH":
-			wide = n
-		case "HEIGHT":
-			high = n
-		}
+		found[name], _ = strconv.Atoi(value)
 	}
-	return wide, high
+	return found
 }
 
 // at moves the pointer to a place of the window, in shares of its size.
